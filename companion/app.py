@@ -1,0 +1,1 @@
+"""Puts the window, the service thread and the journal together."""

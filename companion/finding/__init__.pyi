@@ -1,0 +1,7 @@
+from .instrument import (
+    Eyepiece as Eyepiece,
+    Finder as Finder,
+    Instrument as Instrument,
+    InstrumentKind as InstrumentKind,
+    Viewing as Viewing,
+)

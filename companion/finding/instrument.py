@@ -1,0 +1,62 @@
+"""What a person looks through, as plain records; the optics are computed in ``optics``."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Viewing(StrEnum):
+    """How the view stands against the sky; the value is the word shown."""
+
+    UPRIGHT = "upright"  # eye, binoculars, correct-image finder
+    TURNED = "turned upside down"  # Newtonian, straight-through refractor or finder
+    MIRRORED = "mirrored, upright"  # star diagonal
+
+
+class InstrumentKind(StrEnum):
+    """Families of instruments; the value is the word shown."""
+
+    EYE = "eye"
+    BINOCULARS = "binoculars"
+    TELESCOPE = "telescope"
+
+
+@dataclass(frozen=True, slots=True)
+class Eyepiece:
+    """An eyepiece; ``field_stop_mm`` is preferred over the apparent field where known."""
+
+    name: str
+    focal_mm: float
+    apparent_field_deg: float = 50.0
+    field_stop_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Finder:
+    """A finder scope or a sighting device without magnification."""
+
+    name: str
+    field_deg: float
+    magnification: float = 1.0
+    aperture_mm: float = 0.0
+    viewing: Viewing = Viewing.UPRIGHT
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """Eye, binoculars or telescope.
+
+    Binoculars and the eye have ``magnification`` and ``field_deg`` of their own; a telescope has
+    ``focal_mm`` and ``eyepieces``. ``aperture_mm`` of the eye is its pupil in the dark.
+    """
+
+    name: str
+    kind: InstrumentKind
+    aperture_mm: float
+    magnification: float = 1.0
+    field_deg: float = 60.0
+    focal_mm: float | None = None
+    eyepieces: tuple[Eyepiece, ...] = ()
+    finder: Finder | None = None
+    viewing: Viewing = Viewing.UPRIGHT
+    obstruction_mm: float = 0.0
+    transmission: float = 0.9

@@ -1,0 +1,175 @@
+"""Everything that the window shows of one instant. Immutable; panels only draw it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from companion.sky import Site, Target
+
+
+class Trend(StrEnum):
+    """Where a target is going; the value is the word shown."""
+
+    RISING = "rising"
+    SETTING = "setting"
+    TRANSIT = "near its highest"
+    STILL = "hardly moving"
+    BELOW = "below the horizon"
+
+
+class CompassZone(StrEnum):
+    """How far a compass can be trusted here (zones of the WMM2025 technical report)."""
+
+    PLAIN = "plain"
+    CAUTION = "caution"
+    BLACKOUT = "blackout"
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """The way from the last target's place to this one's, as the tube goes."""
+
+    from_name: str
+    azimuth_deg: float  # right (clockwise seen from above) positive
+    altitude_deg: float  # up positive
+    fists: float  # of the azimuth turn at arm's length
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What the mount's own dials must show, rounded to what they can show."""
+
+    azimuth_deg: float
+    altitude_deg: float
+    azimuth_text: str  # "142½"
+    altitude_text: str  # "41.3"
+    azimuth_remainder: str  # "a hair over", or empty
+    altitude_remainder: str
+    radius95_deg: float
+    in_finder: float | None  # probability that it is in the finder's field
+    in_eyepiece: float | None
+    advice: str  # "95% within 0.4°: finder first"
+
+
+@dataclass(frozen=True, slots=True)
+class AimFacts:
+    """The current target, at ``utc`` of the snapshot plus the lead."""
+
+    target: Target
+    azimuth_deg: float  # true, from north through east
+    altitude_deg: float  # refracted
+    altitude_airless_deg: float
+    magnetic_bearing_deg: float | None  # None in the blackout zone
+    compass_deg: float | None  # with the measured deviation
+    azimuth_rate_arcsec_per_s: float
+    altitude_rate_arcsec_per_s: float
+    trend: Trend
+    lead_s: float
+    sinks_utc: datetime | None  # reaches the low limit
+    rises_utc: datetime | None  # set while below the horizon
+    sets_utc: datetime | None
+    transit_utc: datetime | None
+    never: str  # "never sets here", "never rises here", or empty
+    moon_distance_deg: float | None
+    sun_distance_deg: float | None
+    sun_danger: bool  # within 20° of the Sun while it is up
+    magnitude: float | None
+    size: str  # "18″", "178′ × 63′", or empty
+    detail: str  # "rings tilted 7°", "63% lit", or empty
+    constellation: str  # full name
+    turn: Turn | None
+    reading: Reading | None  # None until a mount is chosen
+
+
+@dataclass(frozen=True, slots=True)
+class RowFacts:
+    """One queue row; values in the order of ``Choices.queue``."""
+
+    key: str
+    azimuth_deg: float
+    altitude_deg: float
+    time_left_s: float | None  # until the low limit; None if it stays above it
+    rises_in_s: float | None
+    moon_distance_deg: float | None
+    turn_deg: float | None  # angular distance from where the tube is now
+    azimuth_text: str  # in dial readings once a mount is chosen
+    altitude_text: str
+    sun_danger: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Light:
+    """Sun, Moon or planet, for the drawn instruments."""
+
+    name: str
+    body: str
+    azimuth_deg: float
+    altitude_deg: float
+    magnitude: float | None
+    lit_fraction: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class NorthFacts:
+    """True north at this site and date."""
+
+    declination_deg: float | None  # east positive; None in the blackout zone
+    declination_sigma_deg: float
+    yearly_change_deg: float
+    horizontal_nt: float
+    zone: CompassZone
+    expired: bool  # after 2030.0 the magnetic model no longer holds
+    model: str  # "WMM2025, valid to 2030.0"
+    deviation_deg: float | None
+    compass_for_true_north_deg: float | None
+    compass_for_target_deg: float | None
+    polaris_azimuth_deg: float | None  # None while it is below the horizon
+    polaris_altitude_deg: float | None
+    polaris_gain: float | None  # how many times better than the compass
+    sun_azimuth_deg: float
+    shadow_azimuth_deg: float | None  # None while the Sun is down
+
+
+@dataclass(frozen=True, slots=True)
+class DarkFacts:
+    """What the Sun and the Moon leave of the night."""
+
+    sun_altitude_deg: float
+    phase: str  # "day", "civil twilight", "nautical twilight", "astronomical twilight", "dark"
+    next_phase: str
+    next_phase_utc: datetime | None  # None in polar day or night
+    moon_up: bool
+    moon_lit_fraction: float
+    moon_next: str  # "rises" or "sets"
+    moon_next_utc: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class AlignmentFacts:
+    """How far the dials are trusted."""
+
+    mount_name: str
+    sightings_used: int
+    sightings_set_aside: int
+    typical_radius95_deg: float | None
+    words: str  # "aligned on 3, within 0.3°"
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """One instant, whole. ``stamp`` repeats the stamp of the choices it was made from."""
+
+    stamp: int
+    utc: datetime  # moment of the numbers, without the lead
+    local: datetime  # the same in the site's time zone
+    made_monotonic_s: float
+    preview: bool
+    site: Site
+    aim: AimFacts | None
+    rows: tuple[RowFacts, ...]
+    lights: tuple[Light, ...]
+    north: NorthFacts
+    dark: DarkFacts
+    alignment: AlignmentFacts | None
+    doubts: tuple[str, ...]  # what the numbers should not be trusted for: clock, Earth rotation
+    tick_ms: float

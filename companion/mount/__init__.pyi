@@ -1,0 +1,6 @@
+from .records import (
+    CountedFrom as CountedFrom,
+    Dial as Dial,
+    Mount as Mount,
+    Sighting as Sighting,
+)

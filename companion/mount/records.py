@@ -1,0 +1,69 @@
+"""Mounts and sightings as plain records; the fit is in its own modules."""
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+
+
+class CountedFrom(StrEnum):
+    """Where an altitude dial counts from; the value is the word shown."""
+
+    HORIZON = "horizon"
+    ZENITH = "zenith"
+
+
+@dataclass(frozen=True, slots=True)
+class Dial:
+    """One scale of a mount.
+
+    ``clockwise`` of an azimuth dial: readings grow as the tube turns from north to east. Of an
+    altitude dial: readings grow as the tube rises (or, counted from the zenith, as it sinks).
+    ``zero_deg`` is what the dial shows at true north, or at its altitude origin.
+    """
+
+    clockwise: bool = True
+    zero_deg: float = 0.0
+    low_deg: float = 0.0
+    high_deg: float = 360.0
+    step_deg: float = 1.0
+    digital: bool = False
+    counted_from: CountedFrom = CountedFrom.HORIZON
+
+
+def _altitude_dial() -> Dial:
+    return Dial(low_deg=-10.0, high_deg=100.0, step_deg=0.1, digital=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """A manual altitude-azimuth mount with its two dials and its reach."""
+
+    name: str
+    azimuth: Dial = field(default_factory=Dial)
+    altitude: Dial = field(default_factory=_altitude_dial)
+    reach_low_deg: float = -5.0  # altitudes that the tube can be brought to
+    reach_high_deg: float = 90.0
+    cable_limit_deg: float | None = None  # total turn either way from the zero of the dial
+    centring_sigma_deg: float = 0.05  # how well a star is brought to the centre
+    levelled_with_care: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """A known direction centred in the eyepiece, with what the dials showed.
+
+    ``azimuth_deg`` and ``altitude_deg`` are the true azimuth and the refracted altitude of the
+    object at ``utc``. Either reading may be missing. ``weak`` marks compass and level set-up.
+    """
+
+    utc: datetime
+    name: str
+    target_key: str
+    azimuth_deg: float
+    altitude_deg: float
+    azimuth_reading_deg: float | None
+    altitude_reading_deg: float | None
+    sigma_deg: float | None = None
+    set_aside: bool = False
+    weak: bool = False
+    number: int = 0  # identity in the journal

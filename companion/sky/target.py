@@ -1,0 +1,58 @@
+"""What can be aimed at, as a plain record."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """What a target is; the value is the word shown to a person."""
+
+    STAR = "star"
+    DOUBLE = "double star"
+    VARIABLE = "variable star"
+    GALAXY = "galaxy"
+    OPEN_CLUSTER = "open cluster"
+    GLOBULAR = "globular cluster"
+    CLUSTER_NEBULA = "cluster with nebula"
+    NEBULA = "nebula"
+    PLANETARY = "planetary nebula"
+    REMNANT = "supernova remnant"
+    DARK_NEBULA = "dark nebula"
+    GROUP = "star group"
+    PLANET = "planet"
+    MOON = "Moon"
+    SUN = "Sun"
+    COMET = "comet"
+    PLACE = "place in the sky"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Something in the sky that a telescope can be turned to.
+
+    Directions are ICRS at ``epoch_year`` (1991.25 for Hipparcos, 2000.0 for the rest). Bodies of
+    the solar system have ``body`` set and carry no direction: it is computed for every moment.
+
+    ``key`` is the stable identity that the journal stores: ``hip:91262``, ``ngc:NGC0224``,
+    ``body:saturn``, ``icrs:83.82500-5.39000`` (degrees), ``own:NAME``.
+    """
+
+    key: str
+    name: str
+    kind: Kind
+    ra_deg: float | None = None
+    dec_deg: float | None = None
+    pm_ra_mas_per_yr: float = 0.0  # times cos(dec)
+    pm_dec_mas_per_yr: float = 0.0
+    parallax_mas: float = 0.0
+    epoch_year: float = 2000.0
+    magnitude: float | None = None
+    colour_index: float | None = None  # B - V
+    major_arcmin: float | None = None
+    minor_arcmin: float | None = None
+    position_angle_deg: float | None = None  # of the major axis, north through east
+    constellation: str = ""  # IAU abbreviation
+    aliases: tuple[str, ...] = ()
+    body: str = ""  # "saturn", "moon", ... for bodies of the solar system
+    note: str = ""
