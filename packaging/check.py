@@ -1,0 +1,61 @@
+#!/usr/bin/env python3
+"""Everything that must hold, in one command: format, lint, types, contracts, tests, coverage.
+
+``python3 packaging/check.py`` makes its own environment. ``--here`` uses the running interpreter
+instead; ``--fast`` leaves out the tests that are marked slow.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+from environment import ROOT, make_environment, provide_libraries, run, say
+
+PURE = ["sky", "mount", "finding", "night", "journal"]
+COVERAGE_FLOOR_PERCENT = 85
+
+
+def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
+    """Give the steps in the order in which a failure is cheapest to hear of."""
+    tool: list[str | Path] = [python, "-m"]
+    tests: list[str | Path] = [*tool, "pytest", "-n", "2", "--cov", "--cov-report="]
+    if fast:
+        tests += ["-m", "not slow"]
+    pure: list[str | Path] = [f"tests/{name}" for name in PURE]
+    return [
+        ("format", [*tool, "ruff", "format", "--check", "."]),
+        ("lint", [*tool, "ruff", "check", "."]),
+        ("types", [*tool, "mypy"]),
+        ("contracts", [python.parent / "lint-imports"]),
+        (
+            "pure packages without Qt",
+            [*tool, "pytest", "-c", "tests/house/no_qt.ini", "-n", "2", "-m", "not slow", *pure],
+        ),
+        ("tests", tests),
+        ("join coverage", [*tool, "coverage", "combine", "--quiet"]),
+        ("coverage", [*tool, "coverage", "report", f"--fail-under={COVERAGE_FLOOR_PERCENT}"]),
+    ]
+
+
+def main() -> int:
+    """Run all steps; stop at the first that fails."""
+    here = "--here" in sys.argv
+    python = (
+        Path(sys.executable) if here else make_environment(ROOT / ".venv-check", "[check,build]")
+    )
+    provide_libraries()
+    for name, command in steps(python, "--fast" in sys.argv):
+        started = time.monotonic()
+        say(f"== {name}")
+        if run(command, QT_QPA_PLATFORM="offscreen"):
+            say(f"{name} failed. What ran: {' '.join(str(part) for part in command)}")
+            return 1
+        say(f"   {time.monotonic() - started:.0f} s")
+    say("All checks passed.")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
