@@ -1,0 +1,64 @@
+"""What the commands share: one-line errors, place and time options."""
+
+import argparse
+import re
+from collections.abc import Sequence
+from typing import NoReturn
+
+from companion.commands.output import write_error
+
+# argparse takes "-45.2S" for an option; joined to its own option with "=" it stays a value.
+_MAY_BE_NEGATIVE = ("--lat", "--lon", "--elevation", "--temperature")
+
+
+class OneLineParser(argparse.ArgumentParser):
+    """A parser whose errors are one line that instructs; wrong use exits with 2."""
+
+    def error(self, message: str) -> NoReturn:
+        """Say what was wrong and where help is, then exit."""
+        write_error(f"{message}. See: {self.prog} --help")
+        raise SystemExit(2)
+
+
+def join_negative_values(argv: Sequence[str]) -> list[str]:
+    """Join ``--lat -45.2S`` to ``--lat=-45.2S``, so that it is read as a value."""
+    joined: list[str] = []
+    for word in argv:
+        if joined and joined[-1] in _MAY_BE_NEGATIVE and re.match(r"[-−+]?[\d.]", word):
+            joined[-1] += "=" + word
+        else:
+            joined.append(word)
+    return joined
+
+
+def place_options() -> argparse.ArgumentParser:
+    """Give a parent parser with the options of place, weather and time."""
+    parent = argparse.ArgumentParser(add_help=False)
+    group = parent.add_argument_group("place and time")
+    group.add_argument("--site", metavar="NAME", help="a remembered site, a demo site or a town")
+    group.add_argument("--lat", metavar="D", help="latitude, north positive: 45.2, 45°12′N")
+    group.add_argument("--lon", metavar="D", help="longitude, east positive: -62.3, 62°18′W")
+    group.add_argument("--elevation", metavar="M", help="height above the sea in metres")
+    group.add_argument("--pressure", metavar="HPA", help="air pressure at the site in hPa")
+    group.add_argument("--temperature", metavar="C", help="air temperature in °C")
+    group.add_argument(
+        "--at", metavar="TIME", help="ISO 8601 moment; without an offset, the site's own time"
+    )
+    return parent
+
+
+def home_options() -> argparse.ArgumentParser:
+    """Give a parent parser with the options of state and output."""
+    parent = argparse.ArgumentParser(add_help=False)
+    parent.add_argument(
+        "--home", metavar="DIR", default=argparse.SUPPRESS,
+        help="where all state is kept (or set COMPANION_HOME)",
+    )
+    return parent
+
+
+def json_option() -> argparse.ArgumentParser:
+    """Give a parent parser with ``--json``."""
+    parent = argparse.ArgumentParser(add_help=False)
+    parent.add_argument("--json", action="store_true", help="print JSON, an object a line")
+    return parent

@@ -1,0 +1,58 @@
+"""Print answers: dim red on a terminal, plain text or JSON lines elsewhere."""
+
+import json
+import math
+import os
+import sys
+from collections.abc import Mapping, Sequence
+from typing import TextIO
+
+# A dark red of the 256-colour table: it saves night vision on nearly every terminal, where the
+# "faint" attribute is often ignored.
+_DIM_RED = "\x1b[38;5;88m"
+_RESET = "\x1b[0m"
+
+
+def _paints(stream: TextIO) -> bool:
+    """Colour only what a person sees on a terminal (https://no-color.org)."""
+    return stream.isatty() and "NO_COLOR" not in os.environ and os.environ.get("TERM") != "dumb"
+
+
+def write(text: str, stream: TextIO | None = None) -> None:
+    """Write one line to standard output, or to another stream."""
+    stream = sys.stdout if stream is None else stream
+    stream.write(f"{_DIM_RED}{text}{_RESET}\n" if _paints(stream) else f"{text}\n")
+
+
+def write_json(answer: Mapping[str, object]) -> None:
+    """Write one JSON object on one line (RFC 8259: no NaN, no infinity)."""
+    sys.stdout.write(json.dumps(_plain(answer), ensure_ascii=False, allow_nan=False) + "\n")
+
+
+def write_error(text: str) -> None:
+    """Write an error in one line on standard error."""
+    write("companion: " + " ".join(text.split()), sys.stderr)
+
+
+def write_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
+    """Write columns, the first one aligned left and the others right."""
+    widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head))]
+    for row in [head, *rows]:
+        first, *others = zip(row, widths, strict=True)
+        cells = [first[0].ljust(first[1]), *(text.rjust(width) for text, width in others)]
+        write("  ".join(cells).rstrip())
+
+
+def _plain(value: object) -> object:
+    """Make a value printable as JSON: what cannot be told is null, never NaN."""
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    if isinstance(value, Mapping):
+        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(item) for item in value]
+    if hasattr(value, "isoformat"):
+        return value.isoformat()
+    if hasattr(value, "item"):  # a numpy scalar
+        return _plain(value.item())
+    return value
