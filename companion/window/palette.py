@@ -1,0 +1,139 @@
+"""Four tones of red by role, and their brightness.
+
+The tones live in the application's ``QPalette``: setting a new one repaints every widget, and
+no widget needs to know the brightness. Widgets ask for a tone by role with ``ink``.
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtGui import QColor, QGuiApplication, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
+
+STEP_RATIO = 0.825  # of luminance: 25 steps from 100 % to 1 % with 25 distinct codes
+STEPS = 25
+_TEXT_SHARE = 0.52  # of the luminance of emphasis
+_LINE_SHARE = 0.16
+_THREE_TIERS_BELOW = 0.05  # of full luminance: under it four tones can't be told apart
+_DIM_SHARE = 0.36
+_RED_LUMINANCE = 0.2126  # of (255, 0, 0) against white, sRGB (IEC 61966-2-1)
+
+
+class Role(Enum):
+    """What a tone is for; the value is where the application's palette keeps it."""
+
+    GROUND = QPalette.ColorRole.Window
+    LINE = QPalette.ColorRole.Mid
+    TEXT = QPalette.ColorRole.WindowText
+    EMPHASIS = QPalette.ColorRole.BrightText
+
+
+@dataclass(frozen=True, slots=True)
+class Tones:
+    """Red codes, 0 to 255, of one brightness step."""
+
+    line: int
+    text: int
+    emphasis: int
+    ground: int = 0
+
+
+def code_of(luminance: float) -> int:
+    """Give the red code of a luminance from 0 to 1, as a share of full red (sRGB)."""
+    if luminance <= 0.0031308:
+        encoded = 12.92 * luminance
+    else:
+        encoded = 1.055 * luminance ** (1 / 2.4) - 0.055
+    return round(255 * encoded)
+
+
+def luminance_of(code: int) -> float:
+    """Give the luminance of a red code as a share of full red (sRGB)."""
+    encoded = code / 255
+    return encoded / 12.92 if encoded <= 0.04045 else ((encoded + 0.055) / 1.055) ** 2.4
+
+
+def contrast_on_black(code: int) -> float:
+    """Give the contrast ratio of a red code on black (WCAG 2.1, 1.4.3)."""
+    return (luminance_of(code) * _RED_LUMINANCE + 0.05) / 0.05
+
+
+def luminance_at(step: int) -> float:
+    """Give the luminance of emphasis at a brightness step, 0 the brightest."""
+    return STEP_RATIO**step
+
+
+def tones_at(step: int) -> Tones:
+    """Give the tones of a brightness step, from 0 (100 %) to ``STEPS`` - 1 (1 %)."""
+    top = luminance_at(step)
+    if top < _THREE_TIERS_BELOW:
+        return Tones(line=code_of(top * _DIM_SHARE), text=code_of(top), emphasis=code_of(top))
+    return Tones(
+        line=code_of(top * _LINE_SHARE), text=code_of(top * _TEXT_SHARE), emphasis=code_of(top)
+    )
+
+
+def red(code: int) -> QColor:
+    """Give a colour with nothing in it but red."""
+    return QColor(code, 0, 0)
+
+
+def ink(widget: QWidget, role: Role) -> QColor:
+    """Give the tone of a role at the present brightness."""
+    return widget.palette().color(role.value)
+
+
+def qt_palette(tones: Tones) -> QPalette:
+    """Give the palette of the application, every one of Qt's own roles covered."""
+    palette = QPalette()
+    of = QPalette.ColorRole
+    codes = dict.fromkeys(of, tones.ground)
+    codes.pop(of.NColorRoles)
+    codes |= dict.fromkeys((of.WindowText, of.Text, of.ButtonText, of.ToolTipText), tones.text)
+    codes |= dict.fromkeys((of.Light, of.Midlight, of.Mid, of.Dark, of.PlaceholderText), tones.line)
+    codes |= dict.fromkeys((of.BrightText, of.Link, of.LinkVisited), tones.emphasis)
+    codes |= {of.Highlight: tones.text, of.Accent: tones.text, of.HighlightedText: tones.ground}
+    for group in (
+        QPalette.ColorGroup.Active,
+        QPalette.ColorGroup.Inactive,
+        QPalette.ColorGroup.Disabled,
+    ):
+        for role, code in codes.items():
+            palette.setColor(group, role, red(code))
+    for role in (of.WindowText, of.Text, of.ButtonText):
+        palette.setColor(QPalette.ColorGroup.Disabled, role, red(tones.line))
+    return palette
+
+
+class Brightness(QObject):
+    """The brightness step of the whole window, kept in the application's palette."""
+
+    changed = Signal()
+
+    def __init__(self, step: int = 0, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._step = min(max(step, 0), STEPS - 1)
+        self._apply()
+
+    @property
+    def step(self) -> int:
+        """The present step, 0 the brightest."""
+        return self._step
+
+    @property
+    def percent(self) -> int:
+        """The present luminance, as a share of full red."""
+        return max(1, round(100 * luminance_at(self._step)))
+
+    def move(self, steps: int) -> None:
+        """Dim by ``steps``, or brighten by a negative number of them; stop at the ends."""
+        wanted = min(max(self._step + steps, 0), STEPS - 1)
+        if wanted != self._step:
+            self._step = wanted
+            self._apply()
+            self.changed.emit()
+
+    def _apply(self) -> None:
+        if isinstance(QGuiApplication.instance(), QApplication):
+            QApplication.setPalette(qt_palette(tones_at(self._step)))

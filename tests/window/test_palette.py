@@ -1,0 +1,68 @@
+import pytest
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QLabel
+from pytestqt.qtbot import QtBot
+
+from companion.window.palette import (
+    STEPS,
+    Brightness,
+    Role,
+    contrast_on_black,
+    ink,
+    luminance_at,
+    qt_palette,
+    tones_at,
+)
+
+
+@pytest.mark.parametrize("step", range(STEPS))
+def test_tones_stay_apart_at_every_step(step: int) -> None:
+    tones = tones_at(step)
+    assert 0 == tones.ground < tones.line < tones.text <= tones.emphasis
+    if luminance_at(step) >= 0.05:
+        assert tones.text < tones.emphasis
+
+
+def test_full_brightness_reads_and_the_last_step_is_one_percent() -> None:
+    # 5.25:1 is the contrast of (255, 0, 0) on black, WCAG 2.1.
+    assert contrast_on_black(tones_at(0).emphasis) == pytest.approx(5.25, abs=0.01)
+    assert contrast_on_black(tones_at(0).text) > 3.0  # large type, WCAG 2.1, 1.4.3
+    assert luminance_at(STEPS - 1) == pytest.approx(0.01, abs=0.0005)
+    assert len({tones_at(step).emphasis for step in range(STEPS)}) == STEPS
+
+
+def test_ratio_of_tones_is_the_same_at_every_step_above_five_percent() -> None:
+    from companion.window.palette import luminance_of
+
+    for step in range(STEPS):
+        if luminance_at(step) < 0.05:
+            continue
+        tones = tones_at(step)
+        share = luminance_of(tones.text) / luminance_of(tones.emphasis)
+        assert share == pytest.approx(0.52, abs=0.03)
+
+
+@pytest.mark.parametrize("step", [0, 10, STEPS - 1])
+def test_every_role_of_qt_is_red(step: int) -> None:
+    palette = qt_palette(tones_at(step))
+    for group in (QPalette.ColorGroup.Active, QPalette.ColorGroup.Disabled):
+        for role in QPalette.ColorRole:
+            if role is not QPalette.ColorRole.NColorRoles:
+                colour = palette.color(group, role)
+                assert (colour.green(), colour.blue()) == (0, 0), role
+
+
+def test_brightness_moves_in_steps_and_stops_at_its_ends(qtbot: QtBot) -> None:
+    label = QLabel("x")
+    qtbot.addWidget(label)
+    label.show()
+    brightness = Brightness()
+    assert (brightness.step, brightness.percent) == (0, 100)
+    brightness.move(-1)
+    assert brightness.step == 0
+    with qtbot.waitSignal(brightness.changed):
+        brightness.move(99)
+    assert (brightness.step, brightness.percent) == (STEPS - 1, 1)
+    qtbot.waitUntil(lambda: ink(label, Role.EMPHASIS).red() == tones_at(STEPS - 1).emphasis)
+    brightness.move(-99)
+    qtbot.waitUntil(lambda: ink(label, Role.EMPHASIS).red() == 255)
