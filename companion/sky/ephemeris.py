@@ -1,0 +1,101 @@
+"""The loaded ephemeris: the one heavy object, owned by one thread at a time."""
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+import numpy as np
+import skyfield_data
+from skyfield.api import load_file, wgs84
+from skyfield.toposlib import GeographicPosition
+
+from companion.sky.apparent import Observer
+from companion.sky.bodies import BodyAnchors, BodySource
+from companion.sky.earth import Earth
+from companion.sky.moment import Moment
+from companion.sky.site import Site
+from companion.sky.table import TargetTable
+from companion.sky.vectors import FloatArray
+
+_MOST_SITES = 8
+
+
+class Ephemeris:
+    """DE421 with the Earth's rotation; gives a ``Moment`` for any site and time it covers.
+
+    Not safe for two threads at once: each thread that needs one loads its own.
+    """
+
+    def __init__(self, earth: Earth, kernel: object) -> None:
+        self._earth = earth
+        self._kernel = kernel
+        self._stations: dict[tuple[float, float, float], _Station] = {}
+
+    @classmethod
+    def load(cls) -> "Ephemeris":
+        """Read the ephemeris that the package ``skyfield-data`` carries."""
+        # Not through the package's own look-up: that warns of tables which are not read here.
+        folder = Path(skyfield_data.__file__).parent / "data"
+        return cls(Earth(), load_file(str(folder / "de421.bsp")))
+
+    def earth_note(self, utc: datetime) -> str:
+        """Say what is doubtful about the Earth's rotation then; empty when nothing is."""
+        return self._earth.note(utc)
+
+    def moment(self, site: Site, utc: datetime) -> Moment:
+        """Give everything needed to compute directions at one site and instant.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris does not cover the time.
+        """
+        station = self._station(site)
+        time = self._earth.time(utc)
+        here = station.observer.at(time)
+        sun = self._kernel["sun"].at(time)  # type: ignore[index]  # untyped
+        position = np.asarray(here.position.au, dtype=float)
+        observer = Observer(
+            position,
+            np.asarray(here.velocity.au_per_d, dtype=float),
+            position - np.asarray(sun.position.au, dtype=float),
+        )
+        rotation = np.asarray(station.place.rotation_at(time), dtype=float)
+        return Moment(site, utc, rotation, observer, station.anchors, self.moment)
+
+    def altitudes(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
+        """Give refracted altitudes in degrees, shape (times, targets), for planning.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris does not cover a time.
+        """
+        return np.array([self.moment(site, utc).horizontal(table).altitude_deg for utc in utcs])
+
+    def _station(self, site: Site) -> "_Station":
+        """Keep what belongs to a position, for the few sites of one night."""
+        key = (site.latitude_deg, site.longitude_deg, site.elevation_m)
+        if key not in self._stations:
+            if len(self._stations) >= _MOST_SITES:
+                self._stations.pop(next(iter(self._stations)))
+            self._stations[key] = _Station(self._kernel, self._earth, key)
+        return self._stations[key]
+
+
+class _Station:
+    """An observer on the ground, with the anchors of the bodies seen from there."""
+
+    def __init__(self, kernel: object, earth: Earth, key: tuple[float, float, float]) -> None:
+        latitude_deg, longitude_deg, elevation_m = key
+        self.place: GeographicPosition = wgs84.latlon(latitude_deg, longitude_deg, elevation_m)
+        self.observer = kernel["earth"] + self.place  # type: ignore[index]  # untyped
+        self._source = BodySource(kernel, self.observer, earth.timescale)
+        self._anchors: dict[str, BodyAnchors] = {}
+
+    def anchors(self, name: str, utc: datetime) -> BodyAnchors:
+        """Give anchors of a body that cover the moment, made anew when they do not."""
+        known = self._anchors.get(name)
+        if known is None or not known.covers(utc):
+            known = self._anchors[name] = BodyAnchors(self._source, name, utc)
+        return known
