@@ -51,7 +51,9 @@ def home_options() -> argparse.ArgumentParser:
     """Give a parent parser with the options of state and output."""
     parent = argparse.ArgumentParser(add_help=False)
     parent.add_argument(
-        "--home", metavar="DIR", default=argparse.SUPPRESS,
+        "--home",
+        metavar="DIR",
+        default=argparse.SUPPRESS,
         help="where all state is kept (or set COMPANION_HOME)",
     )
     return parent

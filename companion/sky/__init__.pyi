@@ -1,15 +1,50 @@
 from .advice import AdviceError as AdviceError
+from .clock import clock_doubt as clock_doubt
+from .crossings import Crossings as Crossings, find_crossings as find_crossings
+from .dark import (
+    MOON as MOON,
+    SUN as SUN,
+    NextPhase as NextPhase,
+    Phase as Phase,
+    next_phase as next_phase,
+    phase_of as phase_of,
+)
+from .diurnal import Diurnal as Diurnal
 from .ephemeris import Ephemeris as Ephemeris
 from .magnetic import (
+    MODEL as MODEL,
     MagneticField as MagneticField,
     MagneticZone as MagneticZone,
     magnetic_field as magnetic_field,
 )
 from .moment import BodyLook as BodyLook, Horizontal as Horizontal, Moment as Moment, Rates as Rates
+from .parse import (
+    parse_latitude as parse_latitude,
+    parse_longitude as parse_longitude,
+    parse_place as parse_place,
+)
+from .parse_time import localised as localised, parse_time as parse_time, zone_of as zone_of
+from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
 from .site import DRY_PAN as DRY_PAN, LOON_BARRENS as LOON_BARRENS, Site as Site
 from .table import TargetTable as TargetTable
 from .target import Kind as Kind, Target as Target
+from .text import (
+    altitude_text as altitude_text,
+    angle_text as angle_text,
+    azimuth_text as azimuth_text,
+    clock_text as clock_text,
+    compass_point as compass_point,
+    declination_text as declination_text,
+    duration_text as duration_text,
+    fists_text as fists_text,
+    magnitude_text as magnitude_text,
+    position_text as position_text,
+    right_ascension_text as right_ascension_text,
+    signed_text as signed_text,
+    size_text as size_text,
+    zone_text as zone_text,
+)
 from .vectors import (
     horizontal_separation_deg as horizontal_separation_deg,
     ra_dec_of as ra_dec_of,

@@ -1,0 +1,84 @@
+"""What the Sun leaves of the night at one moment: its phase, and when the next one begins.
+
+Twilights end with the Sun's centre 6°, 12° and 18° under the horizon, day with its upper limb at
+the horizon (US Naval Observatory definitions).
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from companion.sky.crossings import SUN_LIMB_DEG, Seeker, Sky
+from companion.sky.site import Site
+from companion.sky.target import Kind, Target
+
+SUN = Target("body:sun", "Sun", Kind.SUN, body="sun")
+MOON = Target("body:moon", "Moon", Kind.MOON, body="moon")
+
+
+class Phase(StrEnum):
+    """Phases from day to night; the value is the word shown."""
+
+    DAY = "day"
+    CIVIL = "civil twilight"
+    NAUTICAL = "nautical twilight"
+    ASTRONOMICAL = "astronomical twilight"
+    DARK = "dark"
+
+
+_FLOORS_DEG = (
+    (Phase.DAY, -SUN_LIMB_DEG),
+    (Phase.CIVIL, -6.0),
+    (Phase.NAUTICAL, -12.0),
+    (Phase.ASTRONOMICAL, -18.0),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class NextPhase:
+    """The phase that comes next, and when; no time where none comes within a day."""
+
+    phase: Phase
+    utc: datetime | None
+    words: str  # "dark", "day", or "the Sun does not set" and the like
+
+
+def phase_of(sun_altitude_airless_deg: float) -> Phase:
+    """Give the phase that belongs to an altitude of the Sun's centre."""
+    for phase, floor_deg in _FLOORS_DEG:
+        if sun_altitude_airless_deg > floor_deg:
+            return phase
+    return Phase.DARK
+
+
+def next_phase(sky: Sky, site: Site, utc: datetime) -> NextPhase:
+    """Give the next phase after a moment.
+
+    Raises
+    ------
+    AdviceError
+        If the ephemeris does not cover the time.
+    """
+    now = phase_of(sky.moment(site, utc).body("sun").altitude_airless_deg)
+    seeker, phases = Seeker(sky, site, SUN, utc), tuple(Phase)
+    order = phases.index(now)
+    found = []
+    if order < len(_FLOORS_DEG):
+        sinks = seeker.downward(_FLOORS_DEG[order][1])
+        found += [(sinks, phases[order + 1])] if sinks else []
+    if order > 0:
+        rises = seeker.upward(_FLOORS_DEG[order - 1][1])
+        found += [(rises, phases[order - 1])] if rises else []
+    if not found:
+        return NextPhase(now, None, _unchanging(now))
+    when, phase = min(found)
+    return NextPhase(phase, when, str(phase))
+
+
+def _unchanging(phase: Phase) -> str:
+    """Say that a phase lasts all day and night."""
+    if phase is Phase.DAY:
+        return "the Sun does not set today"
+    if phase is Phase.DARK:
+        return "no twilight today"
+    return f"{phase} all day and night"
