@@ -1,4 +1,5 @@
 from .advice import AdviceError as AdviceError
+from .bodies import BodyFacts as BodyFacts
 from .clock import clock_doubt as clock_doubt
 from .crossings import Crossings as Crossings, find_crossings as find_crossings
 from .dark import (

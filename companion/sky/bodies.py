@@ -85,6 +85,11 @@ class BodyAnchors:
         vector = weights @ self._places
         return np.asarray(vector / np.linalg.norm(vector))
 
+    def motion_per_s(self, utc: datetime) -> FloatArray:
+        """Give how fast the unit vector changes (3,), per second."""
+        second = timedelta(seconds=1)
+        return (self.place(utc + second) - self.place(utc - second)) / 2.0
+
 
 class BodySource:
     """Computes bodies directly for one observer; the anchors draw from it."""

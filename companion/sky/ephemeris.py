@@ -61,7 +61,7 @@ class Ephemeris:
             position - np.asarray(sun.position.au, dtype=float),
         )
         rotation = np.asarray(station.place.rotation_at(time), dtype=float)
-        return Moment(site, utc, rotation, observer, station.anchors, self.moment)
+        return Moment(site, utc, rotation, observer, station.anchors)
 
     def altitudes(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
         """Give refracted altitudes in degrees, shape (times, targets), for planning.

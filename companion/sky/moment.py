@@ -1,18 +1,20 @@
 """One site at one instant: directions in the sky become altitude and azimuth."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.sky.apparent import Observer, apparent, astrometric
-from companion.sky.bodies import BodyAnchors
+from companion.sky.bodies import BodyAnchors, BodyFacts
+from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
 from companion.sky.site import Site
 from companion.sky.table import TargetTable
-from companion.sky.vectors import FloatArray, ra_dec_of, unit_vectors, wrap_180
+from companion.sky.vectors import FloatArray, ra_dec_of, unit_vectors
 
 _RATE_STEP_S = 5.0
 
@@ -61,7 +63,6 @@ class Moment:
     _rotation: FloatArray  # ICRS to north, east, up
     _observer: Observer
     _anchors: Callable[[str, datetime], BodyAnchors]
-    _moment: Callable[[Site, datetime], "Moment"]
 
     def horizontal(self, table: TargetTable) -> Horizontal:
         """Give apparent places of all targets of a table."""
@@ -79,16 +80,32 @@ class Moment:
         return vectors
 
     def rates(self, table: TargetTable) -> Rates:
-        """Give rates by central differences over ten seconds."""
-        early, late = (
-            self._moment(self.site, self.utc + timedelta(seconds=step)).horizontal(table)
-            for step in (-_RATE_STEP_S, _RATE_STEP_S)
-        )
-        per_s = 3600.0 / (2.0 * _RATE_STEP_S)
-        return Rates(
-            wrap_180(late.azimuth_deg - early.azimuth_deg) * per_s,
-            (late.altitude_deg - early.altitude_deg) * per_s,
-        )
+        """Give rates: the turn of the Earth, and what bodies move by themselves meanwhile."""
+        vectors = self.apparent(table)
+        own = np.zeros_like(vectors)
+        for row, name in table.bodies:
+            own[row] = self._anchors(name, self.utc).motion_per_s(self.utc)
+        return self._rates(vectors @ self._rotation.T, own @ self._rotation.T)
+
+    def _rates(self, local: FloatArray, own: FloatArray) -> Rates:
+        """Differentiate azimuth and refracted altitude of (n, 3) local vectors: north, east, up."""
+        phi, turn = math.radians(self.site.latitude_deg), math.radians(TURN_DEG_PER_S)
+        north, east, up = local.T
+        d_north = own[:, 0] - turn * math.sin(phi) * east
+        d_east = own[:, 1] - turn * (math.cos(phi) * up - math.sin(phi) * north)
+        d_up = own[:, 2] + turn * math.cos(phi) * east
+        flat_squared = np.maximum(north**2 + east**2, 1e-18)  # finite at the zenith itself
+        azimuth = (north * d_east - east * d_north) / flat_squared
+        airless_deg_per_s = np.degrees(d_up / np.sqrt(flat_squared))
+        airless = np.degrees(np.arcsin(np.clip(up, -1.0, 1.0)))
+        air = air_of(self.site)
+        ahead = airless_deg_per_s * _RATE_STEP_S
+        seen = refracted_deg(airless + ahead, *air) - refracted_deg(airless - ahead, *air)
+        return Rates(np.degrees(azimuth) * 3600.0, seen / (2.0 * _RATE_STEP_S) * 3600.0)
+
+    def facts(self, name: str) -> BodyFacts:
+        """Give brightness, size and phase of a body, a few minutes old at most."""
+        return self._anchors(name, self.utc).facts
 
     def body(self, name: str) -> BodyLook:
         """Give a body by its name: "sun", "moon", "mercury" ... "pluto"."""

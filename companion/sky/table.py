@@ -22,7 +22,7 @@ def julian_year(utc: datetime) -> float:
 class TargetTable:
     """Columns for n targets.
 
-    ``vectors`` are ICRS unit vectors (n, 3) at the epoch of date; rows of bodies hold zeros and are
+    ``vectors`` are ICRS unit vectors (n, 3) at the epoch of date; rows of bodies hold any and are
     filled in for every moment. ``bodies`` lists (row, name) of those.
     """
 
@@ -52,7 +52,7 @@ class TargetTable:
         ).reshape(len(targets), 6)
         vectors = moved(columns[:, 0], columns[:, 1], columns[:, 2], columns[:, 3])
         bodies = tuple((row, t.body) for row, t in enumerate(targets) if t.body)
-        vectors[[row for row, _ in bodies]] = 0.0
+        vectors[[row for row, _ in bodies]] = (1.0, 0.0, 0.0)
         return cls(tuple(targets), vectors, columns[:, 4] * _MAS_RAD, columns[:, 5], bodies)
 
 
