@@ -38,6 +38,10 @@ class Ephemeris:
         folder = Path(skyfield_data.__file__).parent / "data"
         return cls(Earth(), load_file(str(folder / "de421.bsp")))
 
+    def close(self) -> None:
+        """Close the ephemeris file; nothing can be computed afterwards."""
+        self._kernel.close()  # type: ignore[attr-defined]  # untyped
+
     def earth_note(self, utc: datetime) -> str:
         """Say what is doubtful about the Earth's rotation then; empty when nothing is."""
         return self._earth.note(utc)

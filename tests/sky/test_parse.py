@@ -1,0 +1,146 @@
+import contextlib
+from datetime import UTC, datetime
+
+import pytest
+from hypothesis import given, strategies as st
+
+from companion.sky import (
+    AdviceError,
+    parse_latitude,
+    parse_longitude,
+    parse_place,
+    parse_time,
+    zone_of,
+)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "45.2",
+        "45.2N",
+        "N45.2",
+        "+45.2",
+        "45,2",
+        "45°12′N",
+        "45° 12' 0\" N",
+        "45 12",
+        "45d12m0s",
+        "45 deg 12 min north",
+        " 45.20 n ",
+    ],
+)
+def test_a_latitude_in_any_usual_notation(text: str) -> None:
+    assert parse_latitude(text) == pytest.approx(45.2, abs=1e-9)
+
+
+@pytest.mark.parametrize("text", ["-62.3", "62.3W", "62°18′W", "297.7", "W 62 18 00", "−62.3"])
+def test_a_longitude_in_any_usual_notation(text: str) -> None:
+    assert parse_longitude(text) == pytest.approx(-62.3, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("91", "outside -90° to 90°"),
+        ("-45.2S", "minus sign and the letter S"),
+        ("-45.2N", "minus sign and the letter N"),
+        ("", "is no latitude"),
+        ("nan", "is no latitude"),
+        ("1e5", "is no latitude"),
+        ("45 61", "60 or more"),
+        ("45.5 30", "decimals before the end"),
+        ("45.2'; DROP TABLE site;--", "is no latitude"),
+        ("9" * 10_000_000, "is no latitude"),
+        ("45.2NN", "is no latitude"),
+    ],
+)
+def test_a_bad_latitude_says_what_was_wrong_and_what_was_kept(text: str, words: str) -> None:
+    with pytest.raises(AdviceError) as caught:
+        parse_latitude(text)
+    assert words in caught.value.wrong
+    assert "kept" in caught.value.kept
+    assert len(str(caught.value)) < 300
+
+
+def test_longitude_400_is_refused() -> None:
+    with pytest.raises(AdviceError, match="outside -180° to 180°"):
+        parse_longitude("400")
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        # The forms of ISO 6709:2008, annex H: degrees, minutes, seconds, height.
+        ("+45.20-062.30+120/", (45.2, -62.3, 120.0)),
+        ("+4512-06218/", (45.2, -62.3, None)),
+        ("+451200-0621800/", (45.2, -62.3, None)),
+        ("-3224.0+02048.0+1500CRSWGS_84/", (-32.4, 20.8, 1500.0)),
+        ("45.2N 62.3W", (45.2, -62.3, None)),
+        ("45.2, -62.3", (45.2, -62.3, None)),
+        ("62.3W, 45.2N", (45.2, -62.3, None)),
+        ("45°12′N, 62°18′W", (45.2, -62.3, None)),
+        ("45,2N 62,3W", (45.2, -62.3, None)),
+    ],
+)
+def test_a_place_in_one_line(text: str, place: tuple[float, float, float | None]) -> None:
+    latitude, longitude, height = parse_place(text)
+    assert (latitude, longitude) == pytest.approx(place[:2], abs=1e-9)
+    assert height == place[2]
+
+
+@pytest.mark.parametrize("text", ["", "nowhere", "45.2", "+91-062/", "1 2 3 4 5 6 7"])
+def test_no_place(text: str) -> None:
+    with pytest.raises(AdviceError):
+        parse_place(text)
+
+
+@given(st.floats(-90, 90), st.floats(-180, 180))
+def test_iso_6709_round_trip(latitude: float, longitude: float) -> None:
+    text = f"{latitude:+09.5f}{longitude:+010.5f}/"
+    read = parse_place(text)
+    assert read[:2] == pytest.approx((latitude, longitude), abs=1e-5)
+
+
+@given(st.text(max_size=60))
+def test_whatever_is_typed_is_read_or_refused_in_words(text: str) -> None:
+    for parse in (parse_latitude, parse_longitude, parse_place):
+        with contextlib.suppress(AdviceError):
+            parse(text)
+
+
+def test_time_without_offset_is_the_sites_own() -> None:
+    moment = parse_time("2026-10-10T20:14", "America/Halifax")
+    assert moment.astimezone(UTC) == datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
+    assert parse_time("2026-10-10T23:14Z", "America/Halifax") == moment
+
+
+def test_a_time_of_the_day_is_the_nearest_one() -> None:
+    now = datetime(2026, 10, 11, 2, 30, tzinfo=UTC)  # half past eleven in the evening there
+    moment = parse_time("0:30", "America/Halifax", now)
+    assert moment.astimezone(UTC) == datetime(2026, 10, 11, 3, 30, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("2026-11-01T01:30", "twice"),
+        ("2026-03-08T02:30", "skip"),
+        ("yesterday", "no time"),
+        ("25:00", "no time"),
+        ("2026-13-01", "no time"),
+        ("0001-01-01T00:00+14:00", "no usable time"),
+    ],
+)
+def test_a_bad_time_is_refused_in_words(text: str, words: str) -> None:
+    # The clocks of that zone change at 2:00 on 8 March and 1 November 2026 (IANA time zone
+    # database).
+    with pytest.raises(AdviceError) as caught:
+        parse_time(text, "America/Halifax", datetime(2026, 11, 25, tzinfo=UTC))
+    assert words in caught.value.wrong
+
+
+@pytest.mark.parametrize("name", ["Mars/Olympus", "", "../../etc/passwd", "x" * 100_000])
+def test_no_such_zone(name: str) -> None:
+    with pytest.raises(AdviceError, match="no time zone"):
+        zone_of(name)
