@@ -1,0 +1,35 @@
+from .database import put_aside as put_aside
+from .errors import Fault as Fault, JournalError as JournalError
+from .events import LONGEST_TEXT as LONGEST_TEXT, Did as Did, Event as Event
+from .export import (
+    csv_text as csv_text,
+    json_lines as json_lines,
+    night_text as night_text,
+)
+from .history import (
+    Night as Night,
+    Tick as Tick,
+    nights as nights,
+    seen_keys as seen_keys,
+    ticks as ticks,
+)
+from .home import (
+    home_of as home_of,
+    prepared_home as prepared_home,
+    read_settings as read_settings,
+)
+from .journal import (
+    FILE_NAME as FILE_NAME,
+    Journal as Journal,
+    Mark as Mark,
+    Written as Written,
+)
+from .night_date import night_of as night_of
+from .outcome import Outcome as Outcome
+from .plain import Plain as Plain, from_plain as from_plain, to_plain as to_plain
+from .settings import Settings as Settings
+from .state import (
+    EveningState as EveningState,
+    QueueEntry as QueueEntry,
+    SightingEntry as SightingEntry,
+)

@@ -1,0 +1,243 @@
+"""The journal's SQLite file: recognised before it is touched, made if missing, opened durably."""
+
+import sqlite3
+from pathlib import Path
+
+from companion.journal.advice import advised, damaged, foreign, unreachable
+from companion.journal.errors import Fault, JournalError
+
+APPLICATION_ID = 0x434F4A31  # marks the file as ours (SQLite's "magic number for file types")
+SCHEMA_VERSION = 1
+
+_MAGIC = b"SQLite format 3\0"
+_HEADER_BYTES = 100  # https://www.sqlite.org/fileformat2.html, section 1.3
+_USER_VERSION_AT = 60
+_APPLICATION_ID_AT = 68
+
+_SCHEMA = f"""
+BEGIN IMMEDIATE;
+CREATE TABLE evening (
+    night TEXT PRIMARY KEY CHECK (night GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
+    begun_utc TEXT NOT NULL
+) WITHOUT ROWID;
+CREATE TABLE event (
+    number INTEGER PRIMARY KEY AUTOINCREMENT,
+    utc TEXT NOT NULL,
+    night TEXT NOT NULL REFERENCES evening (night),
+    kind TEXT NOT NULL,
+    subject TEXT NOT NULL,
+    payload TEXT NOT NULL,
+    cancels INTEGER REFERENCES event (number) CHECK (cancels < number)
+);
+CREATE INDEX event_of_night ON event (night, number);
+CREATE INDEX event_of_subject ON event (subject, kind) WHERE kind = 'marked';
+CREATE INDEX event_cancelling ON event (cancels) WHERE cancels IS NOT NULL;
+CREATE TRIGGER event_stays BEFORE UPDATE ON event
+    BEGIN SELECT RAISE (ABORT, 'events are never changed'); END;
+CREATE TRIGGER event_remains BEFORE DELETE ON event
+    BEGIN SELECT RAISE (ABORT, 'events are never deleted'); END;
+CREATE TABLE setting (
+    name TEXT PRIMARY KEY,
+    utc TEXT NOT NULL,
+    value TEXT NOT NULL
+) WITHOUT ROWID;
+PRAGMA application_id = {APPLICATION_ID};
+PRAGMA user_version = {SCHEMA_VERSION};
+COMMIT;
+"""
+
+
+def open_database(path: Path, busy_s: float) -> sqlite3.Connection:
+    """Open the journal's file, or make it.
+
+    Parameters
+    ----------
+    path : Path
+        The file; its folder exists.
+    busy_s : float
+        How long to wait for another program that writes into it.
+
+    Returns
+    -------
+    sqlite3.Connection
+        With write-ahead log, ``synchronous = FULL`` and foreign keys; transactions by hand. Only
+        the thread that opened it may use it.
+
+    Raises
+    ------
+    JournalError
+        If the file is something else, damaged, newer, locked, or cannot be written. It is then
+        left exactly as it was.
+    """
+    with advised(path):
+        recognise(path)
+        connection = sqlite3.connect(path, timeout=busy_s, isolation_level=None)
+        try:
+            _prepare(connection, path)
+        except BaseException:
+            connection.close()
+            raise
+    return connection
+
+
+def open_for_reading(path: Path, busy_s: float) -> sqlite3.Connection:
+    """Open a journal that is there without ever writing into it or beside it, if need be.
+
+    In a folder that may only be read SQLite cannot make the shared memory of the write-ahead
+    log; where there is no log either, the file is complete and is read as one that never changes
+    (https://www.sqlite.org/wal.html, "Read-Only Databases").
+
+    Raises
+    ------
+    JournalError
+        If the file is missing, something else, damaged, newer or unreadable.
+    """
+    with advised(path):
+        recognise(path)
+        try:
+            return _connect_for_reading(path, "mode=ro", busy_s)
+        except sqlite3.OperationalError:
+            if _has_log(path):
+                raise
+        return _connect_for_reading(path, "mode=ro&immutable=1", busy_s)
+
+
+def _connect_for_reading(path: Path, how: str, busy_s: float) -> sqlite3.Connection:
+    uri = f"{path.absolute().as_uri()}?{how}"
+    connection = sqlite3.connect(uri, timeout=busy_s, isolation_level=None, uri=True)
+    try:
+        connection.execute("PRAGMA trusted_schema = OFF")
+        _check_made(connection, path)
+    except BaseException:
+        connection.close()
+        raise
+    return connection
+
+
+def _check_made(connection: sqlite3.Connection, path: Path) -> None:
+    if not _is_made(connection, path):
+        raise damaged(path)
+
+
+def _has_log(path: Path) -> bool:
+    """Tell whether a write-ahead log holds what is not in the file yet."""
+    log = path.with_name(path.name + "-wal")
+    try:
+        return log.stat().st_size > 0
+    except OSError:
+        return False
+
+
+def put_aside(path: Path) -> Path:
+    """Give a file that is no usable journal another name, so that a new one can be begun.
+
+    Its write-ahead log goes with it: nothing is deleted.
+
+    Returns
+    -------
+    Path
+        Where it is now.
+
+    Raises
+    ------
+    JournalError
+        If it cannot be renamed.
+    """
+    number = 1
+    while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
+        number += 1
+    try:
+        for ending in ("-wal", "-shm", "-journal", ""):
+            part = path.with_name(path.name + ending)
+            if part.exists():
+                part.rename(aside.with_name(aside.name + ending))
+    except OSError as error:
+        raise unreachable(path, error.strerror or str(error)) from error
+    return aside
+
+
+def recognise(path: Path) -> None:
+    """Refuse a file that is not a journal of ours, from its first bytes, without touching it.
+
+    Raises
+    ------
+    JournalError
+        If the file is something else or newer.
+    """
+    try:
+        with path.open("rb") as stream:
+            header = stream.read(_HEADER_BYTES)
+    except FileNotFoundError:
+        return
+    except OSError as error:
+        raise unreachable(path, error.strerror or str(error)) from error
+    if not header:
+        return  # made, but killed before the first write: as good as missing
+    if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:
+        raise foreign(path, "is no database")
+    if path.with_name(path.name + "-journal").exists():
+        return  # killed while it was being made: SQLite mends it on opening
+    application = int.from_bytes(header[_APPLICATION_ID_AT : _APPLICATION_ID_AT + 4], "big")
+    if application != APPLICATION_ID:
+        raise foreign(path, "is the database of another program")
+    _check_version(path, int.from_bytes(header[_USER_VERSION_AT : _USER_VERSION_AT + 4], "big"))
+
+
+def _prepare(connection: sqlite3.Connection, path: Path) -> None:
+    """Set the connection up and make the tables if there are none."""
+    connection.execute("PRAGMA synchronous = FULL")
+    connection.execute("PRAGMA foreign_keys = ON")
+    connection.execute("PRAGMA trusted_schema = OFF")
+    if not _is_made(connection, path):
+        _make(connection, path)
+    verdict = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
+    if verdict != "ok":
+        raise damaged(path)
+    _use_write_ahead_log(connection)
+
+
+def _use_write_ahead_log(connection: sqlite3.Connection) -> None:
+    """Switch the file to the write-ahead log, unless another program is using it just now.
+
+    Without it commits are as durable, only slower; the next opening switches.
+    """
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY:
+            raise
+
+
+def _is_made(connection: sqlite3.Connection, path: Path) -> bool:
+    """Tell whether the tables are there; refuse those of another program or a newer version."""
+    tables = connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()[0]
+    application = connection.execute("PRAGMA application_id").fetchone()[0]
+    if tables and application != APPLICATION_ID:
+        raise foreign(path, "is the database of another program")
+    if tables:
+        _check_version(path, connection.execute("PRAGMA user_version").fetchone()[0])
+    return bool(tables)
+
+
+def _make(connection: sqlite3.Connection, path: Path) -> None:
+    """Make the tables, all or none; another program may be making them at the same time."""
+    try:
+        connection.executescript(_SCHEMA)
+    except sqlite3.Error:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        if not _is_made(connection, path):
+            raise
+
+
+def _check_version(path: Path, version: int) -> None:
+    if version > SCHEMA_VERSION:
+        raise JournalError(
+            f"The journal {path} was written by a newer version of the program "
+            f"(format {version}; this one reads up to {SCHEMA_VERSION}).",
+            "Use the newer version, or start with another --home.",
+            "It was left as it is.",
+            Fault.NEWER,
+        )
+    if version < 1:
+        raise damaged(path)

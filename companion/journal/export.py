@@ -1,0 +1,92 @@
+"""Outcomes as text that people and other programs read: CSV, JSON lines, plain text."""
+
+import csv
+import io
+from collections.abc import Mapping, Sequence
+from dataclasses import fields
+from datetime import tzinfo
+from zoneinfo import ZoneInfo
+
+from companion.journal.events import encoded
+from companion.journal.history import Tick
+from companion.journal.outcome import Outcome
+
+_COLUMNS = (
+    "night",
+    "utc",
+    "key",
+    "name",
+    "outcome",
+    "note",
+    "instrument",
+    "site",
+    "latitude_deg",
+    "longitude_deg",
+    "altitude_deg",
+    "azimuth_deg",
+)
+
+
+def csv_text(ticks: Sequence[Tick]) -> str:
+    """Give one line a tick under a line of names (RFC 4180); what is unknown is empty."""
+    stream = io.StringIO(newline="")
+    writer = csv.writer(stream)
+    writer.writerow(_COLUMNS)
+    writer.writerows([_cell(tick, column) for column in _COLUMNS] for tick in ticks)
+    return stream.getvalue()
+
+
+def json_lines(ticks: Sequence[Tick]) -> str:
+    """Give one JSON object a line (RFC 8259) with everything that was kept."""
+    return "".join(f"{encoded(_plain(tick))}\n" for tick in ticks)
+
+
+def night_text(ticks: Sequence[Tick]) -> str:
+    """Give the ticks as a page to read: the nights in order, the site's own clock."""
+    lines: list[str] = []
+    night = ""
+    for tick in ticks:
+        if tick.night != night:
+            night = tick.night
+            lines += ["", f"Night of {night}"]
+        lines += _lines(tick)
+    return "".join(f"{line}\n" for line in lines[1:])
+
+
+def _lines(tick: Tick) -> list[str]:
+    clock = tick.utc.astimezone(_zone(tick.site)).strftime("%H:%M %Z")
+    through = f", {_one_line(tick.instrument)}" if tick.instrument else ""
+    head = f"  {clock}  {_one_line(tick.name)}: {tick.outcome}{through}"
+    return [head, *(f"      {_one_line(line)}" for line in tick.note.splitlines())]
+
+
+def _zone(site: Mapping[str, object] | None) -> tzinfo:
+    """Give the site's time zone, UTC where it is unknown."""
+    try:
+        return ZoneInfo(str((site or {}).get("time_zone", "UTC")))
+    except (ValueError, OSError, LookupError):
+        return ZoneInfo("UTC")
+
+
+def _one_line(text: str) -> str:
+    """Make characters that steer a terminal visible."""
+    return "".join(char if char.isprintable() else "\N{REPLACEMENT CHARACTER}" for char in text)
+
+
+def _cell(tick: Tick, column: str) -> object:
+    site = tick.site or {}
+    match column:
+        case "utc":
+            return tick.utc.isoformat()
+        case "site":
+            return site.get("name", "")
+        case "latitude_deg" | "longitude_deg":
+            return site.get(column, "")
+        case _:
+            value: object = getattr(tick, column)
+            return "" if value is None else value
+
+
+def _plain(tick: Tick) -> dict[str, object]:
+    values = {field.name: getattr(tick, field.name) for field in fields(tick)}
+    return values | {"utc": tick.utc.isoformat(), "outcome": str(Outcome(tick.outcome))}

@@ -1,0 +1,140 @@
+"""What the journal holds over all nights."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from companion.journal.advice import advised
+from companion.journal.events import Did, Event, event_of, live_events
+from companion.journal.journal import NOTHING_CHANGED, Journal
+from companion.journal.outcome import Outcome
+from companion.journal.plain import Plain
+
+_READ = "SELECT number, utc, night, kind, subject, payload, cancels FROM event"
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """What became of a target on one night, with the circumstances where they are known.
+
+    ``target`` and ``site`` are plain records; ``altitude_deg`` is refracted.
+    """
+
+    number: int
+    night: str
+    utc: datetime
+    key: str
+    name: str
+    outcome: Outcome
+    note: str
+    instrument: str
+    target: Plain
+    site: Plain | None
+    altitude_deg: float | None
+    azimuth_deg: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """A night in figures."""
+
+    night: str
+    found: int = 0
+    not_seen: int = 0
+    skipped: int = 0
+
+
+def ticks(journal: Journal, night: str | None = None) -> tuple[Tick, ...]:
+    """Give the outcomes that hold, of one night or of a lifetime, as they were written.
+
+    What was undone, taken back or replaced is left out; a target that was taken out of the queue
+    afterwards is not.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be read.
+    """
+    where, values = ("", ()) if night is None else (" WHERE night = ?", (night,))
+    with advised(journal.path, NOTHING_CHANGED):
+        rows = journal.connection.execute(f"{_READ}{where} ORDER BY number", values).fetchall()
+    return _held(event for event in map(event_of, rows) if event is not None)
+
+
+def nights(journal: Journal) -> tuple[Night, ...]:
+    """Give all nights on which something happened, the latest first.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be read.
+    """
+    with advised(journal.path, NOTHING_CHANGED):
+        rows = journal.connection.execute("SELECT night FROM evening").fetchall()
+    counted = {night: Night(night) for (night,) in rows}
+    for tick in ticks(journal):
+        counted[tick.night] = _counting(counted[tick.night], tick.outcome)
+    return tuple(sorted(counted.values(), key=lambda night: night.night, reverse=True))
+
+
+def seen_keys(journal: Journal) -> frozenset[str]:
+    """Give the keys of all targets that were ever found.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be read.
+    """
+    return frozenset(tick.key for tick in ticks(journal) if tick.outcome == Outcome.FOUND)
+
+
+def _counting(night: Night, outcome: Outcome) -> Night:
+    match outcome:
+        case Outcome.FOUND:
+            return replace(night, found=night.found + 1)
+        case Outcome.NOT_SEEN:
+            return replace(night, not_seen=night.not_seen + 1)
+        case _:
+            return replace(night, skipped=night.skipped + 1)
+
+
+def _held(events: Iterable[Event]) -> tuple[Tick, ...]:
+    """Pick the outcomes out of what still holds, each with its last note."""
+    held: dict[int, Tick] = {}
+    for event in live_events(list(events)):
+        if event.kind == Did.MARKED:
+            tick = _tick(event)
+            if tick is not None:
+                held[event.number] = tick
+        elif event.kind == Did.NOTED:
+            number = event.payload.get("marked")
+            if isinstance(number, int) and number in held:
+                note = str(event.payload.get("note", ""))
+                held[number] = replace(held[number], note=note)
+    return tuple(held.values())
+
+
+def _tick(event: Event) -> Tick | None:
+    """Read a marked event; None if its target or outcome cannot be understood."""
+    values = event.payload
+    target, site, outcome = values.get("target"), values.get("site"), values.get("outcome")
+    if not isinstance(target, dict) or outcome not in {"found", "not seen", "skipped"}:
+        return None
+    return Tick(
+        event.number,
+        event.night,
+        event.utc,
+        event.subject,
+        str(target.get("name", event.subject)),
+        Outcome(outcome),
+        str(values.get("note", "")),
+        str(values.get("instrument", "")),
+        target,
+        site if isinstance(site, dict) else None,
+        _number(values.get("altitude_deg")),
+        _number(values.get("azimuth_deg")),
+    )
+
+
+def _number(value: object) -> float | None:
+    return value if isinstance(value, float) else None
