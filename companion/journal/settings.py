@@ -16,7 +16,6 @@ LONGEST_SETTING = 2_000_000  # characters as stored; a surveyed horizon takes ab
 LONGEST_NAME = 200
 
 _Check = Callable[[str, object], object]
-_NO_DEVIATIONS: Mapping[str, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +34,9 @@ class Settings:
     instrument: str = ""
     instruments: tuple[Plain, ...] = ()
     clock_correction_s: float = 0.0
-    compass_deviations_deg: Mapping[str, float] = field(default=_NO_DEVIATIONS)
+    compass_deviations_deg: Mapping[str, float] = field(
+        default_factory=lambda: MappingProxyType({})
+    )
     low_limit_deg: float = 10.0
     brightness_step: int = 0
     rate_hz: float = 2.0
