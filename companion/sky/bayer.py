@@ -38,6 +38,7 @@ LETTER_CODES: dict[str, str] = {
     **{code: code for code in GREEK},
     **{name: code for code, (_symbol, name) in GREEK.items()},
     "alf": "alp",
+    "alfa": "alp",
     "the": "tet",
     "ksi": "xi",
     "lamda": "lam",

@@ -62,6 +62,14 @@ class DeepSky:
         return {name: row for row, name in enumerate(self.columns.name.tolist())}
 
     @cached_property
+    def repeats(self) -> dict[int, list[int]]:
+        """Rows of the repeated numbers of each object that has some."""
+        found: dict[int, list[int]] = {}
+        for row in np.flatnonzero(self.columns.duplicate_of >= 0).tolist():
+            found.setdefault(self.original(row), []).append(row)
+        return found
+
+    @cached_property
     def messier_rows(self) -> dict[int, int]:
         """Row of each Messier number."""
         return _numbered(self.columns.messier)
@@ -92,12 +100,19 @@ class DeepSky:
         other = int(self.columns.duplicate_of[row])
         return row if other < 0 else other
 
+    def has_place(self, row: int) -> bool:
+        """Say whether a row has a position; a few lost objects have none (zeros in the file)."""
+        return bool(self.columns.ra_deg[row] or self.columns.dec_deg[row])
+
     def target(self, row: int) -> Target:
         """Make the target of a row; a repeated number gives the object that it means."""
         c, row = self.columns, self.original(row)
         name = str(c.name[row])
         designations = self.designations(row)
-        common = self.names.get(name, [])
+        common = list(self.names.get(name, []))
+        for repeat in self.repeats.get(row, ()):
+            common += self.names.get(str(c.name[repeat]), [])
+            designations += self.designations(repeat)
         # A number is said before a name, except the numbers that hardly anybody knows.
         numbered = bool(c.messier[row]) or name.startswith(("NGC", "IC"))
         shown = (designations if numbered or not common else common)[0]

@@ -5,6 +5,9 @@ import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 
+from rapidfuzz.distance import OSA
+from rapidfuzz.process import extract
+
 from companion.sky.bayer import GREEK
 
 MOST_LETTERS = 80  # nothing in the sky has a longer name; the rest of a pasted book is ignored
@@ -65,9 +68,6 @@ def nearest(text: str, names: Sequence[str], limit: int) -> list[tuple[int, int]
     limit : int
         The most to give.
     """
-    from rapidfuzz.distance import OSA
-    from rapidfuzz.process import extract
-
     allowed = tolerance(len(text))
     if not allowed:
         return []

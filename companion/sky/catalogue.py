@@ -1,0 +1,179 @@
+"""Everything that can be aimed at, by its key: stars, deep sky, groups, bodies, positions."""
+
+import re
+from functools import cached_property, lru_cache
+
+from companion.sky.advice import AdviceError
+from companion.sky.constellation import constellation_of
+from companion.sky.deep_sky import DeepSky, load_deep_sky
+from companion.sky.names import Names, load_names
+from companion.sky.stars_data import EPOCH_YEAR, StarColumns, load_stars
+from companion.sky.target import Kind, Target
+from companion.sky.text import declination_text, right_ascension_text
+
+_SUN_CAUTION = (
+    "Never look at the Sun, least of all through binoculars, a finder or a telescope, without a "
+    "certified solar filter in front of the optics."
+)
+_BODIES = (
+    Target("body:sun", "Sun", Kind.SUN, body="sun", aliases=("Sol",), note=_SUN_CAUTION),
+    Target("body:moon", "Moon", Kind.MOON, body="moon", aliases=("Luna",)),
+    *(
+        Target(f"body:{name.lower()}", name, Kind.PLANET, body=name.lower())
+        for name in ("Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
+    ),
+    Target(
+        "body:pluto",
+        "Pluto",
+        Kind.PLANET,
+        body="pluto",
+        note="dwarf planet of the 14th magnitude: a star-like point in large telescopes only",
+    ),
+)
+_PLACE_KEY = re.compile(r"icrs:(\d{1,3}(?:\.\d{1,12})?)([+-]\d{1,2}(?:\.\d{1,12})?)\Z")
+
+
+class Catalogue:
+    """Stars, deep sky, groups and bodies; each part is read from its file on first use."""
+
+    @cached_property
+    def stars(self) -> StarColumns:
+        """The Hipparcos stars as columns, ICRS at epoch 1991.25."""
+        return load_stars()
+
+    @cached_property
+    def names(self) -> Names:
+        """Star names and letters, groups, doubles, variables."""
+        return load_names()
+
+    @cached_property
+    def deep_sky(self) -> DeepSky:
+        """The NGC and IC with what Messier and Caldwell add."""
+        return load_deep_sky()
+
+    @property
+    def bodies(self) -> tuple[Target, ...]:
+        """Sun, Moon and planets from Mercury to Pluto."""
+        return _BODIES
+
+    def star(self, hip: int) -> Target:
+        """Give a star by its Hipparcos number.
+
+        Raises
+        ------
+        AdviceError
+            If the catalogue has no such star.
+        """
+        row = self.stars.row(hip)
+        if row is None:
+            last = int(self.stars.hip[-1])
+            raise AdviceError(
+                f"The catalogue has no star HIP {str(hip)[:20]}.",
+                f"Give a number from 1 to {last}; a few in between are not used.",
+            )
+        return self._star_of_row(row)
+
+    def target(self, key: str) -> Target:
+        """Give the target of a key such as ``hip:91262``, ``ngc:NGC0224`` or ``body:saturn``.
+
+        Raises
+        ------
+        AdviceError
+            If the catalogue knows no such key.
+        """
+        family, _colon, rest = key[:80].partition(":")
+        if family == "hip" and rest.isascii() and rest.isdigit():
+            return self.star(int(rest))
+        if family == "ngc" and rest in self.deep_sky.rows:
+            return self._deep_sky_target(rest)
+        if family == "group" and key in self.names.groups:
+            return self.names.groups[key]
+        body = next((body for body in _BODIES if body.key == key), None)
+        place = _PLACE_KEY.match(key) if body is None else None
+        if body is None and place:
+            return place_target(float(place[1]), float(place[2]))
+        if body is None:
+            raise AdviceError(
+                f"The catalogue has no target with the key {key[:60]!r}.",
+                "Search for it by name, number or position.",
+            )
+        return body
+
+    def _deep_sky_target(self, name: str) -> Target:
+        row = self.deep_sky.rows[name]
+        if not self.deep_sky.has_place(row):
+            raise AdviceError(
+                f"{name} was never found again, and nobody knows where it was seen.",
+                "Choose another target.",
+            )
+        return self.deep_sky.target(row)
+
+    def bright_stars(self, limit_magnitude: float) -> tuple[Target, ...]:
+        """Give the stars brighter than a V magnitude, brightest first."""
+        rows = self.stars.brighter_than(limit_magnitude).tolist()
+        return tuple(self._star_of_row(row) for row in rows)
+
+    def all_targets(self) -> tuple[Target, ...]:
+        """Give everything once: bodies, groups, deep sky, all stars (some 131,000)."""
+        return self._all
+
+    @cached_property
+    def _all(self) -> tuple[Target, ...]:
+        stars = (self._star_of_row(row) for row in range(len(self.stars.hip)))
+        groups = self.names.groups.values()
+        return (*self.bodies, *groups, *self.deep_sky.targets, *stars)
+
+    def _star_of_row(self, row: int) -> Target:
+        s = self.stars
+        hip = int(s.hip[row])
+        called = self.names.stars.get(hip)
+        written = called.all() if called else (f"HIP {hip}",)
+        return Target(
+            key=f"hip:{hip}",
+            name=written[0],
+            kind=self.names.kind(hip),
+            ra_deg=float(s.ra_deg[row]),
+            dec_deg=float(s.dec_deg[row]),
+            pm_ra_mas_per_yr=round(float(s.pm_ra_mas_per_yr[row]), 1),
+            pm_dec_mas_per_yr=round(float(s.pm_dec_mas_per_yr[row]), 1),
+            # Measuring errors leave some parallaxes below zero: too far away to be measured.
+            parallax_mas=max(round(float(s.parallax_mas[row]), 2), 0.0),
+            epoch_year=EPOCH_YEAR,
+            magnitude=round(float(s.magnitude[row]), 3),
+            colour_index=round(float(s.colour_index[row]), 3),
+            constellation=s.constellation_of_row(row),
+            aliases=written[1:],
+            note=self.names.note(hip),
+        )
+
+
+def place_target(ra_deg: float, dec_deg: float) -> Target:
+    """Make the target of a bare ICRS position.
+
+    Raises
+    ------
+    AdviceError
+        If the declination lies outside -90° to 90°, or the right ascension outside 0° to 360°.
+    """
+    if not (0.0 <= ra_deg <= 360.0 and -90.0 <= dec_deg <= 90.0):
+        raise AdviceError(
+            f"The position {ra_deg:g}° {dec_deg:+g}° is not in the sky: right ascension runs from "
+            "0° to 360° (0h to 24h), declination from −90° to 90°.",
+            'Give it like "05 35.3 -05 23" or "83.82 -5.39 deg".',
+        )
+    # Rounded as the key is, so that the key leads back to the same direction.
+    ra, dec = round(ra_deg, 5) % 360.0, round(dec_deg, 5) + 0.0
+    return Target(
+        key=f"icrs:{ra:.5f}{dec:+.5f}",
+        name=f"{right_ascension_text(ra)} {declination_text(dec)}",
+        kind=Kind.PLACE,
+        ra_deg=ra,
+        dec_deg=dec,
+        constellation=str(constellation_of(ra, dec)),
+    )
+
+
+@lru_cache(maxsize=1)
+def load_catalogue() -> Catalogue:
+    """Give the one catalogue of this process."""
+    return Catalogue()
