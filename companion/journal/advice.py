@@ -24,6 +24,8 @@ def advised(path: Path, kept: str = "It was left as it is.") -> Iterator[None]:
         if advice is None:
             raise
         raise advice from error
+    except OSError as error:
+        raise unreachable(path, error.strerror or str(error)) from error
 
 
 def _advice(path: Path, error: sqlite3.Error, kept: str) -> JournalError | None:

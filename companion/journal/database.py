@@ -3,7 +3,7 @@
 import sqlite3
 from pathlib import Path
 
-from companion.journal.advice import advised, damaged, foreign, unreachable
+from companion.journal.advice import advised, damaged, foreign
 from companion.journal.errors import Fault, JournalError
 
 APPLICATION_ID = 0x434F4A31  # marks the file as ours (SQLite's "magic number for file types")
@@ -146,13 +146,11 @@ def put_aside(path: Path) -> Path:
     number = 1
     while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
         number += 1
-    try:
+    with advised(path):
         for ending in ("-wal", "-shm", "-journal", ""):
             part = path.with_name(path.name + ending)
             if part.exists():
                 part.rename(aside.with_name(aside.name + ending))
-    except OSError as error:
-        raise unreachable(path, error.strerror or str(error)) from error
     return aside
 
 
@@ -164,13 +162,10 @@ def recognise(path: Path) -> None:
     JournalError
         If the file is something else or newer.
     """
-    try:
-        with path.open("rb") as stream:
-            header = stream.read(_HEADER_BYTES)
-    except FileNotFoundError:
+    if not path.exists():
         return
-    except OSError as error:
-        raise unreachable(path, error.strerror or str(error)) from error
+    with advised(path), path.open("rb") as stream:
+        header = stream.read(_HEADER_BYTES)
     if not header:
         return  # made, but killed before the first write: as good as missing
     if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:

@@ -62,7 +62,8 @@ def prepared_home(path: Path) -> Path:
         code = error.errno if isinstance(error, OSError) else None
         why = f"cannot be made ({os.strerror(code) if code else error})"
         raise _unusable(path, why, _FAULTS.get(code or 0, Fault.UNREACHABLE)) from error
-    if not os.access(path, os.W_OK | os.X_OK):
+    effective = os.access in os.supports_effective_ids  # the rights that writing will be judged by
+    if not os.access(path, os.W_OK | os.X_OK, effective_ids=effective):
         raise _unusable(path, "may only be read", Fault.READ_ONLY)
     return path
 

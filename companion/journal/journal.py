@@ -1,5 +1,6 @@
 """The journal: every deed of an evening goes to disk before anybody is told."""
 
+import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
@@ -8,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 
 from companion.journal.advice import advised
-from companion.journal.database import open_database
+from companion.journal.database import open_database, put_aside
 from companion.journal.errors import Fault, JournalError
 from companion.journal.events import Did, Event, clean_text, encoded, event_of, utc_text
 from companion.journal.outcome import Outcome
@@ -95,6 +96,24 @@ class Journal:
     def close(self) -> None:
         """Close the file; the journal is of no use afterwards."""
         self._connection.close()
+
+    def restore(self) -> None:
+        """Close the file; if it was deleted while open, put it back in its place first.
+
+        The system keeps a deleted file as long as it is open, so nothing is lost until then.
+        """
+        if self.path.exists():
+            self.close()
+            return
+        rescued = self.path.with_name(self.path.name + "-rescued")
+        with advised(self.path, NOTHING_CHANGED):
+            rescued.unlink(missing_ok=True)
+            self._connection.execute("VACUUM INTO ?", (str(rescued),))
+            with rescued.open("rb+") as stream:
+                os.fsync(stream.fileno())
+            put_aside(self.path)  # a log left behind would be played into the rescued file
+            rescued.rename(self.path)
+        self.close()  # last: until here this connection alone held everything
 
     def evening(self, night: str) -> EveningState:
         """Give the state of a night, empty if nothing happened."""

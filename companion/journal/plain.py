@@ -57,6 +57,8 @@ def _value_to_plain(value: object) -> object:
         return value.isoformat()
     if isinstance(value, tuple | list):
         return [_value_to_plain(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(key): _value_to_plain(item) for key, item in value.items()}
     return to_plain(value)
 
 

@@ -1,4 +1,5 @@
 from .choices import Choices as Choices
+from .keeper import JournalKeeper as JournalKeeper
 from .snapshot import (
     AimFacts as AimFacts,
     AlignmentFacts as AlignmentFacts,
