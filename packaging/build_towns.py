@@ -9,9 +9,8 @@ from numpy.typing import NDArray
 
 from companion.sky.spelling import fold
 
-# Other names are kept for places of at least this many people, in Latin script.
-_WELL_KNOWN = 20_000
-_MOST_NAMES = 12
+# Other names in Latin script: people of the place, at least -> names kept, at most.
+_MOST_NAMES = {200_000: 60, 20_000: 12, 0: 0}
 _LEAST_LETTERS = 3
 
 
@@ -21,16 +20,15 @@ def _latin(text: str) -> bool:
     )
 
 
-def other_names(name: str, alternatives: list[str]) -> list[str]:
-    """Give the other spellings that a person might type, without those that fold to the same."""
-    seen = {fold(name)}
-    kept = []
+def forms(name: str, alternatives: list[str], population: int) -> str:
+    """Give the folded spellings that a person might type, each between tabulators."""
+    most = next(count for people, count in _MOST_NAMES.items() if population >= people)
+    kept = [fold(name)]
     for other in alternatives:
         folded = fold(other)
-        if len(folded) >= _LEAST_LETTERS and folded not in seen and _latin(other):
-            seen.add(folded)
-            kept.append(other)
-    return kept[:_MOST_NAMES]
+        if len(folded) >= _LEAST_LETTERS and folded not in kept and _latin(other):
+            kept.append(folded)
+    return "\t" + "\t".join(kept[: most + 1]) + "\t"
 
 
 def _joined(texts: list[str]) -> NDArray[np.uint8]:
@@ -52,17 +50,14 @@ def build() -> int:
         return place["admin1code"] if place["countrycode"] == "US" else ""
 
     names = [place["name"].replace("\n", " ") for place in places]
-    others = [
-        "\t".join(other_names(place["name"], place["alternatenames"]))
-        if place["population"] >= _WELL_KNOWN
-        else ""
-        for place in places
+    spellings = [
+        forms(place["name"], place["alternatenames"], place["population"]) for place in places
     ]
     save_arrays(
         "towns.npz",
         {
             "names": _joined(names),
-            "others": _joined(others),
+            "forms": _joined(spellings),
             "countries": _joined([f"{code}\t{countries[code]['name']}" for code in codes]),
             "zones": _joined(zones),
             "regions": _joined([f"{r}\t{states[r]['name']}" if r else "\t" for r in regions]),

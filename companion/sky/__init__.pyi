@@ -1,6 +1,16 @@
 from .advice import AdviceError as AdviceError
 from .bodies import BodyFacts as BodyFacts
+from .catalogue import (
+    Catalogue as Catalogue,
+    load_catalogue as load_catalogue,
+    place_target as place_target,
+)
 from .clock import clock_doubt as clock_doubt
+from .constellation import (
+    CONSTELLATIONS as CONSTELLATIONS,
+    constellation_name as constellation_name,
+    constellation_of as constellation_of,
+)
 from .crossings import Crossings as Crossings, find_crossings as find_crossings
 from .dark import (
     MOON as MOON,
@@ -10,15 +20,23 @@ from .dark import (
     next_phase as next_phase,
     phase_of as phase_of,
 )
+from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
 from .diurnal import Diurnal as Diurnal
 from .ephemeris import Ephemeris as Ephemeris
 from .magnetic import (
     MODEL as MODEL,
     MagneticField as MagneticField,
     MagneticZone as MagneticZone,
+    field_at as field_at,
     magnetic_field as magnetic_field,
 )
 from .moment import BodyLook as BodyLook, Horizontal as Horizontal, Moment as Moment, Rates as Rates
+from .names import (
+    DoubleStar as DoubleStar,
+    Names as Names,
+    StarName as StarName,
+    VariableStar as VariableStar,
+)
 from .parse import (
     parse_latitude as parse_latitude,
     parse_longitude as parse_longitude,
@@ -27,7 +45,9 @@ from .parse import (
 from .parse_time import localised as localised, parse_time as parse_time, zone_of as zone_of
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
+from .search import Hit as Hit, SearchIndex as SearchIndex
 from .site import DRY_PAN as DRY_PAN, LOON_BARRENS as LOON_BARRENS, Site as Site
+from .stars_data import StarColumns as StarColumns
 from .table import TargetTable as TargetTable
 from .target import Kind as Kind, Target as Target
 from .text import (
@@ -46,6 +66,7 @@ from .text import (
     size_text as size_text,
     zone_text as zone_text,
 )
+from .towns import Town as Town, TownIndex as TownIndex, time_zone_at as time_zone_at
 from .vectors import (
     horizontal_separation_deg as horizontal_separation_deg,
     ra_dec_of as ra_dec_of,
