@@ -1,13 +1,15 @@
 """When one target rises, stands highest, sinks under a limit and sets.
 
-Each event is found by the closed form for a fixed direction and then again from where the target
-really stands at that time, until it keeps still: so the moving Moon is right too. Definitions are
-those of the US Naval Observatory (*Explanatory Supplement to the Astronomical Almanac*, ch. 14):
-34′ of refraction at the horizon, the upper limb of Sun and Moon, the centre of everything else.
+Each event is sought where the target really stands at that time, so the moving Moon is right
+too. Definitions are those of the US Naval Observatory (*Explanatory Supplement to the
+Astronomical Almanac*, ch. 14): 34′ of refraction at the horizon, the upper limb of Sun and Moon,
+the centre of everything else.
 """
 
+import itertools
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import cached_property
 from typing import Protocol
 
 import numpy as np
@@ -22,8 +24,11 @@ from companion.sky.target import Target
 HORIZON_REFRACTION_DEG = 34.0 / 60.0
 SUN_LIMB_DEG = 0.8333  # with its mean semidiameter
 _SAME_S = 0.05
+_FLAT_DEG = 1e-5
 _TURNS = 12
 _DAY_S = 360.0 / TURN_DEG_PER_S
+_SPAN_S = 25.0 * 3600.0  # the Moon comes back after 24 h 50 min
+_GRID_S = 3.0 * 3600.0
 
 
 class Sky(Protocol):
@@ -88,7 +93,12 @@ def find_crossings(
 
 
 class Seeker:
-    """Looks for the moments at which one target crosses an altitude or the meridian."""
+    """Looks for the moments at which one target crosses an altitude or the meridian.
+
+    Between its culminations an altitude only rises or only sinks (near the poles, where the
+    Moon's own motion rules, between points three hours apart), so that each crossing lies between
+    two known points.
+    """
 
     def __init__(self, sky: Sky, site: Site, target: Target, utc: datetime) -> None:
         self._sky = sky
@@ -96,76 +106,92 @@ class Seeker:
         self._target = target
         self._utc = utc
         self._table = TargetTable.of([target], utc)
-        self._seen: dict[datetime, Diurnal] = {}
+        self._seen: dict[float, tuple[float, float]] = {}
 
     def horizon_deg(self) -> float:
         """Give the airless altitude of the centre at rising and setting."""
         if self._target.body == "sun":
             return -SUN_LIMB_DEG
         if self._target.body == "moon":
-            look = self._sky.moment(self._site, self._utc).body("moon")
-            return -HORIZON_REFRACTION_DEG - look.diameter_arcsec / 7200.0
+            facts = self._sky.moment(self._site, self._utc).facts("moon")
+            return -HORIZON_REFRACTION_DEG - facts.diameter_arcsec / 7200.0
         return -HORIZON_REFRACTION_DEG
 
     def upward(self, altitude_airless_deg: float) -> datetime | None:
         """Give the next moment of rising through an altitude."""
-        return self._seek(altitude_airless_deg, -1.0)
+        return self._crossing(altitude_airless_deg, upward=True)
 
     def downward(self, altitude_airless_deg: float) -> datetime | None:
         """Give the next moment of sinking through an altitude."""
-        return self._seek(altitude_airless_deg, 1.0)
+        return self._crossing(altitude_airless_deg, upward=False)
 
     def transit(self) -> datetime | None:
         """Give the next moment in the upper meridian."""
-        return self._seek(None, 0.0)
+        return self._utc + timedelta(seconds=self._culmination(0.0))
 
     def never(self, altitude_airless_deg: float) -> str:
         """Say that it stays above or below an altitude."""
-        above = float(self._diurnal(self._utc).cosine_at(altitude_airless_deg)[0]) <= -1.0
+        above = self._at(0.0)[0] > altitude_airless_deg
         if self._target.body:
             return "does not set today" if above else "does not rise today"
         return "never sets here" if above else "never rises here"
 
-    def _seek(self, altitude_deg: float | None, side: float) -> datetime | None:
-        """Turn the sky on to the event, again and again from where the target then stands."""
-        ahead = self._way(self._utc, altitude_deg, side)
-        if ahead is None:
-            return None
-        found = self._settle(ahead % _DAY_S, altitude_deg, side)
-        # A body that moves may have been met just before the start: take the next turn.
-        if found is not None and found < -_SAME_S:
-            found = self._settle(found + _DAY_S, altitude_deg, side)
-        elif found is not None and found > _DAY_S and self._target.body:
-            earlier = self._settle(found - _DAY_S, altitude_deg, side)
-            found = earlier if earlier is not None and earlier > 0.0 else found
-        return None if found is None else self._utc + timedelta(seconds=found)
-
-    def _settle(self, seconds: float, altitude_deg: float | None, side: float) -> float | None:
-        for _ in range(_TURNS):
-            way = self._way(self._utc + timedelta(seconds=seconds), altitude_deg, side)
-            if way is None:
-                return None
-            step = (way + _DAY_S / 2.0) % _DAY_S - _DAY_S / 2.0
-            seconds += step
-            if abs(step) < _SAME_S:
-                return seconds
+    def _crossing(self, altitude_deg: float, *, upward: bool) -> datetime | None:
+        points = self._points
+        for start, end in itertools.pairwise(points):
+            low, high = self._at(start)[0] - altitude_deg, self._at(end)[0] - altitude_deg
+            if (low < 0.0 <= high) if upward else (low >= 0.0 > high):
+                return self._utc + timedelta(seconds=self._root(altitude_deg, start, end))
         return None
 
-    def _way(self, utc: datetime, altitude_deg: float | None, side: float) -> float | None:
-        """Give the seconds that the sky must turn from there; None if it never gets there."""
-        diurnal = self._diurnal(utc)
-        goal_deg = 0.0
-        if altitude_deg is not None:
-            cosine = float(diurnal.cosine_at(altitude_deg)[0])
-            if not -1.0 < cosine < 1.0:
-                return None
-            goal_deg = side * float(np.degrees(np.arccos(cosine)))
-        return (goal_deg - float(diurnal.hour_angle_deg[0])) / TURN_DEG_PER_S
+    @cached_property
+    def _points(self) -> list[float]:
+        """Seconds from the start between which the altitude has no extremes."""
+        grid = np.linspace(0.0, _SPAN_S, round(_SPAN_S / _GRID_S) + 1).tolist()
+        culminations = [self._culmination(hour_angle) for hour_angle in (0.0, 180.0)]
+        culminations += [moment + _DAY_S for moment in culminations]
+        return sorted({*grid, *(moment for moment in culminations if moment < _SPAN_S)})
 
-    def _diurnal(self, utc: datetime) -> Diurnal:
-        if utc not in self._seen:
-            seen = self._sky.moment(self._site, utc).horizontal(self._table)
-            self._seen[utc] = Diurnal.of(
-                self._site.latitude_deg, seen.azimuth_deg, seen.altitude_airless_deg
+    def _culmination(self, hour_angle_deg: float) -> float:
+        """Turn the sky on to the meridian, again from where the target then stands."""
+        seconds = self._way(0.0, hour_angle_deg) % _DAY_S
+        for _ in range(_TURNS):
+            step = (self._way(seconds, hour_angle_deg) + _DAY_S / 2.0) % _DAY_S - _DAY_S / 2.0
+            seconds += step
+            if seconds < -_SAME_S:
+                seconds += _DAY_S
+            elif abs(step) < _SAME_S:
+                break
+        return max(seconds, 0.0)
+
+    def _way(self, seconds: float, hour_angle_deg: float) -> float:
+        """Give the seconds that the sky must turn from there."""
+        return (hour_angle_deg - self._at(seconds)[1]) / TURN_DEG_PER_S
+
+    def _root(self, altitude_deg: float, start: float, end: float) -> float:
+        """Close in on a crossing by false position, Illinois variant (Dowell & Jarratt 1971)."""
+        left, right = self._at(start)[0] - altitude_deg, self._at(end)[0] - altitude_deg
+        for _ in range(60):
+            middle = end - right * (end - start) / (right - left)
+            value = self._at(middle)[0] - altitude_deg
+            if abs(value) < _FLAT_DEG or end - start < _SAME_S:
+                return middle
+            if (value < 0.0) == (left < 0.0):
+                start, left, right = middle, value, right / 2.0
+            else:
+                end, right, left = middle, value, left / 2.0
+        return (start + end) / 2.0
+
+    def _at(self, seconds: float) -> tuple[float, float]:
+        """Give airless altitude and hour angle, in degrees."""
+        if seconds not in self._seen:
+            moment = self._sky.moment(self._site, self._utc + timedelta(seconds=seconds))
+            place = moment.horizontal(self._table)
+            diurnal = Diurnal.of(
+                self._site.latitude_deg, place.azimuth_deg, place.altitude_airless_deg
             )
-        return self._seen[utc]
+            self._seen[seconds] = (
+                float(place.altitude_airless_deg[0]),
+                float(diurnal.hour_angle_deg[0]),
+            )
+        return self._seen[seconds]

@@ -44,7 +44,8 @@ class MagneticField:
 
 def magnetic_field(site: Site, utc: datetime) -> MagneticField:
     """Give the field; outside 2025.0 to 2030.0 it is extrapolated and marked as expired."""
-    return _field(site.latitude_deg, site.longitude_deg, site.elevation_m, round(year_of(utc), 3))
+    year = round(year_of(utc), 3)
+    return field_at(site.latitude_deg, site.longitude_deg, site.elevation_m, year)
 
 
 def year_of(utc: datetime) -> float:
@@ -65,10 +66,13 @@ def _model() -> GeoMag:
 
 
 @lru_cache(maxsize=64)
-def _field(
+def field_at(
     latitude_deg: float, longitude_deg: float, elevation_m: float, year: float
 ) -> MagneticField:
-    """Evaluate the model a year apart for the change; the window asks twice a second."""
+    """Give the field at a place on the WGS 84 ellipsoid, up to 850 km high, in a decimal year.
+
+    The model is evaluated a year apart for the change; the window asks twice a second.
+    """
     now, later = (
         _model().calculate(
             glat=latitude_deg,
