@@ -144,9 +144,9 @@ def put_aside(path: Path) -> Path:
         If it cannot be renamed.
     """
     number = 1
-    while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
-        number += 1
     with advised(path):
+        while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
+            number += 1
         for ending in ("-wal", "-shm", "-journal", ""):
             part = path.with_name(path.name + ending)
             if part.exists():
@@ -162,10 +162,11 @@ def recognise(path: Path) -> None:
     JournalError
         If the file is something else or newer.
     """
-    if not path.exists():
-        return
-    with advised(path), path.open("rb") as stream:
-        header = stream.read(_HEADER_BYTES)
+    with advised(path):
+        if not path.exists():
+            return
+        with path.open("rb") as stream:
+            header = stream.read(_HEADER_BYTES)
     if not header:
         return  # made, but killed before the first write: as good as missing
     if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:

@@ -3,6 +3,7 @@
 import errno
 import os
 from collections.abc import Mapping
+from contextlib import closing
 from pathlib import Path
 
 import platformdirs
@@ -77,14 +78,11 @@ def read_settings(home: Path) -> Settings:
         If there is a journal that cannot be read.
     """
     path = home / FILE_NAME
-    if not path.exists() or path.stat().st_size == 0:
-        return Settings()
-    connection = open_for_reading(path, _BUSY_S)
-    try:
-        with advised(path):
+    with advised(path):
+        if not path.exists() or path.stat().st_size == 0:
+            return Settings()
+        with closing(open_for_reading(path, _BUSY_S)) as connection:
             return settings_of(connection.execute(SELECT_SETTINGS))
-    finally:
-        connection.close()
 
 
 def _unusable(path: Path, what: str, fault: Fault) -> JournalError:

@@ -102,11 +102,11 @@ class Journal:
 
         The system keeps a deleted file as long as it is open, so nothing is lost until then.
         """
-        if self.path.exists():
-            self.close()
-            return
         rescued = self.path.with_name(self.path.name + "-rescued")
         with advised(self.path, NOTHING_CHANGED):
+            if self.path.exists():
+                self.close()
+                return
             rescued.unlink(missing_ok=True)
             self._connection.execute("VACUUM INTO ?", (str(rescued),))
             with rescued.open("rb+") as stream:

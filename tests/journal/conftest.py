@@ -58,3 +58,11 @@ def unprivileged() -> Iterator[None]:
         yield
     finally:
         os.seteuid(0)
+
+
+@pytest.fixture
+def sealed(plain_folder: Path, request: pytest.FixtureRequest) -> Path:
+    """A folder that may only be read, seen by somebody without privileges."""
+    plain_folder.chmod(0o555)
+    request.getfixturevalue("unprivileged")
+    return plain_folder
