@@ -31,9 +31,9 @@ def join_negative_values(argv: Sequence[str]) -> list[str]:
     return joined
 
 
-def place_options() -> argparse.ArgumentParser:
+def place_options() -> OneLineParser:
     """Give a parent parser with the options of place, weather and time."""
-    parent = argparse.ArgumentParser(add_help=False)
+    parent = OneLineParser(add_help=False)
     group = parent.add_argument_group("place and time")
     group.add_argument("--site", metavar="NAME", help="a remembered site, a demo site or a town")
     group.add_argument("--lat", metavar="D", help="latitude, north positive: 45.2, 45°12′N")
@@ -47,9 +47,9 @@ def place_options() -> argparse.ArgumentParser:
     return parent
 
 
-def home_options() -> argparse.ArgumentParser:
+def home_options() -> OneLineParser:
     """Give a parent parser with the options of state and output."""
-    parent = argparse.ArgumentParser(add_help=False)
+    parent = OneLineParser(add_help=False)
     parent.add_argument(
         "--home",
         metavar="DIR",
@@ -59,8 +59,8 @@ def home_options() -> argparse.ArgumentParser:
     return parent
 
 
-def json_option() -> argparse.ArgumentParser:
+def json_option() -> OneLineParser:
     """Give a parent parser with ``--json``."""
-    parent = argparse.ArgumentParser(add_help=False)
+    parent = OneLineParser(add_help=False)
     parent.add_argument("--json", action="store_true", help="print JSON, an object a line")
     return parent

@@ -1,7 +1,7 @@
 """What a person has chosen, as one frozen record that the service thread works from."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from companion.mount import Mount, Sighting
 from companion.sky import Site, Target
@@ -11,7 +11,8 @@ from companion.sky import Site, Target
 class Choices:
     """Replaced, never edited; ``stamp`` rises with every replacement.
 
-    ``preview_utc`` set means that the numbers are for that moment and the sky stands still.
+    ``preview_utc`` set means that the numbers are for that moment and the sky stands still, unless
+    ``preview_since_utc`` tells the machine's time at which it began to run on from there.
     ``uncovered`` holds the keys of targets near the Sun whose numbers the person has
     deliberately uncovered.
     """
@@ -25,8 +26,17 @@ class Choices:
     sightings: tuple[Sighting, ...] = ()
     lead_s: float = 0.0
     preview_utc: datetime | None = None
+    preview_since_utc: datetime | None = None
     clock_correction_s: float = 0.0
     compass_deviation_deg: float | None = None
     low_limit_deg: float = 10.0  # "time left" counts to here
     rate_hz: float = 2.0
     uncovered: frozenset[str] = frozenset()
+
+    def moment(self, machine_utc: datetime) -> datetime:
+        """Give the moment that the numbers are for: the preview, or the corrected clock."""
+        if self.preview_utc is None:
+            return machine_utc + timedelta(seconds=self.clock_correction_s)
+        if self.preview_since_utc is None:
+            return self.preview_utc
+        return self.preview_utc + (machine_utc - self.preview_since_utc)

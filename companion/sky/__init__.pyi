@@ -31,6 +31,7 @@ from .magnetic import (
     magnetic_field as magnetic_field,
 )
 from .moment import BodyLook as BodyLook, Horizontal as Horizontal, Moment as Moment, Rates as Rates
+from .named_site import find_site as find_site
 from .names import (
     DoubleStar as DoubleStar,
     Names as Names,
@@ -46,7 +47,12 @@ from .parse_time import localised as localised, parse_time as parse_time, zone_o
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
 from .search import Hit as Hit, SearchIndex as SearchIndex
-from .site import DRY_PAN as DRY_PAN, LOON_BARRENS as LOON_BARRENS, Site as Site
+from .site import (
+    DEMO_SITES as DEMO_SITES,
+    DRY_PAN as DRY_PAN,
+    LOON_BARRENS as LOON_BARRENS,
+    Site as Site,
+)
 from .stars_data import StarColumns as StarColumns
 from .table import TargetTable as TargetTable
 from .target import Kind as Kind, Target as Target

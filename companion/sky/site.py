@@ -51,3 +51,4 @@ def _within(what: str, value: float, low: float, high: float, unit: str) -> None
 
 LOON_BARRENS = Site("Loon Barrens", 45.20, -62.30, 120.0, "America/Halifax")
 DRY_PAN = Site("Dry Pan", -32.4, 20.8, 1500.0, "Africa/Johannesburg")
+DEMO_SITES = (LOON_BARRENS, DRY_PAN)

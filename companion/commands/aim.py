@@ -1,0 +1,229 @@
+"""``companion aim``: altitude and azimuth of targets, now or at any time, here or anywhere."""
+
+import argparse
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from companion.commands.context import Context
+from companion.commands.output import write, write_json, write_table
+from companion.commands.place import given_site, given_time
+from companion.commands.requests import read_requests
+from companion.sky import (
+    AdviceError,
+    Horizontal,
+    Kind,
+    MagneticZone,
+    Moment,
+    Site,
+    Target,
+    TargetTable,
+    altitude_text,
+    azimuth_text,
+    horizontal_separation_deg,
+    magnetic_field,
+    position_text,
+    zone_of,
+    zone_text,
+)
+
+SUN_DANGER_DEG = 20.0  # the window withholds its numbers within the same distance
+_SUN_UP_DEG = -0.8333
+SUN_CAUTION = (
+    "so close to the Sun while it is up: never look there through any instrument or finder, "
+    "a glance blinds"
+)
+_HEAD = ("target", "altitude", "azimuth", "compass", "remark")
+
+
+@dataclass(frozen=True, slots=True)
+class AimRequest:
+    """One question: this target, from this site, at this moment."""
+
+    label: object
+    target: Target
+    site: Site
+    utc: datetime
+
+
+def run(context: Context, options: argparse.Namespace) -> int:
+    """Answer all targets of the command line, or all lines of a file; 1 if any of them failed."""
+    if options.requests is not None:
+        return _run_requests(context, options)
+    return _run_targets(context, options)
+
+
+def _run_targets(context: Context, options: argparse.Namespace) -> int:
+    site, utc = _place_and_time(context, options)
+    targets = list(options.targets)
+    if options.demo:
+        targets += [target.name for target in context.demo_queue]
+    if not targets:
+        raise AdviceError("No target was named.", "Name one: companion aim saturn.")
+    answers = [_answer_to(context, {"target": text}, site, utc) for text in targets]
+    if options.json:
+        for answer in answers:
+            write_json(answer)
+    else:
+        write(_heading(site, utc))
+        write_table(_HEAD, [_as_row(answer) for answer in answers])
+    return 1 if any("error" in answer for answer in answers) else 0
+
+
+def _place_and_time(context: Context, options: argparse.Namespace) -> tuple[Site, datetime]:
+    """Give place and time of the command line; the demo evening has its own."""
+    values = vars(options)
+    if options.demo:
+        site = given_site(context, {"site": context.demo_site.name} | _given(values))
+        return site, given_time(context, site, values.get("at") or context.demo_utc.isoformat())
+    site = given_site(context, values)
+    return site, given_time(context, site, options.at)
+
+
+def _given(values: Mapping[str, object]) -> dict[str, object]:
+    return {key: value for key, value in values.items() if value is not None}
+
+
+def _run_requests(context: Context, options: argparse.Namespace) -> int:
+    failed = False
+    for answer in _request_answers(context, options):
+        failed = failed or "error" in answer
+        if options.json:
+            write_json(answer)
+        else:
+            write(": ".join(part for part in _as_row(answer) if part))
+    return 1 if failed else 0
+
+
+def _request_answers(context: Context, options: argparse.Namespace) -> Iterator[dict[str, object]]:
+    """Answer each line of the file; what a line leaves out comes from the command line."""
+    defaults = _given(vars(options))
+    for number, request in read_requests(options.requests):
+        if isinstance(request, AdviceError):
+            yield {"line": number, "target": None, "error": str(request)}
+            continue
+        values = dict(defaults)
+        if "lat" in request or "lon" in request:
+            values = {key: value for key, value in values.items() if key not in {"lat", "lon"}}
+        yield _answer_to(context, values | _given(request), None, None) | {"line": number}
+
+
+def _answer_to(
+    context: Context,
+    request: Mapping[str, object],
+    site: Site | None,
+    utc: datetime | None,
+) -> dict[str, object]:
+    """Answer one request, or say in words why it can't be answered."""
+    label = request.get("target")
+    try:
+        place = given_site(context, request) if site is None else site
+        moment = given_time(context, place, request.get("at")) if utc is None else utc
+        return aim_answer(context, AimRequest(label, _target(context, label), place, moment))
+    except AdviceError as error:
+        return {"target": _short(label), "error": str(error)}
+
+
+def _short(label: object) -> object:
+    """Keep an answer readable whatever was asked for."""
+    return label[:200] if isinstance(label, str) else label if label is None else str(label)[:200]
+
+
+def _target(context: Context, label: object) -> Target:
+    """Find a target by name, or make one of ``{"ra_deg": …, "dec_deg": …}`` (ICRS)."""
+    if isinstance(label, str) and label.strip():
+        return context.search.resolve(label)
+    if isinstance(label, Mapping):
+        ra, dec = label.get("ra_deg"), label.get("dec_deg")
+        if _is_number(ra) and _is_number(dec) and abs(float(dec)) <= 90.0:  # type: ignore[arg-type]
+            return _place_in_sky(float(ra) % 360.0, float(dec))  # type: ignore[arg-type]
+    raise AdviceError(
+        f"{str(label)[:60]!r} is no target.",
+        'Give a name, or {"ra_deg": 0 to 360, "dec_deg": -90 to 90} (ICRS).',
+    )
+
+
+def _is_number(value: object) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
+
+
+def _place_in_sky(ra_deg: float, dec_deg: float) -> Target:
+    key = f"icrs:{ra_deg:.5f}{dec_deg:+.5f}"
+    return Target(key, key.removeprefix("icrs:"), Kind.PLACE, ra_deg, dec_deg)
+
+
+def aim_answer(context: Context, request: AimRequest) -> dict[str, object]:
+    """Answer one request; the keys are documented in the README."""
+    moment = context.ephemeris.moment(request.site, request.utc)
+    table = TargetTable.of([request.target], request.utc)
+    place, rates = moment.horizontal(table), moment.rates(table)
+    azimuth_deg = float(place.azimuth_deg[0])
+    field = magnetic_field(request.site, request.utc)
+    blackout = field.zone is MagneticZone.BLACKOUT
+    answer: dict[str, object] = {
+        "target": request.label,
+        "name": request.target.name,
+        "utc": request.utc.astimezone(UTC).isoformat().replace("+00:00", "Z"),
+        "altitude_deg": float(place.altitude_deg[0]),
+        "altitude_airless_deg": float(place.altitude_airless_deg[0]),
+        "azimuth_deg": azimuth_deg,
+        "altitude_rate_arcsec_per_s": float(rates.altitude_arcsec_per_s[0]),
+        "azimuth_rate_arcsec_per_s": float(rates.azimuth_arcsec_per_s[0]),
+        "magnetic_bearing_deg": None if blackout else (azimuth_deg - field.declination_deg) % 360.0,
+        "declination_deg": field.declination_deg,
+        "declination_sigma_deg": field.declination_sigma_deg,
+        "compass_zone": str(field.zone),
+    }
+    return answer | _remarks(context, request, moment, place, expired=field.expired)
+
+
+def _remarks(
+    context: Context, request: AimRequest, moment: Moment, place: Horizontal, *, expired: bool
+) -> dict[str, object]:
+    """Give what must not be overlooked: the Sun, and models that no longer hold."""
+    remarks: dict[str, object] = {}
+    caution = _sun_caution(moment, place)
+    if caution:
+        remarks["caution"] = caution
+    if expired:
+        remarks["declination_expired"] = True
+    note = context.ephemeris.earth_note(request.utc)
+    return remarks | ({"note": note} if note else {})
+
+
+def _sun_caution(moment: Moment, place: Horizontal) -> str:
+    """Give the caution where a place stands within reach of the risen Sun."""
+    sun = moment.body("sun")
+    if sun.altitude_airless_deg < _SUN_UP_DEG:
+        return ""
+    distance_deg = float(
+        horizontal_separation_deg(
+            place.azimuth_deg[0], place.altitude_deg[0], sun.azimuth_deg, sun.altitude_deg
+        )
+    )
+    near = distance_deg < SUN_DANGER_DEG
+    return f"{distance_deg:.0f}° from the Sun, {SUN_CAUTION}" if near else ""
+
+
+def _heading(site: Site, utc: datetime) -> str:
+    local = utc.astimezone(zone_of(site.time_zone))
+    place = position_text(site.latitude_deg, site.longitude_deg)
+    return f"{site.name}, {place}, {local:%Y-%m-%d %H:%M:%S} {zone_text(local)}"
+
+
+def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:
+    """Write an answer for a person: no numbers within reach of the Sun."""
+    label = str(answer.get("name") or answer["target"])
+    if "error" in answer:
+        return label, "", "", "", str(answer["error"])
+    if "caution" in answer:
+        return label, "", "", "", f"withheld: {answer['caution']}"
+    altitude, azimuth = float(str(answer["altitude_deg"])), float(str(answer["azimuth_deg"]))
+    bearing = answer["magnetic_bearing_deg"]
+    return (
+        label,
+        altitude_text(altitude) + "°",
+        azimuth_text(azimuth, 0.1) + "°",
+        "no compass" if bearing is None else azimuth_text(float(str(bearing)), 0.5) + "°",
+        "below the horizon" if altitude < 0 else "",
+    )

@@ -1,0 +1,94 @@
+"""What the commands work with, each loaded on first use."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+
+from companion.journal import Settings, from_plain, read_settings
+from companion.live import DEMO_NAMES, DEMO_UTC
+from companion.sky import (
+    DEMO_SITES,
+    LOON_BARRENS,
+    AdviceError,
+    Catalogue,
+    Ephemeris,
+    SearchIndex,
+    Site,
+    Target,
+    find_site,
+    load_catalogue,
+)
+
+
+@dataclass
+class Context:
+    """State folder, the moment the command started, and the heavy things behind them."""
+
+    home: Path
+    now: datetime
+
+    @cached_property
+    def ephemeris(self) -> Ephemeris:
+        """The ephemeris with Earth rotation."""
+        return Ephemeris.load()
+
+    @cached_property
+    def catalogue(self) -> Catalogue:
+        """Stars, deep sky and bodies."""
+        return load_catalogue()
+
+    @cached_property
+    def search(self) -> SearchIndex:
+        """The search over the catalogue."""
+        return SearchIndex(self.catalogue)
+
+    @cached_property
+    def settings(self) -> Settings:
+        """What the person keeps, defaults where nothing is kept yet."""
+        return read_settings(self.home)
+
+    @property
+    def demo_site(self) -> Site:
+        """Where the demo evening takes place."""
+        return LOON_BARRENS
+
+    @property
+    def demo_utc(self) -> datetime:
+        """When the demo evening begins."""
+        return DEMO_UTC
+
+    @cached_property
+    def demo_queue(self) -> tuple[Target, ...]:
+        """The targets of the demo evening."""
+        return tuple(self.search.resolve(name) for name in DEMO_NAMES)
+
+    def current_site(self) -> Site:
+        """Give the site that the person chose last.
+
+        Raises
+        ------
+        AdviceError
+            If there is none.
+        """
+        if self.settings.site is None:
+            raise AdviceError(
+                "No place is known yet.",
+                'Give --lat and --lon, or --site with a town or a demo site ("Loon Barrens").',
+            )
+        return _site(self.settings.site)
+
+    def named_site(self, name: str) -> Site:
+        """Give a remembered site, a demo site or a town.
+
+        Raises
+        ------
+        AdviceError
+            If nothing is called so.
+        """
+        return find_site(name, (*map(_site, self.settings.sites), *DEMO_SITES))
+
+
+def _site(plain: Mapping[str, object]) -> Site:
+    return from_plain(Site, plain)

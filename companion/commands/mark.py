@@ -1,0 +1,62 @@
+"""``companion mark``: tick a target off, in the same journal as the window's."""
+
+import argparse
+
+from companion.commands.context import Context
+from companion.commands.output import write, write_json
+from companion.commands.place import given_site, given_time
+from companion.journal import (
+    FILE_NAME,
+    Journal,
+    Mark,
+    Outcome,
+    night_of,
+    prepared_home,
+    to_plain,
+)
+from companion.sky import AdviceError, Site, TargetTable, zone_of
+
+OUTCOMES = {
+    "found": Outcome.FOUND,
+    "unseen": Outcome.NOT_SEEN,
+    "skipped": Outcome.SKIPPED,
+}
+
+
+def run(context: Context, options: argparse.Namespace) -> int:
+    """Write the outcome; say it only once it is on disk."""
+    target = context.search.resolve(options.target)
+    site = _site_or_none(context, options)
+    utc = context.now if site is None else given_time(context, site, options.at)
+    place = None
+    if site is not None:
+        place = context.ephemeris.moment(site, utc).horizontal(TargetTable.of([target], utc))
+    mark = Mark(
+        to_plain(target),
+        OUTCOMES[options.outcome],
+        note=options.note,
+        site=None if site is None else to_plain(site),
+        altitude_deg=None if place is None else float(place.altitude_deg[0]),
+        azimuth_deg=None if place is None else float(place.azimuth_deg[0]),
+    )
+    night = night_of(utc, zone_of("UTC" if site is None else site.time_zone))
+    journal = Journal(prepared_home(context.home) / FILE_NAME)
+    try:
+        journal.mark(night, utc, mark)
+    finally:
+        journal.close()
+    if options.json:
+        write_json({"target": target.name, "key": target.key, "outcome": str(mark.outcome)})
+    else:
+        write(f"{target.name}: {mark.outcome}, night of {night}")
+    return 0
+
+
+def _site_or_none(context: Context, options: argparse.Namespace) -> Site | None:
+    """Give the site where one is known: a tick without a place is better than none."""
+    try:
+        return given_site(context, vars(options))
+    except AdviceError:
+        if options.lat is not None or options.lon is not None or options.site is not None:
+            raise
+        return None

@@ -1,0 +1,400 @@
+"""The evening: the model behind the window. It is read and called; it never draws."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from companion.journal import (
+    EveningState,
+    Event,
+    JournalError,
+    Mark,
+    Outcome,
+    Settings,
+    Written,
+    night_of,
+    to_plain,
+)
+from companion.live.asker import Asker
+from companion.live.board import Board
+from companion.live.choices import Choices
+from companion.live.keeper import JournalKeeper
+from companion.live.messages import Messages, Severity
+from companion.live.queue import QueueItem, SortBy, items_of, next_waiting, sorted_keys, tube_of
+from companion.live.service import EphemerisService
+from companion.live.sites import SiteBook
+from companion.live.snapshot import Snapshot
+from companion.sky import DEMO_SITES, Site, Target, zone_of
+
+if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
+    from companion.sky import Hit, Town
+
+FAST_HZ, SLOW_HZ = 10.0, 2.0
+_RUNNING_NOTE = "journal"
+
+
+class Evening(QObject):
+    """Choices, queue, outcomes, messages and the newest snapshot of one evening.
+
+    Every call returns at once. What concerns the journal shows only when it is on disk.
+
+    Parameters
+    ----------
+    home : Path
+        The folder of the journal.
+    settings : Settings
+        What is remembered, as read from that folder.
+    site : Site, optional
+        Overrides the remembered one, without being remembered itself.
+    demo_utc : datetime, optional
+        The moment at which a demo evening begins; its clock then runs on.
+    """
+
+    changed = Signal()
+    snapshot_ready = Signal(object)  # Snapshot
+
+    def __init__(
+        self,
+        home: Path,
+        settings: Settings,
+        *,
+        site: Site | None = None,
+        demo_utc: datetime | None = None,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.demo = demo_utc is not None
+        self.messages = Messages(self)
+        self.latest: Snapshot | None = None
+        self._state: EveningState | None = None
+        self._items: tuple[QueueItem, ...] = ()
+        self._follow: str | None = None  # after this key the next waiting row comes up
+        self._service = EphemerisService(self)
+        self._asker = Asker(self)
+        self._keeper = JournalKeeper(home, self)
+        self._book = SiteBook(self._keeper, settings)
+        chosen = site or self._book.site
+        self._needs_site = chosen is None
+        self._board = Board(chosen or DEMO_SITES[0], self._service, self)
+        self._board.change(**_remembered(settings), **self._book.compass(self.choices.site))
+        if demo_utc is not None:
+            self._board.change(preview_utc=demo_utc, preview_since_utc=datetime.now(UTC))
+        self._connect()
+        for name in settings.unusable:
+            self.messages.say(
+                Severity.WARNING, f"The setting {name} could not be read: its default is used."
+            )
+
+    def _connect(self) -> None:
+        self._board.changed.connect(self.changed)
+        self._service.snapshot_ready.connect(self._take_snapshot)
+        self._service.failed.connect(lambda text: self._say(Severity.ERROR, text, "service"))
+        self._asker.failed.connect(lambda kind, text: self._say(Severity.WARNING, text, kind))
+        self._keeper.opened.connect(self._take_opened)
+        self._keeper.state_changed.connect(self._take_state)
+        self._keeper.written.connect(self._take_written)
+        self._keeper.settings_changed.connect(self._book.take)
+        self._keeper.failed.connect(self._take_failure)
+        self._keeper.settled.connect(lambda: self.messages.clear(_RUNNING_NOTE))
+
+    def start(self) -> None:
+        """Start the threads; to be called once the first frame is painted."""
+        self._service.start()
+        if not self._needs_site:
+            self._board.begin()
+        self._keeper.open(self._night())
+
+    def close(self) -> int:
+        """Stop all threads and wait; give how many entries could not be written."""
+        self._service.stop()
+        self._asker.stop()
+        return self._keeper.close()
+
+    # What the window reads.
+
+    @property
+    def choices(self) -> Choices:
+        """What the numbers are made from."""
+        return self._board.choices
+
+    @property
+    def items(self) -> tuple[QueueItem, ...]:
+        """The queue in its order."""
+        return self._items
+
+    @property
+    def needs_site(self) -> bool:
+        """Whether no place is known yet."""
+        return self._needs_site
+
+    @property
+    def sites(self) -> tuple[Site, ...]:
+        """Remembered sites, the last used first, and the demo sites."""
+        return self._book.sites
+
+    @property
+    def undo_text(self) -> str:
+        """What an undo would take back; empty when there is nothing."""
+        return _event_text(None if self._state is None else self._state.undo, self._items)
+
+    @property
+    def redo_text(self) -> str:
+        """What a redo would bring back; empty when there is nothing."""
+        return _event_text(None if self._state is None else self._state.redo, self._items)
+
+    @property
+    def now_utc(self) -> datetime:
+        """The moment that the numbers are for."""
+        return self.choices.moment(datetime.now(UTC))
+
+    def item(self, key: str) -> QueueItem | None:
+        """Give the row of a target."""
+        return next((item for item in self._items if item.target.key == key), None)
+
+    # The queue.
+
+    def choose(self, key: str) -> None:
+        """Aim at a row of the queue."""
+        item = self.item(key)
+        if item is not None:
+            self._aim_at(item.target)
+
+    def add(self, target: Target, *, aim: bool = True) -> None:
+        """Put a target into the queue, by default behind the current one, and aim at it.
+
+        The aim doesn't wait for the journal: if that is out of order, the numbers still come.
+        """
+        place = self._place_after_current() if aim else None
+        self._keeper.queue(self._written_utc(), [to_plain(target)], place)
+        if aim:
+            self._aim_at(target)
+
+    def add_all(self, targets: Sequence[Target]) -> None:
+        """Put targets at the end of the queue."""
+        self._keeper.queue(self._written_utc(), [to_plain(target) for target in targets])
+
+    def remove(self, key: str) -> None:
+        """Take a target out of the queue; its outcomes stay in the journal."""
+        if self.choices.target is not None and self.choices.target.key == key:
+            self._follow = key
+        self._keeper.remove(self._written_utc(), key)
+
+    def move(self, key: str, by: int) -> None:
+        """Move a row up (negative) or down."""
+        keys = [item.target.key for item in self._items]
+        if key not in keys:
+            return
+        at = keys.index(key)
+        keys.insert(min(max(at + by, 0), len(keys) - 1), keys.pop(at))
+        self._keeper.order(self._written_utc(), keys)
+
+    def sort(self, by: SortBy) -> None:
+        """Put the waiting rows into an order."""
+        rows = () if self.latest is None else self.latest.rows
+        facts = {row.key: row for row in rows}
+        self._keeper.order(self._written_utc(), sorted_keys(self._items, facts, by))
+
+    def later(self) -> None:
+        """Put the current target behind the other waiting ones; the next one comes up."""
+        target = self.choices.target
+        if target is None or self.item(target.key) is None:
+            return
+        keys = [item.target.key for item in self._items if item.target.key != target.key]
+        following = next_waiting(self._items, target.key)
+        self._keeper.order(self._written_utc(), [*keys, target.key])
+        if following is not None:
+            self._aim_at(following.target)
+
+    def mark(self, outcome: Outcome, note: str = "") -> None:
+        """Write what became of the current target; the next waiting one follows by itself."""
+        target = self.choices.target
+        if target is None:
+            return
+        aim = None if self.latest is None else self.latest.aim
+        same = aim is not None and aim.target.key == target.key
+        self._follow = target.key
+        self._keeper.mark(
+            self._written_utc(),
+            Mark(
+                to_plain(target),
+                outcome,
+                note=note,
+                site=to_plain(self.choices.site),
+                altitude_deg=aim.altitude_deg if aim is not None and same else None,
+                azimuth_deg=aim.azimuth_deg if aim is not None and same else None,
+            ),
+        )
+
+    def note(self, key: str, text: str) -> None:
+        """Replace the note of a target's outcome."""
+        self._keeper.note(self._written_utc(), key, text)
+
+    def undo(self) -> None:
+        """Take the last deed back."""
+        self._keeper.undo(self._written_utc())
+
+    def redo(self) -> None:
+        """Bring back what was undone last."""
+        self._keeper.redo(self._written_utc())
+
+    def retry_journal(self) -> None:
+        """Try again to open the journal and to write what waits."""
+        self._keeper.retry()
+
+    def begin_anew(self) -> None:
+        """Give an unusable journal another name and begin a new one."""
+        self._keeper.begin_anew()
+
+    # Choices.
+
+    def set_lead(self, seconds: float) -> None:
+        """Give the aim for some seconds ahead."""
+        self._board.change(lead_s=seconds)
+
+    def set_preview(self, utc: datetime | None) -> None:
+        """Show another moment, standing still; None comes back to the present."""
+        self._board.change(preview_utc=utc, preview_since_utc=None)
+
+    def shift_preview(self, seconds: float) -> None:
+        """Move the shown moment."""
+        self.set_preview(self.now_utc.replace(microsecond=0) + timedelta(seconds=seconds))
+
+    def set_clock_correction(self, seconds: float) -> None:
+        """Correct the machine's clock; remembered."""
+        if self._board.change(clock_correction_s=seconds):
+            self._keeper.set_setting(self._written_utc(), "clock_correction_s", seconds)
+
+    def set_low_limit(self, degrees: float) -> None:
+        """Choose the altitude under which a target counts as gone; remembered."""
+        if self._board.change(low_limit_deg=degrees):
+            self._keeper.set_setting(self._written_utc(), "low_limit_deg", degrees)
+
+    def set_site(self, site: Site) -> None:
+        """Go to a site; remembered, and the night's date follows its clocks."""
+        first = self._needs_site
+        self._needs_site = False
+        self._book.remember(self._written_utc(), site)
+        self._board.change(site=site, **self._book.compass(site))
+        if first:
+            self._board.begin()
+        self._keeper.open(self._night())
+        self.changed.emit()
+
+    def set_deviation(self, degrees: float | None) -> None:
+        """Keep what the compass adds at this site; None forgets it."""
+        site = self.choices.site
+        self._book.set_deviation(self._written_utc(), site, degrees)
+        self._board.change(**self._book.compass(site))
+
+    def measure_deviation(self, true_azimuth_deg: float, compass_deg: float) -> None:
+        """Take the deviation from a known azimuth and what the compass showed towards it."""
+        if self.latest is None or self.latest.north.declination_deg is None:
+            return
+        off = true_azimuth_deg - compass_deg - self.latest.north.declination_deg
+        self.set_deviation((off + 180.0) % 360.0 - 180.0)
+
+    def uncover(self) -> None:
+        """Show the numbers of the current target though it stands near the Sun."""
+        target = self.choices.target
+        if target is not None:
+            self._board.change(uncovered=self.choices.uncovered | {target.key})
+
+    def set_fast(self, *, fast: bool) -> None:
+        """Ask for ten snapshots a second instead of two."""
+        self._board.change(rate_hz=FAST_HZ if fast else SLOW_HZ)
+
+    # Questions.
+
+    def find(self, text: str, answer: "Callable[[Sequence[Hit]], None]") -> None:
+        """Search the catalogue; a later search drops an earlier one."""
+        self._asker.ask("find", lambda library: library.search.find(text), answer)
+
+    def find_towns(self, text: str, answer: "Callable[[Sequence[Town]], None]") -> None:
+        """Search the towns."""
+        self._asker.ask("towns", lambda library: library.towns.find(text), answer)
+
+    def ask(self, kind: str, question: Callable[..., object], answer: Callable[..., None]) -> None:
+        """Ask anything else of the catalogues."""
+        self._asker.ask(kind, question, answer)
+
+    # What comes back.
+
+    def _take_snapshot(self, snapshot: Snapshot) -> None:
+        self.latest = snapshot
+        self.messages.clear("service")
+        self.snapshot_ready.emit(snapshot)
+
+    def _take_opened(self, state: EveningState, settings: Settings) -> None:
+        self.messages.clear(_RUNNING_NOTE)
+        self._book.take(settings)
+        self._take_state(state)
+
+    def _take_state(self, state: EveningState) -> None:
+        self._state = state
+        self._items = items_of(state)
+        self._board.change(queue=tuple(item.target for item in self._items))
+        if self._follow is not None:
+            key, self._follow = self._follow, None
+            done = self.item(key)
+            if done is None or not done.waiting:
+                self._aim_at_next(key)
+        if self.choices.target is None:
+            self._aim_at_next(None)
+        self.changed.emit()
+
+    def _take_written(self, written: Written) -> None:
+        """After an undo or redo go to the target that it was about."""
+        event = written.event
+        if event is None or not event.subject or event.number == written.state.last_number:
+            return
+        self.choose(event.subject)
+
+    def _take_failure(self, error: JournalError) -> None:
+        self._say(Severity.ERROR, str(error), _RUNNING_NOTE)
+
+    def _aim_at(self, target: Target | None) -> None:
+        self._board.aim_at(target, tube_of(self._items))
+
+    def _aim_at_next(self, key: str | None) -> None:
+        following = next_waiting(self._items, key)
+        if following is not None:
+            self._aim_at(following.target)
+
+    def _place_after_current(self) -> int | None:
+        keys = [item.target.key for item in self._items]
+        target = self.choices.target
+        return keys.index(target.key) + 1 if target is not None and target.key in keys else None
+
+    def _written_utc(self) -> datetime:
+        """Deeds carry the corrected clock, or the demo's own; a still preview is not now."""
+        running = self.choices.preview_since_utc is not None
+        choices = self.choices if running else replace(self.choices, preview_utc=None)
+        return choices.moment(datetime.now(UTC))
+
+    def _night(self) -> str:
+        return night_of(self._written_utc(), zone_of(self.choices.site.time_zone))
+
+    def _say(self, severity: Severity, text: str, key: str) -> None:
+        self.messages.say(severity, text, key)
+
+
+def _remembered(settings: Settings) -> dict[str, float]:
+    return {
+        "clock_correction_s": settings.clock_correction_s,
+        "low_limit_deg": settings.low_limit_deg,
+        "rate_hz": settings.rate_hz,
+    }
+
+
+def _event_text(event: Event | None, items: Sequence[QueueItem]) -> str:
+    """Say what a deed was: "found: Saturn"."""
+    if event is None:
+        return ""
+    names = {item.target.key: item.target.name for item in items}
+    word = str(event.payload.get("outcome") or event.kind)
+    name = names.get(event.subject) or event.subject.partition(":")[2]
+    return f"{word}: {name}" if name else word
