@@ -54,7 +54,8 @@ class KeeperWorker(QObject):
         self._night = ""
         self._settings: Settings | None = None
         self._waiting: deque[Open | Write] = deque()
-        self._last_failure = ""
+        self._failing = False
+        self._said = ""  # the failure that the person knows of
         self._timer: QTimer | None = None
         self.unwritten = 0
 
@@ -70,19 +71,19 @@ class KeeperWorker(QObject):
     def ask(self, request: Open | Write) -> None:
         """Do what is asked, after all that still waits."""
         self._waiting.append(request)
-        self._last_failure = ""
+        self._said = ""
         self._guard(self._work_off)
 
     @Slot()
     def retry(self) -> None:
         """Open the file afresh and write what waits."""
-        self._last_failure = ""
+        self._said = ""
         self._guard(self._reopen)
 
     @Slot()
     def begin_anew(self) -> None:
         """Give the unusable file another name and begin a new one."""
-        self._last_failure = ""
+        self._said = ""
         self._guard(self._put_aside)
 
     @Slot()
@@ -109,12 +110,14 @@ class KeeperWorker(QObject):
         try:
             act()
         except JournalError as error:
-            if str(error) != self._last_failure:
-                self._last_failure = str(error)
+            self._failing = True
+            if str(error) != self._said:
+                self._said = str(error)
                 self.failed.emit(self._with_waiting(error))
         else:
-            if self._last_failure:
-                self._last_failure = ""
+            self._said = ""
+            if self._failing:
+                self._failing = False
                 self.settled.emit()
 
     def _work_off(self) -> None:

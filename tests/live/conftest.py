@@ -1,0 +1,33 @@
+"""What the tests of the live package share."""
+
+import os
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+_TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    # The offscreen platform says of every window what it can't do; no other message is let pass.
+    for item in items:
+        item.add_marker(pytest.mark.qt_log_ignore("This plugin does not support"))
+
+
+def _threads() -> dict[str, str]:
+    """Give the names of the running threads by their number; Qt's own bear no name of ours."""
+    return {task.name: (task / "comm").read_text().strip() for task in _TASKS.glob("*")}
+
+
+@pytest.fixture(autouse=True)
+def _no_thread_is_left(qapp: object) -> Iterator[None]:
+    """Fail if a thread outlives its owner: it would write into a closed world."""
+    before = _threads()
+    yield
+    deadline = time.monotonic() + 2.0
+    while (left := _threads().keys() - before.keys()) and time.monotonic() < deadline:
+        time.sleep(0.01)
+    assert not left, [_threads().get(task) for task in left]
