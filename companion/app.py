@@ -1,1 +1,114 @@
-"""Puts the window, the service thread and the journal together."""
+"""Puts the window together: application, evening, window, and the order in which they start."""
+
+import logging
+import os
+import signal
+import sys
+import tempfile
+import traceback
+from contextlib import ExitStack
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtCore import QTimer
+
+from companion.commands.output import write_error
+from companion.journal import JournalError, Settings, home_of, read_settings
+from companion.live import DEMO_NAMES, DEMO_UTC, Evening, Library, Severity
+from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
+from companion.window import MainWindow, RedApplication
+
+_log = logging.getLogger(__name__)
+_BUG = "Something went wrong in the program; what was written is safe. The details are on stderr."
+
+
+@dataclass(frozen=True, slots=True)
+class AppOptions:
+    """How the window is to be opened."""
+
+    demo: bool = False
+    site_name: str | None = None
+    full_screen: bool = False
+    home: str | None = None
+
+
+def run(options: AppOptions) -> int:
+    """Open the window and stay until it is closed; give the exit code."""
+    logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
+    signal.signal(signal.SIGINT, signal.SIG_DFL)  # the journal is safe at any moment
+    with ExitStack() as stack:
+        try:
+            home = _home(options, stack)
+            settings, trouble = _settings(home)
+            site = _site(options, settings)
+        except (AdviceError, JournalError) as error:
+            write_error(str(error))
+            return 1
+        app = RedApplication(sys.argv[:1])
+        evening = Evening(home, settings, site=site, demo_utc=DEMO_UTC if options.demo else None)
+        if trouble:
+            evening.messages.say(Severity.ERROR, trouble, "journal")
+        sys.excepthook = _Hook(evening)
+        window = MainWindow(evening, app.brightness, full_screen=options.full_screen)
+        window.show()
+        QTimer.singleShot(0, lambda: _begin(evening, demo=options.demo))
+        code = app.exec()
+        unwritten = evening.close()
+        if unwritten:
+            write_error(f"{unwritten} entries of the journal could not be written.")
+        return code or (1 if unwritten else 0)
+
+
+def _home(options: AppOptions, stack: ExitStack) -> Path:
+    """Give the folder of the person's state, or one for the demo that goes with it."""
+    if options.demo:
+        return Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="companion-demo-")))
+    return home_of(options.home, os.environ)
+
+
+def _settings(home: Path) -> tuple[Settings, str]:
+    """Read what is remembered; an unreadable journal doesn't keep the window from opening."""
+    try:
+        return read_settings(home), ""
+    except JournalError as error:
+        return Settings(), str(error)
+
+
+def _site(options: AppOptions, settings: Settings) -> Site | None:
+    if options.demo:
+        return LOON_BARRENS
+    if options.site_name is None:
+        return None
+    from companion.journal import from_plain
+    from companion.sky import find_site
+
+    known = [from_plain(Site, plain) for plain in settings.sites]
+    return find_site(options.site_name, (*known, *DEMO_SITES))
+
+
+def _begin(evening: Evening, *, demo: bool) -> None:
+    """Start the threads behind the first frame; fill the queue of a demo evening."""
+    evening.start()
+    if demo:
+        evening.ask("demo", _demo_targets, evening.add_all)
+
+
+def _demo_targets(library: Library) -> tuple[Target, ...]:
+    return tuple(library.search.resolve(name) for name in DEMO_NAMES)
+
+
+class _Hook:
+    """The last resort for a bug in a slot: it is logged and said, and the window lives on."""
+
+    def __init__(self, evening: Evening) -> None:
+        self._evening = evening
+
+    def __call__(
+        self,
+        kind: type[BaseException],
+        error: BaseException,
+        trace: TracebackType | None,
+    ) -> None:
+        _log.error("%s", "".join(traceback.format_exception(kind, error, trace)))
+        self._evening.messages.say(Severity.ERROR, _BUG, "bug")

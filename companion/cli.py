@@ -1,1 +1,141 @@
-"""The same answers as text and JSON."""
+"""The same answers as text and JSON: parse the words, run one command, print errors in a line."""
+
+import argparse
+import importlib
+import logging
+import os
+import sys
+from collections.abc import Sequence
+from contextlib import closing
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING, Protocol
+
+from companion.commands.options import (
+    OneLineParser,
+    home_options,
+    join_negative_values,
+    json_option,
+    place_options,
+)
+from companion.commands.output import in_words, write_error
+
+_EPILOG = "Without a command the window opens. Times without an offset are the site's own."
+
+
+class _Command(Protocol):
+    def __call__(self, options: argparse.Namespace) -> int: ...
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the program; give the exit code: 0 done, 1 failed, 2 wrong use."""
+    words = join_negative_values(sys.argv[1:] if argv is None else argv)
+    options = _parser().parse_args(words)
+    run: _Command = _open_window if options.command is None else _run_command
+    try:
+        code = run(options)
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # The reader has gone, as in "companion aim … | head": not our failure to report.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    except KeyboardInterrupt:
+        return 1
+    return code
+
+
+def _run_command(options: argparse.Namespace) -> int:
+    """Run a text command; what a person can mend is said in one line."""
+    from companion.commands.context import Context
+    from companion.journal import JournalError, home_of
+    from companion.sky import AdviceError
+
+    logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
+    command = importlib.import_module(f"companion.commands.{options.command}")
+    try:
+        home = home_of(getattr(options, "home", None), os.environ)
+        with closing(Context(home, datetime.now(UTC))) as context:
+            code: int = command.run(context, options)
+    except AdviceError as error:
+        write_error(in_words(error))
+        return 1
+    except JournalError as error:
+        write_error(str(error))
+        return 1
+    return code
+
+
+def _open_window(options: argparse.Namespace) -> int:
+    from companion.app import AppOptions, run
+
+    return run(
+        AppOptions(
+            demo=options.demo,
+            site_name=options.site,
+            full_screen=options.full_screen,
+            home=getattr(options, "home", None),
+        )
+    )
+
+
+def _parser() -> OneLineParser:
+    """Build the whole command line."""
+    parser = OneLineParser(
+        prog="companion",
+        description="Two numbers to set on a manual telescope mount, and a way to the target.",
+        epilog=_EPILOG,
+        parents=[home_options()],
+    )
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--demo", action="store_true", help="open the demo evening")
+    which.add_argument("--site", metavar="NAME", help="open at this site")
+    parser.add_argument("--full-screen", action="store_true", help="hide the desktop")
+    commands = parser.add_subparsers(
+        dest="command", metavar="COMMAND", parser_class=OneLineParser, title="text commands"
+    )
+    _add_aim(commands)
+    _add_compass(commands)
+    _add_find(commands)
+    _add_mark(commands)
+    return parser
+
+
+if TYPE_CHECKING:
+    _Commands = argparse._SubParsersAction[OneLineParser]  # noqa: SLF001 - it has no public name
+
+
+def _add_aim(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "aim",
+        help="altitude and azimuth of targets",
+        parents=[home_options(), place_options(), json_option()],
+    )
+    parser.add_argument("targets", nargs="*", metavar="TARGET", help="a name, number or position")
+    parser.add_argument("--requests", metavar="FILE", help="JSON lines to answer, - for stdin")
+    parser.add_argument("--demo", action="store_true", help="answer for the demo queue")
+
+
+def _add_compass(commands: "_Commands") -> None:
+    commands.add_parser(
+        "compass",
+        help="true north by the compass",
+        parents=[home_options(), place_options(), json_option()],
+    )
+
+
+def _add_find(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "find", help="what is called so", parents=[home_options(), json_option()]
+    )
+    parser.add_argument("text", metavar="TEXT", help="a name, number or position")
+    parser.add_argument("--limit", type=int, default=12, metavar="N", help="at most so many")
+
+
+def _add_mark(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "mark",
+        help="tick a target off in the journal",
+        parents=[home_options(), place_options(), json_option()],
+    )
+    parser.add_argument("target", metavar="TARGET", help="a name, number or position")
+    parser.add_argument("outcome", choices=("found", "unseen", "skipped"))
+    parser.add_argument("--note", default="", metavar="TEXT", help="a note to keep with it")

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from companion.commands.context import Context
-from companion.commands.output import write, write_json, write_table
+from companion.commands.output import in_words, write, write_json, write_table
 from companion.commands.place import given_site, given_time
 from companion.commands.requests import read_requests
 from companion.sky import (
@@ -100,7 +100,7 @@ def _request_answers(context: Context, options: argparse.Namespace) -> Iterator[
     defaults = _given(vars(options))
     for number, request in read_requests(options.requests):
         if isinstance(request, AdviceError):
-            yield {"line": number, "target": None, "error": str(request)}
+            yield {"line": number, "target": None, "error": in_words(request)}
             continue
         values = dict(defaults)
         if "lat" in request or "lon" in request:
@@ -121,12 +121,14 @@ def _answer_to(
         moment = given_time(context, place, request.get("at")) if utc is None else utc
         return aim_answer(context, AimRequest(label, _target(context, label), place, moment))
     except AdviceError as error:
-        return {"target": _short(label), "error": str(error)}
+        return {"target": _short(label), "error": in_words(error)}
 
 
 def _short(label: object) -> object:
     """Keep an answer readable whatever was asked for."""
-    return label[:200] if isinstance(label, str) else label if label is None else str(label)[:200]
+    if isinstance(label, str):
+        return label[:200]
+    return label if len(str(label)) <= 200 else str(label)[:200]
 
 
 def _target(context: Context, label: object) -> Target:

@@ -29,6 +29,11 @@ class Context:
     home: Path
     now: datetime
 
+    def close(self) -> None:
+        """Close what was opened."""
+        if "ephemeris" in self.__dict__:
+            self.ephemeris.close()
+
     @cached_property
     def ephemeris(self) -> Ephemeris:
         """The ephemeris with Earth rotation."""

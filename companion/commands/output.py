@@ -34,6 +34,12 @@ def write_error(text: str) -> None:
     write("companion: " + " ".join(text.split()), sys.stderr)
 
 
+def in_words(error: Exception) -> str:
+    """Give an error as what was wrong and what to do; a command keeps nothing to tell of."""
+    parts = (getattr(error, "wrong", str(error)), getattr(error, "do", ""))
+    return " ".join(part for part in parts if part)
+
+
 def write_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     """Write columns, the first one aligned left and the others right."""
     widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head))]

@@ -1,0 +1,95 @@
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from companion.journal import FILE_NAME, Journal, Outcome, night_of
+from companion.sky import zone_of
+
+from .conftest import Run
+
+PLACE = ("--lat", "45.2N", "--lon", "62.3W", "--at", "2026-10-10T20:14")
+
+
+def test_the_compass_is_told_with_its_error(run: Run) -> None:
+    code, out, _err = run("compass", *PLACE, "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert answer["declination_deg"] == pytest.approx(-16.3, abs=0.2)
+    assert answer["compass_for_true_north_deg"] == pytest.approx(-answer["declination_deg"])
+    assert answer["zone"] == "plain"
+    assert not answer["expired"]
+    code, out, _err = run("compass", *PLACE)
+    assert "16.3° west" in out
+    assert "Polaris stands" in out
+
+
+def test_the_blackout_zone_and_an_expired_model_are_said(run: Run) -> None:
+    _code, out, _err = run("compass", "--lat", 86, "--lon", 140, "--at", "2031-01-01T00:00Z")
+    assert "no compass can be trusted" in out
+    assert "expired" in out
+    assert "must read" not in out
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("m31", "M 31"),
+        ("NGC 224", "M 31"),
+        ("alp lyr", "Vega"),
+        ("α Lyr", "Vega"),
+        ("HIP 91262", "Vega"),
+        ("saturm", "Saturn"),
+    ],
+)
+def test_find_understands_what_people_type(run: Run, text: str, name: str) -> None:
+    code, out, _err = run("find", text, "--json")
+    assert code == 0
+    assert json.loads(out)["hits"][0]["name"] == name
+
+
+@pytest.mark.parametrize("text", ["", "'; DROP TABLE star; --", "qqqqqqqq", "x" * 1_000_000])
+def test_nothing_found_is_said_and_fails(run: Run, text: str) -> None:
+    code, _out, err = run("find", text)
+    assert code == 1
+    assert "Nothing is called" in err
+    assert err.count("\n") == 1
+
+
+def test_marks_go_into_the_journal_of_the_window(run: Run, home: Path) -> None:
+    words = ("mark", "m31", "found", "--note", 'dust lane, "wow"; é')
+    code, out, err = run(*words, *PLACE)
+    assert (code, err) == (0, "")
+    assert "night of 2026-10-10" in out
+    run("mark", "vega", "unseen", *PLACE)
+    journal = Journal(home / FILE_NAME)
+    utc = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
+    state = journal.evening(night_of(utc, zone_of("America/Halifax")))
+    journal.close()
+    assert [(entry.name, entry.outcome) for entry in state.queue] == [
+        ("M 31", Outcome.FOUND),
+        ("Vega", Outcome.NOT_SEEN),
+    ]
+    assert state.queue[0].note == 'dust lane, "wow"; é'
+
+
+def test_a_journal_that_is_none_is_left_alone(run: Run, home: Path) -> None:
+    home.mkdir()
+    (home / FILE_NAME).write_text("a letter to my aunt, longer than a hundred bytes " * 4)
+    before = (home / FILE_NAME).read_bytes()
+    code, _out, err = run("mark", "vega", "found", *PLACE)
+    assert code == 1
+    assert "no journal of this program" in err
+    assert err.count("\n") == 1
+    assert (home / FILE_NAME).read_bytes() == before
+
+
+def test_a_home_that_is_a_file_is_refused(run: Run, home: Path) -> None:
+    home.write_text("")
+    code, _out, err = run("mark", "vega", "found", *PLACE)
+    assert code == 1
+    assert "is not a folder" in err
+    # What needs no journal is answered all the same.
+    code, _out, err = run("aim", "vega", *PLACE)
+    assert code == 0
