@@ -118,3 +118,18 @@ def test_nothing_makes_an_empty_page() -> None:
     assert night_text(()) == ""
     assert json_lines(()) == ""
     assert csv_text(()).startswith("night,utc,key,name,outcome,")
+
+
+def test_skipped_ones_are_counted_and_spoilt_rows_passed_over(journal: Journal) -> None:
+    journal.mark(FIRST, UTC_FIRST, Mark(VEGA, Outcome.SKIPPED))
+    spoilt = "INSERT INTO event (utc, night, kind, subject, payload) VALUES (?, ?, ?, ?, ?)"
+    for kind, payload in (
+        ("marked", '{"target": 7, "outcome": "found"}'),
+        ("marked", '{"target": {"key": "x"}, "outcome": "heard"}'),
+        ("marked", "{"),
+        ("noted", '{"marked": 99, "note": "of nothing"}'),
+        ("noted", '{"marked": "1", "note": "of nothing"}'),
+    ):
+        journal.connection.execute(spoilt, (UTC_FIRST.isoformat(), FIRST, kind, "x", payload))
+    assert nights(journal) == (Night(FIRST, skipped=1),)
+    assert [(tick.key, tick.note) for tick in ticks(journal)] == [("hip:91262", "")]
