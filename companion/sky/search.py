@@ -25,7 +25,6 @@ _ENOUGH = 3  # with fewer finds, what was typed may be a misspelling
 _PER_TARGET = 6  # most entries of one target that may come before the next one's
 _SURVEY_NUMBER = re.compile(r"(hip|ugc|pgc) (\d{1,7})\Z")
 _HIP_DIGITS = 6
-_ZEROS = re.compile(r"\b0+(?=\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,7 +101,7 @@ class SearchIndex:
         direction = parse_direction(start)
         if direction:
             return [Hit(place_target(*direction), _EXACT, "position")][: max(limit, 0)]
-        query = _ZEROS.sub("", fold(start)).removeprefix("the ")
+        query = fold(start).removeprefix("the ")
         if not query or limit < 1:
             return []
         most = limit * _PER_TARGET
@@ -134,6 +133,7 @@ class SearchIndex:
                 entry = entries[number]
                 yield _found(entry, _EXACT if entry.word else _NUMBER)
         yield from self._lettered(query)
+        yield from self._named_within(query)
         yield from self._survey(query, most)
         if query.isdigit():
             for family in ("m", "ngc", "ic", "hip"):
@@ -161,6 +161,14 @@ class SearchIndex:
             for full_code, hip in self._numbered_letters.get((code, constellation), ()):
                 why = f"{_WHY[_NUMBER]}: {bayer_text(full_code, constellation)}"
                 yield _Found(f"hip:{hip}", _NUMBER + self._star_fame(hip), why)
+
+    def _named_within(self, query: str) -> Iterator[_Found]:
+        """Understand a name with its constellation, which tells two of a name apart."""
+        name, constellation = _split_constellation(query)
+        for number in self._index.exact(name) if name else ():
+            entry = self._index.entries[number]
+            if entry.word and self._catalogue.target(entry.key).constellation == constellation:
+                yield _found(entry, _NUMBER)
 
     @cached_property
     def _numbered_letters(self) -> dict[tuple[str, str], list[tuple[str, int]]]:

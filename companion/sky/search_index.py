@@ -110,7 +110,7 @@ class TextIndex:
         """Give the names whose beginnings this may be a misspelling of."""
         names, numbers = self._names
         cut = [name[: len(text)] for name in names]
-        return [(int(numbers[i]), slips) for i, slips in nearest(text, cut, most)]
+        return [(int(numbers[i]), slips) for i, slips in nearest(text, cut, most, fewer=1)]
 
     def _holding(self, word: str, *, whole: bool = False) -> Rows:
         words, starts, numbers = self._words

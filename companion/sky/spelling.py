@@ -24,6 +24,7 @@ _PLAIN = str.maketrans(
 _APOSTROPHES = re.compile(r"['’ʻʼ`´]")
 _BREAKS = re.compile(r"[^\w]+|_+")
 _LETTERS_THEN_DIGITS = re.compile(r"(?<=[^\W\d])(?=\d)")
+_LEADING_ZEROS = re.compile(r"\b0+(?=\d)")
 
 
 @lru_cache(maxsize=8192)
@@ -33,15 +34,16 @@ def _folded(text: str) -> str:
     bare = "".join(char for char in marked if not unicodedata.combining(char))
     # Compatibility forms may decompose into capitals or Greek again.
     again = _APOSTROPHES.sub("", bare.casefold().translate(_GREEK_NAMES))
-    return " ".join(_LETTERS_THEN_DIGITS.sub(" ", _BREAKS.sub(" ", again)).split())
+    parted = _LETTERS_THEN_DIGITS.sub(" ", _BREAKS.sub(" ", again))
+    return " ".join(_LEADING_ZEROS.sub("", parted).split())
 
 
 def fold(text: str) -> str:
     """Write text in plain small letters, figures and single blanks, so that it can be compared.
 
     Case, accents, apostrophes and punctuation go; Greek letters become their names, raised
-    figures plain ones; a figure after a letter is set apart (``M31`` becomes ``m 31``). Whatever
-    comes after the first ``MOST_LETTERS`` characters is ignored.
+    figures plain ones; a figure after a letter is set apart, zeros before it go (``M031`` becomes
+    ``m 31``). Whatever comes after the first ``MOST_LETTERS`` characters is ignored.
     """
     return _folded(text[:MOST_LETTERS])
 
@@ -53,7 +55,7 @@ def tolerance(letters: int) -> int:
     return 1 if letters < 6 else 2 if letters < 11 else 3
 
 
-def nearest(text: str, names: Sequence[str], limit: int) -> list[tuple[int, int]]:
+def nearest(text: str, names: Sequence[str], limit: int, fewer: int = 0) -> list[tuple[int, int]]:
     """Give the names that a misspelling may mean, as (index, slips), fewest slips first.
 
     Slips are letters left out, put in, changed or swapped with their neighbour (optimal string
@@ -67,9 +69,11 @@ def nearest(text: str, names: Sequence[str], limit: int) -> list[tuple[int, int]
         Folded names.
     limit : int
         The most to give.
+    fewer : int, optional
+        How many slips fewer than usual to allow.
     """
-    allowed = tolerance(len(text))
-    if not allowed:
+    allowed = tolerance(len(text)) - fewer
+    if allowed < 1:
         return []
     found = extract(text, names, scorer=OSA.distance, score_cutoff=allowed, limit=limit)
     return [(index, int(slips)) for _name, slips, index in found]
