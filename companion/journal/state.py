@@ -40,7 +40,7 @@ class EveningState:
     """What the events of one night add up to.
 
     ``undo`` and ``redo`` are the events that the next undo and redo would touch, None where
-    there is nothing left. ``unreadable`` counts events that could not be understood.
+    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``unreadable`` counts events that could not be understood.
     """
 
     night: str
@@ -48,6 +48,7 @@ class EveningState:
     sightings: tuple[SightingEntry, ...] = ()
     undo: Event | None = None
     redo: Event | None = None
+    redo_deed: Event | None = None
     last_number: int = 0
     unreadable: int = 0
 
@@ -64,12 +65,14 @@ def fold(night: str, events: Sequence[Event], unreadable: int = 0) -> EveningSta
     for event in live:
         queue = _fold_queue(queue, event)
         _fold_sighting(sightings, event)
+    redo = _redo_of(events, live)
     return EveningState(
         night,
         tuple(queue.values()),
         tuple(sightings.values()),
         undo=next((event for event in reversed(live) if event.kind in _UNDOABLE), None),
-        redo=_redo_of(events, live),
+        redo=redo,
+        redo_deed=_cancelled_by(redo, events),
         last_number=events[-1].number if events else 0,
         unreadable=unreadable,
     )
@@ -80,6 +83,12 @@ def _redo_of(events: Sequence[Event], live: Sequence[Event]) -> Event | None:
     last_deed = max((event.number for event in events if event.kind in _UNDOABLE), default=0)
     undoings = [event for event in live if event.kind == Did.UNDONE and event.number > last_deed]
     return undoings[-1] if undoings else None
+
+
+def _cancelled_by(undoing: Event | None, events: Sequence[Event]) -> Event | None:
+    if undoing is None:
+        return None
+    return next((event for event in events if event.number == undoing.cancels), None)
 
 
 def _fold_queue(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEntry]:

@@ -144,7 +144,7 @@ class Evening(QObject):
     @property
     def redo_text(self) -> str:
         """What a redo would bring back; empty when there is nothing."""
-        return _event_text(None if self._state is None else self._state.redo, self._items)
+        return _event_text(None if self._state is None else self._state.redo_deed, self._items)
 
     @property
     def now_utc(self) -> datetime:
