@@ -18,7 +18,9 @@ class Dial:
 
     ``clockwise`` of an azimuth dial: readings grow as the tube turns from north to east. Of an
     altitude dial: readings grow as the tube rises (or, counted from the zenith, as it sinks).
-    ``zero_deg`` is what the dial shows at true north, or at its altitude origin.
+    ``zero_deg`` is what the dial shows at true north, or at its altitude origin. A level that
+    lies on the tube (``level_on_tube``, altitude only) measures against gravity, whatever the
+    base under it does; a scale on the axis leans with the base.
     """
 
     clockwise: bool = True
@@ -28,10 +30,11 @@ class Dial:
     step_deg: float = 1.0
     digital: bool = False
     counted_from: CountedFrom = CountedFrom.HORIZON
+    level_on_tube: bool = False
 
 
 def _altitude_dial() -> Dial:
-    return Dial(low_deg=-10.0, high_deg=100.0, step_deg=0.1, digital=True)
+    return Dial(low_deg=-10.0, high_deg=100.0, step_deg=0.1, digital=True, level_on_tube=True)
 
 
 @dataclass(frozen=True, slots=True)

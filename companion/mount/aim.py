@@ -1,0 +1,116 @@
+"""An aim: what the dials must show, and where the target then is with what probability."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.mount.model import PARAMETERS, directions_of, to_sky
+from companion.mount.observations import reading_sigma_deg
+from companion.mount.radius import probability_within
+from companion.mount.records import Mount
+
+FloatArray = NDArray[np.float64]
+
+_STEP_RAD = 1e-5
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Aim:
+    """The readings that bring a target to the centre, and how far it may be from there.
+
+    ``covariance_deg2`` (2, 2) is that of the angle in the sky between the target and the centre
+    of the field once the dials are set as told, across (towards greater azimuths) and upwards: the
+    uncertainty of the fit, and that of setting both dials, each rounded to its step
+    (step/√12). ``radius95_deg`` holds the target with 95% probability. It is an angle in the
+    sky, not in readings, so it stays small near the zenith, where azimuth readings run.
+    ``fit_radius95_deg`` is the same of the fit alone, for dials set without any error.
+    ``gap_deg`` is how near the mount can come at all: above zero only where cone and skew keep
+    the tube from the top of the base; it is part of the radius.
+    """
+
+    azimuth_reading_deg: float
+    altitude_reading_deg: float
+    radius95_deg: float
+    fit_radius95_deg: float
+    covariance_deg2: FloatArray
+    gap_deg: float = 0.0
+
+    def probability_within(self, field_radius_deg: float) -> float:
+        """Give the probability that the target is in a round field of this radius (half width)."""
+        return float(probability_within(self.covariance_deg2, field_radius_deg - self.gap_deg))
+
+
+def sky_covariances(
+    mount: Mount,
+    parameters_rad: FloatArray,
+    covariance_rad2: FloatArray,
+    azimuth: FloatArray,
+    altitude: FloatArray,
+) -> tuple[FloatArray, FloatArray]:
+    """Give the covariances in square degrees of where set dials point in the sky.
+
+    Parameters
+    ----------
+    mount : Mount
+        For the steps of its dials.
+    parameters_rad, covariance_rad2 : arrays
+        Of the fit, (7,) and (7, 7).
+    azimuth, altitude : (n,) arrays
+        Angles of the dials in radians.
+
+    Returns
+    -------
+    fit, setting : (n, 2, 2) arrays
+        The uncertainty of the fit, and that of setting both dials.
+    """
+    by_parameter = sky_slopes(mount, parameters_rad, azimuth, altitude)
+    fitted = by_parameter @ covariance_rad2 @ np.swapaxes(by_parameter, -1, -2)
+    step = np.radians([reading_sigma_deg(mount.azimuth), reading_sigma_deg(mount.altitude)])
+    by_dial = _dial_slopes(mount, parameters_rad, azimuth, altitude)
+    setting = (by_dial * step**2) @ np.swapaxes(by_dial, -1, -2)
+    return np.degrees(np.degrees(fitted)), np.degrees(np.degrees(setting))
+
+
+def sky_slopes(
+    mount: Mount, parameters_rad: FloatArray, azimuth: FloatArray, altitude: FloatArray
+) -> FloatArray:
+    """Give how the direction in the sky moves with the parameters while the dials stand still.
+
+    Returns (n, 2, 7): across and upwards, by each parameter.
+    """
+    steps = np.eye(len(PARAMETERS)) * _STEP_RAD
+    probes = np.concatenate([parameters_rad + steps, parameters_rad - steps])
+    level = mount.altitude.level_on_tube
+    pointed = to_sky(probes, azimuth, altitude, level=level)
+    moved = (pointed[: len(PARAMETERS)] - pointed[len(PARAMETERS) :]) / (2.0 * _STEP_RAD)
+    return _in_tangent(moved, to_sky(parameters_rad, azimuth, altitude, level=level))
+
+
+def _dial_slopes(
+    mount: Mount, parameters_rad: FloatArray, azimuth: FloatArray, altitude: FloatArray
+) -> FloatArray:
+    """Give how the direction in the sky moves with the two dials, (n, 2, 2)."""
+    level = mount.altitude.level_on_tube
+    step = np.array([[_STEP_RAD], [-_STEP_RAD]])
+    turned = to_sky(parameters_rad, azimuth + step, altitude + 0.0 * step, level=level)
+    raised = to_sky(parameters_rad, azimuth + 0.0 * step, altitude + step, level=level)
+    moved = np.stack([turned[0] - turned[1], raised[0] - raised[1]]) / (2.0 * _STEP_RAD)
+    return _in_tangent(moved, to_sky(parameters_rad, azimuth, altitude, level=level))
+
+
+def _in_tangent(moved: FloatArray, pointed: FloatArray) -> FloatArray:
+    """Take displacements (k, n, 3) at directions (n, 3) apart into across and upwards."""
+    azimuth, altitude = directions_of(pointed)
+    zero = np.zeros_like(azimuth)
+    across = np.stack([-np.sin(azimuth), np.cos(azimuth), zero], axis=-1)
+    upwards = np.stack(
+        [
+            -np.sin(altitude) * np.cos(azimuth),
+            -np.sin(altitude) * np.sin(azimuth),
+            np.cos(altitude),
+        ],
+        axis=-1,
+    )
+    parts = [np.einsum("kni,ni->nk", moved, axis) for axis in (across, upwards)]
+    return np.stack(parts, axis=1)

@@ -1,0 +1,158 @@
+"""What a fit knows of a mount: parameters, their errors, and the aim that follows."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.mount.aim import Aim, sky_covariances
+from companion.mount.dial import angle_of, reading_of
+from companion.mount.model import PARAMETERS, directions_of, to_dials, to_sky, vectors_of
+from companion.mount.observations import observations_of
+from companion.mount.radius import radius_of
+from companion.mount.records import Mount, Sighting
+
+FloatArray = NDArray[np.float64]
+
+_UNDETERMINED: Final = 0.8  # share of its prior sigma above which a parameter is not yet known
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One effect: its value, its sigma now and the sigma that it had before any sighting."""
+
+    name: str
+    value_deg: float
+    sigma_deg: float
+    prior_sigma_deg: float
+
+    @property
+    def determined(self) -> bool:
+        """Tell whether the sightings say more of it than was held before."""
+        return self.sigma_deg < _UNDETERMINED * self.prior_sigma_deg
+
+
+@dataclass(frozen=True, slots=True)
+class Residual:
+    """Reading minus what the fit expects, of one sighting; None where nothing was read.
+
+    ``on_sky_deg`` is the angle in the sky, with the azimuth shortened by the altitude's cosine.
+    """
+
+    sighting: Sighting
+    azimuth_deg: float | None
+    altitude_deg: float | None
+    on_sky_deg: float
+
+
+@dataclass(frozen=True, eq=False)
+class Alignment:
+    """The fitted relation of a mount's dials to the sky, with its uncertainty.
+
+    ``parameters_rad`` (7,) and ``covariance_rad2`` (7, 7) are in the order of
+    ``model.PARAMETERS``; ``cost`` is the sum of squared misfits in units of sigma, priors
+    included.
+    """
+
+    mount: Mount
+    sightings: tuple[Sighting, ...]
+    parameters_rad: FloatArray
+    covariance_rad2: FloatArray
+    prior_sigmas_deg: FloatArray
+    cost: float
+
+    @property
+    def used(self) -> tuple[Sighting, ...]:
+        """Give the sightings that the fit rests on."""
+        return tuple(one for one in self.sightings if not one.set_aside)
+
+    @cached_property
+    def parameters(self) -> Mapping[str, Parameter]:
+        """Give each parameter by its name."""
+        sigmas = np.degrees(np.sqrt(np.diag(self.covariance_rad2)))
+        values = np.degrees(self.parameters_rad)
+        values[0] = (values[0] + 180.0) % 360.0 - 180.0
+        return MappingProxyType(
+            {
+                name: Parameter(name, float(value), float(sigma), float(prior))
+                for name, value, sigma, prior in zip(
+                    PARAMETERS, values, sigmas, self.prior_sigmas_deg, strict=True
+                )
+            }
+        )
+
+    @property
+    def undetermined(self) -> tuple[str, ...]:
+        """Name the parameters that the sightings cannot yet tell from their priors."""
+        return tuple(one.name for one in self.parameters.values() if not one.determined)
+
+    @cached_property
+    def residuals(self) -> tuple[Residual, ...]:
+        """Give the residual of every sighting, of those set aside too."""
+        seen = observations_of(self.mount, self.sightings)
+        azimuth, altitude = to_dials(self.parameters_rad, seen.vectors, level=seen.level)
+        turned = np.degrees((seen.azimuth - azimuth + np.pi) % (2.0 * np.pi) - np.pi)
+        risen = np.degrees(seen.altitude - altitude)
+        return tuple(
+            _residual(one, float(a), float(e))
+            for one, a, e in zip(self.sightings, turned, risen, strict=True)
+        )
+
+    def aim(self, azimuth_deg: float, altitude_deg: float) -> Aim:
+        """Give what the dials must show for a true azimuth and a refracted altitude."""
+        return self.aims([azimuth_deg], [altitude_deg])[0]
+
+    def aims(self, azimuths_deg: Sequence[float], altitudes_deg: Sequence[float]) -> list[Aim]:
+        """Give the aims of many directions at once; see ``Aim`` for what the error holds."""
+        level = self.mount.altitude.level_on_tube
+        vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg)).reshape(-1, 3)
+        azimuth, altitude = to_dials(self.parameters_rad, vectors, level=level)
+        reached = to_sky(self.parameters_rad, azimuth, altitude, level=level)
+        gaps = np.degrees(2.0 * np.arcsin(np.linalg.norm(reached - vectors, axis=-1) / 2.0))
+        fitted, setting = sky_covariances(
+            self.mount, self.parameters_rad, self.covariance_rad2, azimuth, altitude
+        )
+        covariances = fitted + setting
+        radii = np.minimum(radius_of(covariances) + gaps, 180.0)
+        fit_radii = np.minimum(radius_of(fitted) + gaps, 180.0)
+        turns, heights = np.degrees(azimuth), np.degrees(altitude)
+        return [
+            Aim(
+                azimuth_reading_deg=reading_of(self.mount.azimuth, float(turns[i])),
+                altitude_reading_deg=reading_of(self.mount.altitude, float(heights[i])),
+                radius95_deg=float(radii[i]),
+                fit_radius95_deg=float(fit_radii[i]),
+                covariance_deg2=covariances[i],
+                gap_deg=float(gaps[i]),
+            )
+            for i in range(len(vectors))
+        ]
+
+    def sky_of(
+        self, azimuth_reading_deg: float, altitude_reading_deg: float
+    ) -> tuple[float, float]:
+        """Give the true azimuth (0 to 360) and refracted altitude that readings point to."""
+        angles = np.radians(
+            [
+                angle_of(self.mount.azimuth, azimuth_reading_deg),
+                angle_of(self.mount.altitude, altitude_reading_deg),
+            ]
+        )
+        level = self.mount.altitude.level_on_tube
+        vectors = to_sky(self.parameters_rad, angles[:1], angles[1:], level=level)
+        azimuth, altitude = directions_of(vectors)
+        return float(np.degrees(azimuth[0])) % 360.0, float(np.degrees(altitude[0]))
+
+
+def _residual(sighting: Sighting, azimuth_deg: float, altitude_deg: float) -> Residual:
+    flat = float(np.cos(np.radians(sighting.altitude_deg)))
+    return Residual(
+        sighting,
+        None if np.isnan(azimuth_deg) else azimuth_deg,
+        None if np.isnan(altitude_deg) else altitude_deg,
+        float(np.hypot(np.nan_to_num(azimuth_deg) * flat, np.nan_to_num(altitude_deg))),
+    )

@@ -1,0 +1,71 @@
+"""Sightings as arrays: directions, angles of the dials and their errors."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.mount.dial import angle_of
+from companion.mount.model import vectors_of
+from companion.mount.records import Dial, Mount, Sighting
+
+FloatArray = NDArray[np.float64]
+
+_ROOT_12 = 12.0**0.5
+_STEEPEST: Final = 1e-3  # cosine of the altitude above which azimuths mean nothing
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Observations:
+    """n sightings; a missing reading is not-a-number, its sigma infinite. All in radians."""
+
+    vectors: FloatArray  # (n, 3)
+    azimuth: FloatArray  # (n,) angles of the dials
+    altitude: FloatArray
+    sigma_azimuth: FloatArray
+    sigma_altitude: FloatArray
+    level: bool
+
+
+def reading_sigma_deg(dial: Dial) -> float:
+    """Give the standard deviation of a reading that is rounded to the dial's step."""
+    return dial.step_deg / _ROOT_12
+
+
+def observations_of(mount: Mount, sightings: Sequence[Sighting]) -> Observations:
+    """Turn sightings into arrays.
+
+    A sighting's own ``sigma_deg`` stands for all of its error in both readings. Without it, the
+    error is that of the dial's step and that of the centring, which in azimuth grows with the
+    altitude as 1/cos.
+    """
+    azimuths = np.radians([one.azimuth_deg for one in sightings])
+    altitudes = np.radians([one.altitude_deg for one in sightings])
+    flat = np.maximum(np.cos(altitudes), _STEEPEST)
+    own = np.array([np.nan if s.sigma_deg is None else s.sigma_deg for s in sightings], float)
+    centring_deg = mount.centring_sigma_deg
+    sigma_azimuth = np.hypot(reading_sigma_deg(mount.azimuth), centring_deg / flat)
+    sigma_altitude = np.hypot(reading_sigma_deg(mount.altitude), centring_deg * np.ones_like(flat))
+    azimuth = _angles(mount.azimuth, [one.azimuth_reading_deg for one in sightings])
+    altitude = _angles(mount.altitude, [one.altitude_reading_deg for one in sightings])
+    return Observations(
+        vectors_of(azimuths, altitudes).reshape(-1, 3),
+        azimuth,
+        altitude,
+        _sigmas(own, sigma_azimuth, azimuth),
+        _sigmas(own, sigma_altitude, altitude),
+        mount.altitude.level_on_tube,
+    )
+
+
+def _angles(dial: Dial, readings_deg: Sequence[float | None]) -> FloatArray:
+    return np.radians(
+        [np.nan if reading is None else angle_of(dial, reading) for reading in readings_deg]
+    )
+
+
+def _sigmas(own_deg: FloatArray, sigma_deg: FloatArray, angles: FloatArray) -> FloatArray:
+    sigmas = np.radians(np.where(np.isnan(own_deg), sigma_deg, own_deg))
+    return np.where(np.isnan(angles), np.inf, sigmas)
