@@ -54,7 +54,9 @@ class SearchIndex:
     def __init__(self, catalogue: Catalogue) -> None:
         self._catalogue = catalogue
         self._index = TextIndex(all_entries(catalogue))
-        constellation_of(0.0, 0.0)  # reads the boundaries now, not on the first typed position
+        # Read now what the first typed position and the first find would have to wait for.
+        constellation_of(0.0, 0.0)
+        catalogue.target("ngc:NGC0224")
 
     def find(self, text: str, limit: int = 12) -> list[Hit]:
         """Give what a text may mean, best first, each target once; nothing for nonsense.
