@@ -40,7 +40,8 @@ class EveningState:
     """What the events of one night add up to.
 
     ``undo`` and ``redo`` are the events that the next undo and redo would touch, None where
-    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``unreadable`` counts events that could not be understood.
+    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``unreadable``
+    counts events that could not be understood.
     """
 
     night: str

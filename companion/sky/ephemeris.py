@@ -26,8 +26,9 @@ class Ephemeris:
     Not safe for two threads at once: each thread that needs one loads its own.
     """
 
-    def __init__(self, earth: Earth, kernel: object) -> None:
-        self._earth = earth
+    def __init__(self, earth: Earth, kernel: object, kernel_path: Path) -> None:
+        self.earth = earth
+        self.kernel_path = kernel_path
         self._kernel = kernel
         self._stations: dict[tuple[float, float, float], _Station] = {}
 
@@ -35,8 +36,8 @@ class Ephemeris:
     def load(cls) -> "Ephemeris":
         """Read the ephemeris that the package ``skyfield-data`` carries."""
         # Not through the package's own look-up: that warns of tables which are not read here.
-        folder = Path(skyfield_data.__file__).parent / "data"
-        return cls(Earth(), load_file(str(folder / "de421.bsp")))
+        path = Path(skyfield_data.__file__).parent / "data" / "de421.bsp"
+        return cls(Earth(), load_file(str(path)), path)
 
     def close(self) -> None:
         """Close the ephemeris file; nothing can be computed afterwards."""
@@ -44,7 +45,7 @@ class Ephemeris:
 
     def earth_note(self, utc: datetime) -> str:
         """Say what is doubtful about the Earth's rotation then; empty when nothing is."""
-        return self._earth.note(utc)
+        return self.earth.note(utc)
 
     def moment(self, site: Site, utc: datetime) -> Moment:
         """Give everything needed to compute directions at one site and instant.
@@ -55,7 +56,7 @@ class Ephemeris:
             If the ephemeris does not cover the time.
         """
         station = self._station(site)
-        time = self._earth.time(utc)
+        time = self.earth.time(utc)
         here = station.observer.at(time)
         sun = self._kernel["sun"].at(time)  # type: ignore[index]  # untyped
         position = np.asarray(here.position.au, dtype=float)
@@ -83,7 +84,7 @@ class Ephemeris:
         if key not in self._stations:
             if len(self._stations) >= _MOST_SITES:
                 self._stations.pop(next(iter(self._stations)))
-            self._stations[key] = _Station(self._kernel, self._earth, key)
+            self._stations[key] = _Station(self._kernel, self.earth, key)
         return self._stations[key]
 
 

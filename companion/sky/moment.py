@@ -8,7 +8,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import ArrayLike
 
-from companion.sky.apparent import Observer, apparent, astrometric
+from companion.sky.apparent import BLOCK, Observer, astrometric, proper_columns
 from companion.sky.bodies import BodyAnchors, BodyFacts
 from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
@@ -66,18 +66,22 @@ class Moment:
 
     def horizontal(self, table: TargetTable) -> Horizontal:
         """Give apparent places of all targets of a table."""
-        return self._horizontal(self.apparent(table))
+        return self._horizontal(self._columns(table))
 
     def horizontal_of(self, vectors: FloatArray) -> Horizontal:
         """Give apparent places of astrometric ICRS unit vectors (n, 3)."""
-        return self._horizontal(apparent(vectors, 0.0, self._observer))
+        return self._horizontal(proper_columns(vectors, 0.0, self._observer))
 
     def apparent(self, table: TargetTable) -> FloatArray:
         """Give apparent unit vectors (n, 3) on ICRS axes, bodies filled in."""
-        vectors = apparent(table.vectors, table.parallax_rad, self._observer)
+        columns = self._columns(table)
+        return np.asarray((columns / np.linalg.norm(columns, axis=0)).T)
+
+    def _columns(self, table: TargetTable) -> FloatArray:
+        columns = proper_columns(table.vectors, table.parallax_rad, self._observer)
         for row, name in table.bodies:
-            vectors[row] = self._anchors(name, self.utc).place(self.utc)
-        return vectors
+            columns[:, row] = self._anchors(name, self.utc).place(self.utc)
+        return columns
 
     def rates(self, table: TargetTable) -> Rates:
         """Give rates: the turn of the Earth, and what bodies move by themselves meanwhile."""
@@ -111,7 +115,7 @@ class Moment:
         """Give a body by its name: "sun", "moon", "mercury" ... "pluto"."""
         anchors = self._anchors(name, self.utc)
         vector = anchors.place(self.utc)[None, :]
-        seen = self._horizontal(vector)
+        seen = self._horizontal(vector.T)
         ra_deg, dec_deg = ra_dec_of(vector)
         facts = anchors.facts
         return BodyLook(
@@ -137,6 +141,13 @@ class Moment:
         local = unit_vectors(np.atleast_1d(np.asarray(azimuth_deg, float)), airless)
         return ra_dec_of(astrometric(local @ self._rotation, self._observer))
 
-    def _horizontal(self, apparent_vectors: FloatArray) -> Horizontal:
-        azimuth_deg, airless = ra_dec_of(apparent_vectors @ self._rotation.T)
-        return Horizontal(azimuth_deg, refracted_deg(airless, *air_of(self.site)), airless)
+    def _horizontal(self, columns: FloatArray) -> Horizontal:
+        """Turn (3, n) to the local axes; in blocks that stay in the processor's cache."""
+        count, air = columns.shape[1], air_of(self.site)
+        azimuth_deg, seen, airless = np.empty(count), np.empty(count), np.empty(count)
+        for start in range(0, count, BLOCK):
+            block = slice(start, start + BLOCK)
+            local = self._rotation @ columns[:, block]
+            azimuth_deg[block], airless[block] = ra_dec_of(local.T)
+            seen[block] = refracted_deg(airless[block], *air)
+        return Horizontal(azimuth_deg, seen, airless)

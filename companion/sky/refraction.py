@@ -39,9 +39,13 @@ def refraction_deg(
     """Give how much the air lifts a direction; nothing below one degree under the horizon."""
     altitude = np.asarray(altitude_airless_deg, float)
     safe = np.maximum(altitude, LOWEST_REFRACTED_DEG)
-    arcmin = 1.02 / np.tan(np.radians(safe + 10.3 / (safe + 5.11))) + 0.0019279
-    scale = pressure_hpa / 1010.0 * 283.0 / (273.0 + temperature_c)
-    return np.asarray(np.where(altitude < LOWEST_REFRACTED_DEG, 0.0, arcmin * scale / 60.0))
+    angle = safe + 10.3 / (safe + 5.11)
+    angle *= np.pi / 180.0
+    lift = 1.02 / np.tan(angle)
+    lift += 0.0019279
+    lift *= pressure_hpa / 1010.0 * 283.0 / (273.0 + temperature_c) / 60.0
+    lift *= altitude >= LOWEST_REFRACTED_DEG
+    return np.asarray(lift)
 
 
 def refracted_deg(

@@ -65,4 +65,4 @@ def moved(
     north = np.stack([-np.sin(dec) * np.cos(ra), -np.sin(dec) * np.sin(ra), np.cos(dec)], axis=-1)
     shift = pm_ra_mas[:, None] * east + pm_dec_mas[:, None] * north
     vectors = unit_vectors(ra_deg, dec_deg) + shift * _MAS_RAD
-    return np.asarray(vectors / np.linalg.norm(vectors, axis=1)[:, None])
+    return np.asarray(vectors / np.linalg.norm(vectors, axis=1)[:, None], order="F")

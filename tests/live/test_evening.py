@@ -145,11 +145,11 @@ def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: Qt
 
 def test_a_first_start_waits_for_a_place(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening(site=None, demo=False)
-    assert evening.needs_site
+    needed = [evening.needs_site]
     with qtbot.assertNotEmitted(evening.snapshot_ready, wait=300):
         pass
     evening.set_site(LOON_BARRENS)
-    assert not evening.needs_site
+    assert [*needed, evening.needs_site] == [True, False]
     qtbot.waitUntil(lambda: evening.latest is not None, timeout=10_000)
 
 
