@@ -1,7 +1,5 @@
 """Facts of a snapshot about the current target and about the rows of the queue."""
 
-import math
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -17,8 +15,6 @@ from companion.sky import (
     TargetTable,
     air_of,
     airless_deg,
-    altitude_text,
-    azimuth_text,
     constellation_name,
     constellation_of,
     horizontal_separation_deg,
@@ -52,34 +48,41 @@ def row_facts(tick: Tick) -> tuple[RowFacts, ...]:
     count, site = sheet.queue_length, choices.site
     if not count:
         return ()
-    azimuth, altitude = places.azimuth_deg, places.altitude_deg
-    diurnal = Diurnal.of(site.latitude_deg, azimuth[:count], places.altitude_airless_deg[:count])
+    azimuth, altitude = places.azimuth_deg[:count], places.altitude_deg[:count]
+    diurnal = Diurnal.of(site.latitude_deg, azimuth, places.altitude_airless_deg[:count])
     low = float(airless_deg(choices.low_limit_deg, *air_of(site)))
-    left = diurnal.seconds_until_below(low).tolist()
-    wait = diurnal.seconds_until_above(-34.0 / 60.0).tolist()
-    moon, sun = sheet.moon_row, sheet.sun_row
-    moon_deg = _distance_to(moon, count, places).tolist()
-    sun_deg = _distance_to(sun, count, places)
-    sun_up = float(places.altitude_airless_deg[sun]) > SUN_UP_DEG
-    danger = ((sun_deg < SUN_DANGER_DEG) & sun_up).tolist()
+    wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-34.0 / 60.0), np.inf)
+    sun_up = float(places.altitude_airless_deg[sheet.sun_row]) > SUN_UP_DEG
+    danger = (_distance_to(sheet.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
+    moon: list[float | None] = _distance_to(sheet.moon_row, count, places).tolist()
+    for row, target in enumerate(choices.queue):
+        if target.body == "moon":
+            moon[row] = None
     here = sheet.target_row
-    turn = [None] * count if here is None else _distance_to(here, count, places).tolist()
-    rows = zip(azimuth[:count].tolist(), altitude[:count].tolist(), strict=True)
+    azimuths, altitudes = azimuth.tolist(), altitude.tolist()
     return tuple(
-        RowFacts(
-            key=choices.queue[i].key,
-            azimuth_deg=az,
-            altitude_deg=alt,
-            time_left_s=left[i] if math.isfinite(left[i]) else None,
-            rises_in_s=wait[i] if alt < 0.0 and math.isfinite(wait[i]) else None,
-            moon_distance_deg=None if choices.queue[i].body == "moon" else moon_deg[i],
-            turn_deg=turn[i],
-            azimuth_text=azimuth_text(az, 0.5),
-            altitude_text=altitude_text(alt, 0.1),
-            sun_danger=danger[i],
+        map(
+            RowFacts,
+            [target.key for target in choices.queue],
+            azimuths,
+            altitudes,
+            _finite(diurnal.seconds_until_below(low)),
+            _finite(wait),
+            moon,
+            [None] * count if here is None else _distance_to(here, count, places).tolist(),
+            danger.tolist(),
+            azimuths,
+            altitudes,
         )
-        for i, (az, alt) in enumerate(rows)
     )
+
+
+def _finite(values: NDArray[np.float64]) -> list[float | None]:
+    """Give the values, None where an event never comes."""
+    found: list[float | None] = values.tolist()
+    for row in np.flatnonzero(np.isinf(values)).tolist():
+        found[row] = None
+    return found
 
 
 def _distance_to(row: int, count: int, places: Horizontal) -> NDArray[np.float64]:

@@ -3,8 +3,9 @@
 from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
+from typing import NamedTuple
 
-from companion.sky import Site, Target
+from companion.sky import Site, Target, altitude_text, azimuth_text
 
 
 class Trend(StrEnum):
@@ -81,9 +82,13 @@ class AimFacts:
     reading: Reading | None  # None until a mount is chosen
 
 
-@dataclass(frozen=True, slots=True)
-class RowFacts:
-    """One queue row; values in the order of ``Choices.queue``."""
+class RowFacts(NamedTuple):
+    """One queue row; values in the order of ``Choices.queue``.
+
+    A tuple with names, since five hundred of them are made with every tick. The readings are those
+    of the mount's own dials once a mount is chosen, the true place until then; they are turned
+    into text only for the rows that are seen.
+    """
 
     key: str
     azimuth_deg: float
@@ -92,9 +97,21 @@ class RowFacts:
     rises_in_s: float | None
     moon_distance_deg: float | None
     turn_deg: float | None  # angular distance from where the tube is now
-    azimuth_text: str  # in dial readings once a mount is chosen
-    altitude_text: str
     sun_danger: bool
+    azimuth_reading_deg: float
+    altitude_reading_deg: float
+    azimuth_step_deg: float = 0.5
+    altitude_step_deg: float = 0.1
+
+    @property
+    def azimuth_text(self) -> str:
+        """The azimuth as the dial shows it."""
+        return azimuth_text(self.azimuth_reading_deg, self.azimuth_step_deg)
+
+    @property
+    def altitude_text(self) -> str:
+        """The altitude as the dial shows it."""
+        return altitude_text(self.altitude_reading_deg, self.altitude_step_deg)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,31 @@
 """Plausible fixed facts for the window: nothing here is computed, nothing is a check value."""
 
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta, timezone
+from time import monotonic
 from typing import Any
 
+from PySide6.QtCore import QObject, Signal
+
+from companion.journal import Outcome
 from companion.live import (
     AimFacts,
     AlignmentFacts,
+    Choices,
     CompassZone,
     DarkFacts,
     Light,
+    Messages,
     NorthFacts,
+    QueueItem,
     Reading,
     RowFacts,
     Snapshot,
     Trend,
     Turn,
 )
-from companion.sky import LOON_BARRENS, Kind, Target
+from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
 
 ADT = timezone(timedelta(hours=-3), "ADT")
 UTC_NOW = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
@@ -101,8 +109,8 @@ def row(index: int, target: Target) -> RowFacts:
         rises_in_s=None if altitude > 0 else 5400.0,
         moon_distance_deg=(index * 17 + 24) % 180,
         turn_deg=(index * 23) % 180,
-        azimuth_text=f"{(index * 53 + 171) % 360}½",
-        altitude_text=f"{altitude:.1f}",
+        azimuth_reading_deg=(index * 53 + 171) % 360 + 0.5,
+        altitude_reading_deg=altitude,
         sun_danger=False,
     )
 
@@ -146,7 +154,7 @@ def snapshot(**changes: Any) -> Snapshot:
         stamp=1,
         utc=UTC_NOW,
         local=UTC_NOW.astimezone(ADT),
-        made_monotonic_s=0.0,
+        made_monotonic_s=monotonic(),
         preview=False,
         site=LOON_BARRENS,
         aim=aim(),
@@ -159,3 +167,111 @@ def snapshot(**changes: Any) -> Snapshot:
         tick_ms=1.0,
     )
     return replace(base, **changes)
+
+
+@dataclass(frozen=True)
+class FakeHit:
+    target: Target
+    score: float
+    why: str
+
+
+@dataclass(frozen=True)
+class FakeTown:
+    name: str
+    region: str
+    country: str
+    latitude_deg: float
+    longitude_deg: float
+    time_zone: str
+    population: int
+
+
+TOWNS = (
+    FakeTown("Truro", "Nova Scotia", "Canada", 45.37, -63.27, "America/Halifax", 12_000),
+    FakeTown("Truro", "England", "United Kingdom", 50.26, -5.05, "Europe/London", 21_000),
+)
+
+
+class FakeEvening(QObject):
+    """The interface of ``companion.live.Evening`` over fixed facts; keeps what it was told."""
+
+    changed = Signal()
+    snapshot_ready = Signal(object)
+
+    def __init__(self, latest: Snapshot | None = None, *, rows: int = len(QUEUE)) -> None:
+        super().__init__()
+        self.told: list[tuple[Any, ...]] = []
+        self.messages = Messages(self)
+        self.latest: Snapshot | None = snapshot() if latest is None else latest
+        targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
+        self.items = tuple(map(item, range(rows), targets[:rows]))
+        self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
+        self.needs_site = self.demo = False
+        self.undo_text, self.redo_text = "found: Vega", ""
+        self.sites: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
+        self.closed = 0
+
+    @property
+    def now_utc(self) -> datetime:
+        return UTC_NOW
+
+    def item(self, key: str) -> QueueItem | None:
+        return next((one for one in self.items if one.target.key == key), None)
+
+    def tell(self, latest: Snapshot) -> None:
+        """Give a new snapshot, as the service does."""
+        self.latest = latest
+        self.snapshot_ready.emit(latest)
+
+    def choose(self, key: str) -> None:
+        self.told.append(("choose", key))
+        one = self.item(key)
+        self.choices = replace(self.choices, target=None if one is None else one.target)
+        self.changed.emit()
+
+    def find(self, text: str, answer: Callable[[Sequence[FakeHit]], None]) -> None:
+        wanted = text.lower()
+        answer([FakeHit(t, 90.0, "begins so") for t in QUEUE if wanted in t.name.lower()])
+
+    def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
+        answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])
+
+    def set_preview(self, utc: datetime | None) -> None:
+        self.told.append(("set_preview", utc))
+        self.choices = replace(self.choices, preview_utc=utc)
+        self.changed.emit()
+
+    def uncover(self) -> None:
+        self.told.append(("uncover",))
+        target = self.choices.target
+        if target is not None:
+            self.choices = replace(self.choices, uncovered=frozenset({target.key}))
+            self.changed.emit()
+
+    def set_site(self, site: Site) -> None:
+        self.told.append(("set_site", site))
+        self.needs_site = False
+        self.choices = replace(self.choices, site=site)
+        self.changed.emit()
+
+    def close(self) -> int:
+        self.closed += 1
+        return 0
+
+    def __getattr__(self, name: str) -> Callable[..., None]:
+        if name not in _CALLS:
+            raise AttributeError(name)
+        return lambda *args, **named: self.told.append((name, *args, *named.values()))
+
+
+_CALLS = frozenset(
+    "add remove move sort mark later note undo redo set_lead shift_preview set_clock_correction "
+    "set_low_limit set_deviation measure_deviation set_fast".split()
+)
+
+
+def item(at: int, target: Target) -> QueueItem:
+    outcome = {1: Outcome.FOUND, 4: Outcome.NOT_SEEN, 5: Outcome.SKIPPED}.get(at, Outcome.WAITING)
+    done = None if outcome is Outcome.WAITING else UTC_NOW - timedelta(minutes=32 - 3 * at)
+    return QueueItem(target, outcome, done, "a smoke ring" if at == 4 else "")
