@@ -10,10 +10,20 @@ from .dial import (
     shown as shown,
     shown_step_deg as shown_step_deg,
 )
+from .doubt import examine as examine
+from .doubts import Doubt as Doubt, DoubtKind as DoubtKind
 from .fit import fit as fit
+from .next_sighting import NextSighting as NextSighting, next_sighting as next_sighting
+from .pair import PairAngle as PairAngle, pair_angle as pair_angle
 from .records import (
     CountedFrom as CountedFrom,
     Dial as Dial,
     Mount as Mount,
     Sighting as Sighting,
+)
+from .stars import (
+    BrightStars as BrightStars,
+    Fitting as Fitting,
+    StarsAt as StarsAt,
+    fitting_stars as fitting_stars,
 )

@@ -93,6 +93,11 @@ def fit(mount: Mount, sightings: Sequence[Sighting]) -> Alignment:
     )
 
 
+def least_cost(seen: Observations, prior_sigmas_rad: FloatArray) -> float:
+    """Give the cost of the best fit alone: what is left of misfits and priors, in sigma²."""
+    return _best(seen, prior_sigmas_rad)[0].cost
+
+
 def misfit_and_jacobian(
     seen: Observations, parameters: FloatArray
 ) -> tuple[FloatArray, FloatArray]:

@@ -1,7 +1,7 @@
 """Sightings as arrays: directions, angles of the dials and their errors."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
@@ -41,21 +41,38 @@ def observations_of(mount: Mount, sightings: Sequence[Sighting]) -> Observations
     error is that of the dial's step and that of the centring, which in azimuth grows with the
     altitude as 1/cos.
     """
-    azimuths = np.radians([one.azimuth_deg for one in sightings])
-    altitudes = np.radians([one.altitude_deg for one in sightings])
-    flat = np.maximum(np.cos(altitudes), _STEEPEST)
+    directions = expected_observations(
+        mount,
+        np.array([one.azimuth_deg for one in sightings], float),
+        np.array([one.altitude_deg for one in sightings], float),
+    )
     own = np.array([np.nan if s.sigma_deg is None else s.sigma_deg for s in sightings], float)
+    azimuth = _angles(mount.azimuth, [one.azimuth_reading_deg for one in sightings])
+    altitude = _angles(mount.altitude, [one.altitude_reading_deg for one in sightings])
+    return replace(
+        directions,
+        azimuth=azimuth,
+        altitude=altitude,
+        sigma_azimuth=_sigmas(own, directions.sigma_azimuth, azimuth),
+        sigma_altitude=_sigmas(own, directions.sigma_altitude, altitude),
+    )
+
+
+def expected_observations(
+    mount: Mount, azimuths_deg: FloatArray, altitudes_deg: FloatArray
+) -> Observations:
+    """Give sightings that have not been made: directions and errors, all angles at nothing."""
+    vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg)).reshape(-1, 3)
+    flat = np.maximum(np.cos(np.radians(altitudes_deg)), _STEEPEST)
     centring_deg = mount.centring_sigma_deg
     sigma_azimuth = np.hypot(reading_sigma_deg(mount.azimuth), centring_deg / flat)
     sigma_altitude = np.hypot(reading_sigma_deg(mount.altitude), centring_deg * np.ones_like(flat))
-    azimuth = _angles(mount.azimuth, [one.azimuth_reading_deg for one in sightings])
-    altitude = _angles(mount.altitude, [one.altitude_reading_deg for one in sightings])
     return Observations(
-        vectors_of(azimuths, altitudes).reshape(-1, 3),
-        azimuth,
-        altitude,
-        _sigmas(own, sigma_azimuth, azimuth),
-        _sigmas(own, sigma_altitude, altitude),
+        vectors,
+        np.zeros_like(flat),
+        np.zeros_like(flat),
+        np.radians(sigma_azimuth),
+        np.radians(sigma_altitude),
         mount.altitude.level_on_tube,
     )
 
@@ -66,6 +83,7 @@ def _angles(dial: Dial, readings_deg: Sequence[float | None]) -> FloatArray:
     )
 
 
-def _sigmas(own_deg: FloatArray, sigma_deg: FloatArray, angles: FloatArray) -> FloatArray:
-    sigmas = np.radians(np.where(np.isnan(own_deg), sigma_deg, own_deg))
+def _sigmas(own_deg: FloatArray, sigma: FloatArray, angles: FloatArray) -> FloatArray:
+    """Put a sighting's own error in the place of the dial's; infinite where nothing was read."""
+    sigmas = np.where(np.isnan(own_deg), sigma, np.radians(own_deg))
     return np.where(np.isnan(angles), np.inf, sigmas)

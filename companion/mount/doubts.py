@@ -1,0 +1,36 @@
+"""A doubt about sightings, as a record to be shown."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from companion.mount.records import Sighting
+from companion.mount.stars import Fitting
+
+
+class DoubtKind(StrEnum):
+    """What is doubted; the value is the word shown."""
+
+    STAR = "another star"
+    HOUR = "wrong hour"
+    BUMP = "bumped dial"
+    TWICE = "same star twice"
+    ONE_SIDE = "all in one direction"
+    BELOW = "below the horizon"
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """What does not fit, and what to do about it.
+
+    ``sightings`` are those to be set aside if the person agrees; for the weak spots of the
+    geometry (same star twice, all in one direction) those concerned, which stay in use.
+    ``fits`` names the stars that would have fitted, the likeliest first; ``hours`` is what to add
+    to the times as given. Nothing is ever deleted.
+    """
+
+    kind: DoubtKind
+    sightings: tuple[Sighting, ...]
+    wrong: str
+    do: str
+    fits: tuple[Fitting, ...] = ()
+    hours: float | None = None

@@ -1,0 +1,134 @@
+"""The bright star whose sighting would help the queue most, and by how much."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.mount.aim import sky_covariances, sky_slopes
+from companion.mount.alignment import Alignment
+from companion.mount.fit import misfit_and_jacobian
+from companion.mount.model import to_dials, vectors_of
+from companion.mount.observations import expected_observations
+from companion.mount.radius import radius_of
+from companion.mount.stars import BrightStars
+from companion.sky import angle_text
+
+FloatArray = NDArray[np.float64]
+
+LOWEST_DEG: Final = 15.0  # below it the air shakes and refraction is uncertain
+HIGHEST_DEG: Final = 75.0  # above it azimuth readings say little (both common practice, no source)
+_WORTH_DEG: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class NextSighting:
+    """A star to sight, with the largest 95% radius over the queue now and afterwards."""
+
+    index: int  # in the stars that were offered
+    name: str
+    key: str
+    azimuth_deg: float
+    altitude_deg: float
+    azimuth_reading_deg: float
+    altitude_reading_deg: float
+    radius_now_deg: float
+    radius_then_deg: float
+    words: str
+
+
+def next_sighting(
+    alignment: Alignment,
+    stars: BrightStars,
+    queue_azimuths_deg: Sequence[float],
+    queue_altitudes_deg: Sequence[float],
+) -> NextSighting | None:
+    """Choose the star that most reduces the largest predicted error over the queue.
+
+    Parameters
+    ----------
+    alignment : Alignment
+        As it is now.
+    stars : BrightStars
+        To choose from; only those from 15° to 75° high and within the mount's reach are taken.
+    queue_azimuths_deg, queue_altitudes_deg : sequences of float
+        Where the targets will be aimed at, refracted.
+
+    Returns
+    -------
+    NextSighting or None
+        None without a target or a star, or when no star would help by a hundredth of a degree.
+    """
+    low = max(LOWEST_DEG, alignment.mount.reach_low_deg)
+    high = min(HIGHEST_DEG, alignment.mount.reach_high_deg)
+    offered = np.flatnonzero((stars.altitude_deg >= low) & (stars.altitude_deg <= high))
+    if not len(queue_azimuths_deg) or not len(offered):
+        return None
+    slopes, setting = _queue(alignment, queue_azimuths_deg, queue_altitudes_deg)
+    now = _largest(slopes, setting, alignment.covariance_rad2)
+    then = _largest(slopes, setting, _covariances_with(alignment, stars, offered))
+    best = int(np.argmin(then))
+    if float(now - then[best]) < _WORTH_DEG:
+        return None
+    return _chosen(alignment, stars, int(offered[best]), float(now), float(then[best]))
+
+
+def _queue(
+    alignment: Alignment, azimuths_deg: Sequence[float], altitudes_deg: Sequence[float]
+) -> tuple[FloatArray, FloatArray]:
+    """Give how each target's place in the sky moves with the parameters, and setting errors."""
+    mount, parameters = alignment.mount, alignment.parameters_rad
+    vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg))
+    turned, raised = to_dials(parameters, vectors, level=mount.altitude.level_on_tube)
+    _, setting = sky_covariances(mount, parameters, alignment.covariance_rad2, turned, raised)
+    return sky_slopes(mount, parameters, turned, raised), setting
+
+
+def _largest(slopes: FloatArray, setting: FloatArray, covariances: FloatArray) -> FloatArray:
+    """Give the largest 95% radius over the targets (t, 2, 7), for covariances (..., 7, 7)."""
+    fitted = slopes @ covariances[..., None, :, :] @ np.swapaxes(slopes, -1, -2)
+    radii = radius_of(np.degrees(np.degrees(fitted)) + setting)
+    return np.asarray(np.minimum(radii, 180.0).max(axis=-1))
+
+
+def _covariances_with(
+    alignment: Alignment, stars: BrightStars, offered: NDArray[np.intp]
+) -> FloatArray:
+    """Give the covariances (k, 7, 7) once each of the offered stars had been sighted."""
+    seen = expected_observations(
+        alignment.mount, stars.azimuth_deg[offered], stars.altitude_deg[offered]
+    )
+    _, slopes = misfit_and_jacobian(seen, alignment.parameters_rad)
+    count = len(offered)
+    pairs = np.stack([slopes[:count], slopes[count:]], axis=1)  # (k, 2, 7), in units of sigma
+    before = alignment.covariance_rad2
+    innovation = pairs @ before @ np.swapaxes(pairs, -1, -2) + np.eye(2)
+    gain = before @ np.swapaxes(pairs, -1, -2) @ np.linalg.inv(innovation)
+    return np.asarray(before - gain @ pairs @ before)
+
+
+def _chosen(
+    alignment: Alignment, stars: BrightStars, index: int, now_deg: float, then_deg: float
+) -> NextSighting:
+    azimuth_deg, altitude_deg = float(stars.azimuth_deg[index]), float(stars.altitude_deg[index])
+    aim = alignment.aim(azimuth_deg, altitude_deg)
+    name = stars.names[index]
+    if now_deg > 90.0:
+        words = f"Sight {name} first: without it no aim is possible."
+    else:
+        words = f"{name} would bring the worst of the queue from {angle_text(now_deg)} to "
+        words += f"{angle_text(then_deg)}."
+    return NextSighting(
+        index,
+        name,
+        stars.keys[index],
+        azimuth_deg,
+        altitude_deg,
+        aim.azimuth_reading_deg,
+        aim.altitude_reading_deg,
+        now_deg,
+        then_deg,
+        words,
+    )
