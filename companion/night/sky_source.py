@@ -1,0 +1,74 @@
+"""What the night asks of the real sky; ``companion.sky.Ephemeris`` answers it."""
+
+from datetime import datetime
+from typing import Any, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.sky import Site
+
+FloatArray = NDArray[np.float64]
+
+
+class Directions(Protocol):
+    """Where n targets stand; arrays of shape (n,)."""
+
+    @property
+    def azimuth_deg(self) -> FloatArray:
+        """From north through east."""
+        ...
+
+    @property
+    def altitude_airless_deg(self) -> FloatArray:
+        """Without refraction."""
+        ...
+
+
+class Look(Protocol):
+    """Sun, Moon or planet at one moment."""
+
+    @property
+    def azimuth_deg(self) -> float:
+        """From north through east."""
+        ...
+
+    @property
+    def altitude_airless_deg(self) -> float:
+        """Without refraction."""
+        ...
+
+    @property
+    def magnitude(self) -> float | None:
+        """V magnitude, None where it is not known."""
+        ...
+
+    @property
+    def diameter_arcsec(self) -> float:
+        """Apparent diameter."""
+        ...
+
+    @property
+    def lit_fraction(self) -> float:
+        """Part of the disc that is lit, 0 to 1."""
+        ...
+
+
+class SkyMoment(Protocol):
+    """The sky over one site at one instant."""
+
+    def horizontal(self, table: Any) -> Directions:  # noqa: ANN401  # sky's own table of targets
+        """Place all targets of a table."""
+        ...
+
+    def body(self, name: str) -> Look:
+        """Place one body of the solar system."""
+        ...
+
+
+class SkySource(Protocol):
+    """Gives the sky over any site at any instant of the ephemeris."""
+
+    def moment(self, site: Site, utc: datetime) -> SkyMoment:
+        """Give the sky over one site at one instant."""
+        ...
