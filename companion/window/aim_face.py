@@ -1,0 +1,257 @@
+"""The face of the aim: two columns, altitude and azimuth, each with number, way and instrument."""
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window import aim_words
+from companion.window.attention import Attention
+from companion.window.dial_face import PLAIN_RING, PLAIN_SCALE, DialScale
+from companion.window.facts import Facts
+from companion.window.figure import FULL_POINTS, Figure, height_of, width_of
+from companion.window.motion import Motion
+from companion.window.palette import Role
+from companion.window.quadrant import Quadrant, QuadrantFacts
+from companion.window.ring import Ring, RingFacts
+from companion.window.symbols import Heading
+from companion.window.type_scale import Scaled, TypeScale
+from companion.window.way import Way
+from companion.window.words import Size, Words
+
+if TYPE_CHECKING:
+    from companion.live import AimFacts, Choices, Snapshot
+
+_USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't move with digits
+_LEAST_INSTRUMENT = 110  # pixels: under it a dial can't be read and gives way to the numbers
+
+
+class AimFace(Scaled, QWidget):
+    """Name, numbers, ways, instruments and facts of the current target."""
+
+    def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._asked = False
+        self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
+        self.about = Words(Size.BODY, parent=self)
+        self.captions = (Words(Size.CAPTION, parent=self), Words(Size.CAPTION, parent=self))
+        self.figures = (Figure("Altitude", self), Figure("Azimuth", self))
+        self.beneath = (Words(Size.BODY, parent=self), Words(Size.BODY, parent=self))
+        self.start = Words(Size.CAPTION, parent=self)
+        self.ways = (Way(self), Way(self))
+        self.attention = Attention(self)
+        self.quadrant, self.ring = Quadrant(motion, self), Ring(motion, self)
+        self.facts = Facts(parent=self)
+        self.advice = Words(Size.BODY, parent=self)
+
+    # What it shows.
+
+    def show_nothing(self, notice: aim_words.Notice) -> None:
+        """Show that there are no numbers, and what to do."""
+        self._blank()
+        for words, text in zip(self.captions, aim_words.captions(None), strict=True):
+            words.say(text)
+        self.name.say("")
+        self.about.say("")
+        self.facts.say()
+        self.attention.say(notice)
+        self._arrange()
+
+    def show_coming(self, name: str) -> None:
+        """Show the name; the numbers are on their way, the needles wait to sweep to them."""
+        for part in (*self.figures, *self.beneath, self.start, self.advice, self.about):
+            part.say("")
+        self._no_ways()
+        self.facts.say()
+        self.name.say(name)
+        if self.attention.say(aim_words.NOTHING):
+            self._arrange()
+
+    def show_aim(
+        self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices", *, asked: bool
+    ) -> None:
+        """Show a target; ``asked``: the person has asked once to uncover its numbers."""
+        self.name.say(aim.target.name)
+        self.about.say(aim_words.description(aim))
+        notice = aim_words.notice(snapshot, aim, choices.uncovered, asked=asked)
+        self.attention.say(notice)
+        for words, text in zip(self.captions, aim_words.captions(aim), strict=True):
+            words.say(text)
+        if aim_words.withheld(aim, choices.uncovered):
+            self._blank()
+            self.facts.say()
+        else:
+            self._show_numbers(aim)
+            self._show_ways(snapshot, aim)
+            self._show_instruments(snapshot, aim, choices)
+            self.facts.say(*aim_words.facts(snapshot, aim, choices.low_limit_deg))
+        self._arrange()
+
+    def _show_numbers(self, aim: "AimFacts") -> None:
+        role = Role.EMPHASIS if aim.altitude_deg >= 0.0 else Role.TEXT
+        for figure, text in zip(self.figures, aim_words.numbers(aim), strict=True):
+            figure.say(text, role)
+        for words, text in zip(self.beneath, aim_words.beneath(aim), strict=True):
+            words.say(text)
+        self.advice.say("" if aim.reading is None else aim.reading.advice)
+
+    def _show_ways(self, snapshot: "Snapshot", aim: "AimFacts") -> None:
+        up, side, fists = aim_words.turns(aim)
+        turn = aim.turn
+        start = aim_words.lead_words(aim, snapshot.local)
+        if turn is not None:
+            self.ways[0].say(Heading.UP if turn.altitude_deg > 0 else Heading.DOWN, up)
+            self.ways[1].say(Heading.RIGHT if turn.azimuth_deg > 0 else Heading.LEFT, side, fists)
+            start = " · ".join(
+                part for part in (start, f"the turn is from {turn.from_name}") if part
+            )
+        else:
+            self._no_ways()
+        self.start.say(start)
+
+    def _show_instruments(self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices") -> None:
+        up, turn = aim.altitude_deg, aim.turn
+        altitude_dial, azimuth_dial = _dials(choices)
+        self.quadrant.show_facts(
+            QuadrantFacts(
+                altitude_deg=up,
+                last_deg=None if turn is None else up - turn.altitude_deg,
+                horizon_deg=horizon_at(snapshot.site.horizon, aim.azimuth_deg),
+                scale=altitude_dial,
+            )
+        )
+        self.ring.show_facts(
+            RingFacts(
+                azimuth_deg=aim.azimuth_deg,
+                turn_deg=None if turn is None else turn.azimuth_deg,
+                magnetic_north_deg=snapshot.north.declination_deg,
+                lights=snapshot.lights,
+                scale=azimuth_dial,
+            )
+        )
+
+    def _blank(self) -> None:
+        for part in (*self.figures, *self.beneath, self.start, self.advice):
+            part.say("")
+        self._no_ways()
+        self.quadrant.show_facts(QuadrantFacts())
+        self.ring.show_facts(RingFacts())
+
+    def _no_ways(self) -> None:
+        for way in self.ways:
+            way.say(Heading.UP, "")
+
+    # Where it stands.
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay out again."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _columns(self) -> tuple[QRect, QRect, float]:
+        """Give the two columns and the size of type with which both numbers fit."""
+        margin, gap = self.scale.grid(6), self.scale.grid(6)
+        room = max(1, self.width() - 2 * margin - gap)
+        wide = [
+            max(width_of(figure.text, 100.0), width_of(least, 100.0))
+            for figure, least in zip(self.figures, _USUAL, strict=True)
+        ]
+        pixels = min(float(self.scale.pixels(FULL_POINTS)), 100.0 * room / sum(wide))
+        first = round(room * wide[0] / sum(wide))
+        return (
+            QRect(margin, 0, first, self.height()),
+            QRect(margin + first + gap, 0, room - first, self.height()),
+            pixels,
+        )
+
+    def _arrange(self) -> None:
+        """Stack the rows; the instruments take what is left, or stay away."""
+        left, right, pixels = self._columns()
+        whole = QRect(left.left(), 0, right.right() - left.left(), self.height())
+        grid = self.scale.grid
+        top = self._row(grid(3), whole, self.name)
+        top = self._row(top, whole, self.about) + grid(3)
+        top = self._pair(top, left, right, self.captions) + grid(1.5)
+        high = height_of(pixels)
+        for figure, column in zip(self.figures, (left, right), strict=True):
+            figure.set_pixels(pixels)
+            figure.setGeometry(column.left(), top, column.width(), high)
+        top = self._pair(top + high + grid(1.5), left, right, self.beneath) + grid(2)
+        if self.attention.notice.head:
+            high = self.attention.height_for(whole.width())
+            self.attention.setGeometry(whole.left(), top, whole.width(), high)
+            top += high + grid(2)
+        else:
+            top = self._pair(top, left, right, self.ways)
+            top = self._row(top, whole, self.start) + grid(2)
+        self.attention.setVisible(bool(self.attention.notice.head))
+        for part in (*self.ways, self.start):
+            part.setVisible(not self.attention.notice.head)
+        self._arrange_instruments(top, left, right, whole)
+
+    def _arrange_instruments(self, top: int, left: QRect, right: QRect, whole: QRect) -> None:
+        grid = self.scale.grid
+        bottom = self.height() - grid(2)
+        if self.advice.text:
+            bottom -= self.advice.height_for(whole.width())
+            self._row(bottom, whole, self.advice)
+            bottom -= grid(1)
+        room = bottom - top
+        shown = room >= _LEAST_INSTRUMENT
+        for part in (self.quadrant, self.ring):
+            part.setVisible(shown)
+        side = min(room, round(right.width() * 0.62))
+        self.quadrant.setGeometry(left.left() - grid(1), top, left.width(), room)
+        self.ring.setGeometry(right.left() - grid(1), top, side, room)
+        start = right.left() + side + grid(3)
+        self.facts.setVisible(shown and right.right() - start >= grid(20))
+        high = min(room, self.facts.sizeHint().height())
+        self.facts.setGeometry(start, top + (room - high) // 2, right.right() - start, high)
+
+    def _row(self, top: int, column: QRect, words: Words) -> int:
+        high = words.height_for(column.width())
+        words.setGeometry(column.left(), top, column.width(), high)
+        return top + high
+
+    def _pair(
+        self, top: int, left: QRect, right: QRect, pair: tuple[Words, Words] | tuple[Way, Way]
+    ) -> int:
+        high = pair[0].sizeHint().height()
+        for part, column in zip(pair, (left, right), strict=True):
+            part.setGeometry(column.left(), top, column.width(), high)
+        return top + high
+
+
+def horizon_at(horizon: tuple[tuple[float, float], ...], azimuth_deg: float) -> float:
+    """Give the height of a site's own horizon, straight between its points; 0 without any."""
+    if not horizon:
+        return 0.0
+    ring = [*horizon, (horizon[0][0] + 360.0, horizon[0][1])]
+    azimuth = azimuth_deg if azimuth_deg >= horizon[0][0] else azimuth_deg + 360.0
+    for (start, low), (end, high) in pairwise(ring):
+        if start <= azimuth <= end:
+            return low if end == start else low + (high - low) * (azimuth - start) / (end - start)
+    return horizon[-1][1]
+
+
+def _dials(choices: "Choices") -> tuple[DialScale, DialScale]:
+    """Give the graduation of the mount's dials, as far as a drawing needs it."""
+    mount = choices.mount
+    if mount is None:
+        return PLAIN_SCALE, PLAIN_RING
+    return (
+        DialScale(step_deg=mount.altitude.step_deg),
+        DialScale(
+            direction=1 if mount.azimuth.clockwise else -1,
+            offset_deg=mount.azimuth.zero_deg,
+            step_deg=mount.azimuth.step_deg,
+            period_deg=360.0,
+        ),
+    )

@@ -1,0 +1,89 @@
+"""All keys, drawn from the one table."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from companion.window.hint_line import cap_width, paint_cap
+from companion.window.keys import EVERYWHERE, HELP, KEYS
+from companion.window.palette import Role, ink
+from companion.window.screen import Screen
+from companion.window.sheet import Sheet
+from companion.window.words import Size, letter, write
+
+
+class HelpSheet(Sheet):
+    """Groups of keys in columns: where they hold, and what they do."""
+
+    word = HELP
+    wide = True
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.field.hide()
+        self._screens: tuple[Screen, ...] = ()
+        self._shown = ""
+
+    def set_screens(self, screens: Sequence[Screen], shown: str) -> None:
+        """Know the screens there are, and which one is up."""
+        self._screens, self._shown = tuple(screens), shown
+        self.head.say("Keys")
+        self.setAccessibleName(
+            "; ".join(f"{cap}: {says}" for _t, rows in self.groups() for cap, says in rows)
+        )
+        self.update()
+
+    def groups(self) -> list[tuple[str, list[tuple[str, str]]]]:
+        """Give title and rows (cap, what it does) of every group, the present screen first."""
+        names = [screen.word for screen in self._screens]
+        names.sort(key=lambda name: name != self._shown)
+        screens = [(screen.digit, f"the screen {screen.word}") for screen in self._screens]
+        made = [(f"ON {name.upper()}", _rows(name)) for name in names]
+        made.insert(1, ("EVERYWHERE", [*screens, *_rows(EVERYWHERE)]))
+        return made
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the groups into as many columns as fit."""
+        super().paintEvent(event)
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        grid = self.scale.grid
+        top = float(self.head.geometry().bottom() + grid(2))
+        rows = sum(len(group) + 2 for _title, group in self.groups())
+        columns = max(1, min(3, self.width() // grid(68)))
+        high = (self.height() - top - grid(2)) * columns
+        pitch = min(self._pitch(), high / (rows + columns))
+        width = (self.width() - grid(8)) / columns
+        at, column = 0.0, 0
+        for title, group in self.groups():
+            needed = pitch * (len(group) + 1.6)
+            if at > 0 and top + at + needed > self.height() - grid(1) and column + 1 < columns:
+                at, column = 0.0, column + 1
+            left = grid(4) + column * width
+            self._paint_group(painter, QRectF(left, top + at, width - grid(4), pitch), title, group)
+            at += needed
+
+    def _pitch(self) -> float:
+        return QFontMetricsF(Size.SMALL.font(self.scale)).height() * 1.42
+
+    def _paint_group(
+        self, painter: QPainter, line: QRectF, title: str, rows: list[tuple[str, str]]
+    ) -> None:
+        letter(painter, self, Size.CAPTION, Role.EMPHASIS)
+        write(painter, line, title)
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(line.left(), line.bottom()), QPointF(line.right(), line.bottom()))
+        wide = max(cap_width(self, cap) for cap, _says in rows) + self.scale.grid(2)
+        row = line.translated(0, line.height() * 1.15)
+        for cap, says in rows:
+            box = QRectF(row.left(), row.top(), cap_width(self, cap), row.height())
+            paint_cap(painter, self, box, cap, Role.TEXT)
+            letter(painter, self, Size.SMALL, Role.TEXT)
+            write(painter, row.adjusted(wide, 0, 0, 0), says)
+            row.translate(0, line.height())
+
+
+def _rows(context: str) -> list[tuple[str, str]]:
+    return [(key.cap, key.says) for key in KEYS if key.context == context and key.says]

@@ -1,0 +1,148 @@
+"""The one table of keys: it drives dispatch, draws the hint line and fills the help.
+
+A key belongs to a context: a screen, something that lies over the screens, or everywhere. The
+context's own keys come before those of everywhere.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent
+
+EVERYWHERE = ""
+AIM, NORTH, PLACE = "aim", "north", "place"
+SEARCH, TOWNS, ENTRY, HELP = "search", "towns", "entry", "help"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key: ``name`` as ``name_of`` gives it, ``word`` for the hint line, ``says`` for help.
+
+    Of two keys that go together, up and down, say, one speaks for both and the other is silent.
+    """
+
+    name: str
+    action: str
+    word: str
+    says: str
+    context: str = EVERYWHERE
+    also: tuple[str, ...] = ()
+    hint: bool = True  # whether the hint line shows it
+    shown: str = ""  # on the key cap, where it differs from the name
+    late: bool = False  # on the hint line after all others: the first to find no room
+
+    @property
+    def cap(self) -> str:
+        """What is drawn on the key."""
+        return self.shown or self.name.lower()
+
+
+KEYS: tuple[Key, ...] = (
+    Key("Space", "found", "found", "found it", AIM),
+    Key("n", "not_seen", "not seen", "looked, but not seen", AIM),
+    Key("k", "skip", "skip", "skip it", AIM),
+    Key("l", "later", "later", "later: behind the other waiting ones", AIM),
+    Key("a", "lead", "ahead", "numbers for some seconds ahead", AIM),
+    Key("w", "note", "note", "write a note about it", AIM),
+    Key("u", "uncover", "uncover", "twice: its numbers, though the Sun is near", AIM, hint=False),
+    Key("Down", "row_down", "choose", "aim at another row", AIM, shown="↑ ↓", late=True),
+    Key("Up", "row_up", "", "", AIM, hint=False),
+    Key("PageDown", "page_down", "", "ten rows further", AIM, hint=False, shown="page ↑ ↓"),
+    Key("PageUp", "page_up", "", "", AIM, hint=False),
+    Key("End", "row_last", "", "the first row, the last row", AIM, hint=False, shown="home end"),
+    Key("Home", "row_first", "", "", AIM, hint=False),
+    Key("Alt+Down", "move_down", "", "move this row", AIM, ("Shift+Down",), False, "alt ↑ ↓"),
+    Key("Alt+Up", "move_up", "", "", AIM, ("Shift+Up",), hint=False),
+    Key("s", "sort", "order", "order by time left, altitude or turn", AIM, late=True),
+    Key("Delete", "remove", "", "take it out of the queue", AIM, ("Backspace",), hint=False),
+    Key("b", "low_limit", "", "how low is too low", AIM, hint=False),
+    Key("d", "measure", "deviation", "measure what the compass adds", NORTH),
+    Key("x", "forget", "forget it", "forget what it adds", NORTH, late=True),
+    Key("/", "towns", "town", "search for a town", PLACE),
+    Key("p", "position", "position", "type latitude and longitude", PLACE),
+    Key("Enter", "take", "change", "change this field, go to this site", PLACE),
+    Key("Down", "row_down", "move", "another field or site", PLACE, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", PLACE, hint=False),
+    Key("Right", "row_right", "sites", "the fields, the remembered sites", PLACE, shown="← →"),
+    Key("Left", "row_left", "", "", PLACE, hint=False),
+    Key("d", "demo_north", "Loon Barrens", "the demo site in the north", PLACE),
+    Key("e", "demo_south", "Dry Pan", "the demo site in the south", PLACE),
+    Key("c", "clock", "clock", "correct the clock", PLACE),
+    Key("Enter", "take", "aim at it", "put it into the queue and aim at it", SEARCH),
+    Key("Shift+Enter", "take_later", "to the end", "put it at the end of the queue", SEARCH,
+        shown="shift enter"),
+    Key("Down", "row_down", "choose", "another find", SEARCH, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", SEARCH, hint=False),
+    Key("Enter", "take", "take it", "go to this town", TOWNS),
+    Key("Down", "row_down", "choose", "another town", TOWNS, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", TOWNS, hint=False),
+    Key("Enter", "take", "take it", "take what is typed", ENTRY),
+    Key("Down", "row_down", "", "another choice", ENTRY, ("Up",), hint=False, shown="↑ ↓"),
+    Key("/", "search", "search", "search for anything in the sky"),
+    Key("z", "undo", "undo", "take the last step back"),
+    Key("Z", "redo", "", "bring it back again", hint=False, shown="shift z"),
+    Key("t", "preview", "", "show another time", hint=False),
+    Key("T", "present", "", "back to the present", hint=False, shown="shift t"),
+    Key("?", "help", "help", "all keys", also=("F1",)),
+    Key("[", "dimmer", "dim", "dimmer", also=("-",), late=True),
+    Key("]", "brighter", "", "brighter", also=("+", "="), hint=False),
+    Key("f", "full_screen", "", "full screen, or a window", also=("F11",), hint=False),
+    Key("r", "fast", "", "ten times a second, or twice", hint=False),
+    Key("Esc", "close", "close", "close this, dismiss a message", hint=False),
+    Key("q", "quit", "", "twice: leave", hint=False),
+)  # fmt: skip
+
+_NAMED = {
+    Qt.Key.Key_Space: "Space",
+    Qt.Key.Key_Return: "Enter",
+    Qt.Key.Key_Enter: "Enter",
+    Qt.Key.Key_Escape: "Esc",
+    Qt.Key.Key_Delete: "Delete",
+    Qt.Key.Key_Backspace: "Backspace",
+    Qt.Key.Key_Tab: "Tab",
+    Qt.Key.Key_Up: "Up",
+    Qt.Key.Key_Down: "Down",
+    Qt.Key.Key_Left: "Left",
+    Qt.Key.Key_Right: "Right",
+    Qt.Key.Key_PageUp: "PageUp",
+    Qt.Key.Key_PageDown: "PageDown",
+    Qt.Key.Key_Home: "Home",
+    Qt.Key.Key_End: "End",
+    Qt.Key.Key_F1: "F1",
+    Qt.Key.Key_F11: "F11",
+}
+
+
+def name_of(event: QKeyEvent) -> str:
+    """Name the pressed key as the table does: what it types, or its name with Alt and Shift."""
+    held = event.modifiers()
+    named = _NAMED.get(Qt.Key(event.key()))
+    if named is not None:
+        alt = "Alt+" if held & Qt.KeyboardModifier.AltModifier else ""
+        shift = "Shift+" if held & Qt.KeyboardModifier.ShiftModifier else ""
+        return f"{alt}{shift}{named}"
+    spoiling = (
+        Qt.KeyboardModifier.ControlModifier
+        | Qt.KeyboardModifier.AltModifier
+        | Qt.KeyboardModifier.MetaModifier
+    )
+    return "" if held & spoiling else event.text()
+
+
+def keys_of(context: str) -> Iterator[Key]:
+    """Give the keys that hold in a context: its own, then those of everywhere."""
+    own = [key for key in KEYS if key.context == context]
+    taken = {name for key in own for name in (key.name, *key.also)}
+    yield from own
+    if context != EVERYWHERE:
+        yield from (key for key in KEYS if key.context == EVERYWHERE and key.name not in taken)
+
+
+def find_key(name: str, context: str) -> Key | None:
+    """Give the key that was pressed in a context; with capitals locked letters still work."""
+    for wanted in dict.fromkeys((name, name.lower() if len(name) == 1 else name)):
+        for key in keys_of(context):
+            if wanted and wanted in {key.name, *key.also}:
+                return key
+    return None

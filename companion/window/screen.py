@@ -1,0 +1,38 @@
+"""What every screen and everything that lies over the screens has in common."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from companion.window.type_scale import Scaled
+
+if TYPE_CHECKING:
+    from companion.live import Snapshot
+
+Action = Callable[[], None]
+
+
+class Screen(Scaled, QWidget):
+    """A screen: reached by its digit, told what is new, asked what its keys do.
+
+    Attributes
+    ----------
+    digit : str
+        The key that brings it up.
+    word : str
+        Its name on the hint line; also its context in the table of keys.
+    """
+
+    digit = ""
+    word = ""
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys of this screen do, by the names in the table."""
+        return {}
+
+    def show_snapshot(self, snapshot: "Snapshot") -> None:
+        """Draw a new instant."""
+
+    def show_choices(self) -> None:
+        """Draw what a person has changed: queue, outcomes, site, choices."""

@@ -1,0 +1,107 @@
+"""All that can lie over the screens, each made when it is first asked for."""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from companion.window import entries
+from companion.window.entry_sheet import Entry, EntrySheet
+from companion.window.find_sheet import FindSheet
+from companion.window.findings import target_finding, town_finding
+from companion.window.help_sheet import HelpSheet
+from companion.window.keys import AIM, PLACE
+from companion.window.screen import Action, Screen
+from companion.window.sheet import Sheet
+from companion.window.stage import Stage
+from companion.window.type_scale import scale_for, spread_scale
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+    from companion.sky import Town
+
+
+class Sheets(QObject):
+    """Brings sheets up and takes them away; at most one is up."""
+
+    changed = Signal()
+
+    def __init__(self, evening: "Evening", stage: Stage) -> None:
+        super().__init__(stage)
+        self._evening = evening
+        self._stage = stage
+        self._made: dict[str, Sheet] = {}
+        self.up: Sheet | None = None
+
+    def deeds(self, screen: str) -> Mapping[str, Action]:
+        """Give what the keys do that bring a sheet up on a screen."""
+        evening = self._evening
+        made: dict[str, Action] = {
+            "search": self.search,
+            "preview": lambda: self.ask(entries.preview_entry(evening)),
+        }
+        if screen == AIM:
+            made["lead"] = lambda: self.ask(entries.lead_entry(evening))
+            made["note"] = lambda: self.ask(entries.note_entry(evening))
+            made["low_limit"] = lambda: self.ask(entries.limit_entry(evening))
+        if screen == PLACE:
+            made["clock"] = lambda: self.ask(entries.clock_entry(evening))
+        return made
+
+    def search(self) -> None:
+        """Search for a target."""
+        self._bring_up("search", lambda: FindSheet(target_finding(self._evening), self._stage))
+
+    def find_town(self, take: "Callable[[Town], None]") -> None:
+        """Search for a town."""
+        sheet = partial(FindSheet, town_finding(self._evening, take), self._stage)
+        self._bring_up("towns", sheet)
+
+    def ask(self, entry: Entry | None) -> None:
+        """Ask for a value; None: there is nothing to ask about."""
+        if entry is not None:
+            sheet = self._sheet("entry", lambda: EntrySheet(self._stage))
+            if isinstance(sheet, EntrySheet):
+                self._begin(sheet)
+                sheet.ask(entry)
+                self.changed.emit()
+
+    def help(self, screens: Sequence[Screen], shown: str) -> None:
+        """Show all keys, or take them away again."""
+        sheet = self._sheet("help", lambda: HelpSheet(self._stage))
+        if self.up is sheet:
+            self.dismiss()
+        elif isinstance(sheet, HelpSheet):
+            sheet.set_screens(screens, shown)
+            self._bring_up("help", lambda: sheet)
+
+    def dismiss(self) -> None:
+        """Take away what is up."""
+        if self.up is not None:
+            self.up.dismiss()
+
+    def _bring_up(self, name: str, make: Callable[[], Sheet]) -> None:
+        sheet = self._sheet(name, make)
+        self._begin(sheet)
+        sheet.open()
+        self.changed.emit()
+
+    def _begin(self, sheet: Sheet) -> None:
+        if self.up is not None and self.up is not sheet:
+            self.up.dismiss()
+        self.up = sheet
+        self._stage.lay_over(sheet)
+
+    def _sheet(self, name: str, make: Callable[[], Sheet]) -> Sheet:
+        if name not in self._made:
+            sheet = self._made[name] = make()
+            sheet.dismissed.connect(self._forget)
+            window = self._stage.window()
+            spread_scale(sheet, scale_for(window.width(), window.height()))
+        return self._made[name]
+
+    def _forget(self) -> None:
+        self.up = None
+        self._stage.lay_over(None)
+        self.changed.emit()

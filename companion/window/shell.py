@@ -1,0 +1,260 @@
+"""The window: a screen, what lies over it for a while, messages, one quiet line, the keys."""
+
+from collections.abc import Mapping
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QMouseEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
+
+from companion.live import Snapshot
+from companion.window.hint_line import HintLine
+from companion.window.hints import hints_of, screen_hints
+from companion.window.keys import AIM, PLACE, find_key, name_of
+from companion.window.message_strip import MessageStrip
+from companion.window.motion import Motion
+from companion.window.palette import Brightness
+from companion.window.screen import Action, Screen
+from companion.window.sheets import Sheets
+from companion.window.stage import Stage
+from companion.window.status_line import Banner, StatusLine
+from companion.window.status_words import banner, status
+from companion.window.type_scale import scale_for, spread_scale
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_WATCH_MS = 1000
+_LEAVE_S = 4.0  # within which the second q leaves
+_LEAST = QSize(480, 300)
+_USUAL = QSize(1366, 768)
+
+
+class MainWindow(QWidget):
+    """Draws an evening and hands keys to it.
+
+    Parameters
+    ----------
+    evening : Evening
+        The model; the window reads it, calls it and closes it.
+    brightness : Brightness
+        The brightness of the application.
+    full_screen : bool
+        Whether the window hides the desktop from the start.
+    """
+
+    painted_first = Signal()  # once, after the first frame: the threads may start
+
+    def __init__(self, evening: "Evening", brightness: Brightness, *, full_screen: bool) -> None:
+        super().__init__(None, Qt.WindowType.Window | Qt.WindowType.FramelessWindowHint)
+        self.evening = evening
+        self._brightness = brightness
+        self._full_screen = full_screen
+        self._painted = False
+        self._leave_asked_s = -1e9
+        self.motion = Motion(self)
+        self.banner, self.stage = Banner(self), Stage(self)
+        self.messages = MessageStrip(self)
+        self.status, self.hints = StatusLine(self), HintLine(self)
+        self.sheets = Sheets(evening, self.stage)
+        self._stack()
+        self._connect()
+        self._add_own_screens()
+        self._watch = QTimer(self)
+        self._watch.timeout.connect(self._look_at_the_clock)
+        self._watch.start(_WATCH_MS)
+        self.setWindowTitle("Companion")
+        self.setMinimumSize(_LEAST)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.resize(_USUAL)
+
+    def _stack(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.banner)
+        column.addWidget(self.stage, 1)
+        for line in (self.messages, self.status, self.hints):
+            column.addWidget(line)
+
+    def _connect(self) -> None:
+        evening = self.evening
+        evening.changed.connect(self._show_choices)
+        evening.snapshot_ready.connect(self._show_snapshot)
+        evening.messages.changed.connect(self._show_messages)
+        self._brightness.changed.connect(self._show_hints)
+        self.hints.wanted.connect(self.do)
+        self.stage.changed.connect(self._show_hints)
+        self.sheets.changed.connect(self._take_sheet_change)
+
+    def _add_own_screens(self) -> None:
+        from companion.window.aim_panel import AimPanel
+
+        self.add_screen(AimPanel(self.evening, self.motion))
+        self.go_to(PLACE if self.evening.needs_site else AIM)
+        self._show_choices()
+        self._show_messages()
+        self._look_at_the_clock()
+
+    # Screens.
+
+    def add_screen(self, screen: Screen) -> None:
+        """Register a screen; its keys are in the table under its word."""
+        self.stage.add(screen)
+        spread_scale(screen, scale_for(self.width(), self.height()))
+
+    def go_to(self, word: str) -> None:
+        """Bring up the screen of that word."""
+        self.sheets.dismiss()
+        self.stage.bring_up(word)
+        self._feed_screen()
+
+    @property
+    def context(self) -> str:
+        """Where keys hold now: what lies over the screen, or the screen."""
+        sheet = self.sheets.up
+        return self.stage.shown.word if sheet is None else sheet.word
+
+    def show_first(self) -> None:
+        """Show the window as it was asked for."""
+        if self._full_screen:
+            self.showFullScreen()
+        else:
+            self.show()
+
+    # What is new.
+
+    def _show_snapshot(self, snapshot: Snapshot) -> None:
+        self.stage.shown.show_snapshot(snapshot)
+        self._look_at_the_clock()
+
+    def _show_choices(self) -> None:
+        self.stage.shown.show_choices()
+        self._show_hints()
+        self._look_at_the_clock()
+
+    def _feed_screen(self) -> None:
+        """Tell the screen that comes up everything; the others cost nothing."""
+        self.stage.shown.show_choices()
+        if self.evening.latest is not None:
+            self.stage.shown.show_snapshot(self.evening.latest)
+
+    def _show_messages(self) -> None:
+        self.messages.say(self.evening.messages.current)
+
+    def _look_at_the_clock(self) -> None:
+        snapshot, now_s = self.evening.latest, monotonic()
+        self.status.say(status(snapshot, now_s))
+        self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
+
+    def _show_hints(self) -> None:
+        screens = self.stage.screens
+        leaving = monotonic() - self._leave_asked_s <= _LEAVE_S
+        self.hints.say(
+            hints_of(self.context, self.evening, leaving=leaving),
+            screen_hints(screens, self.stage.shown),
+        )
+
+    def _take_sheet_change(self) -> None:
+        if self.sheets.up is None:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._show_hints()
+
+    # Keys.
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what every key of the present context does."""
+        sheet = self.sheets.up
+        own = self.stage.shown.deeds() if sheet is None else sheet.deeds()
+        return {**self._everywhere(), **self.sheets.deeds(self.stage.shown.word), **own}
+
+    def _everywhere(self) -> Mapping[str, Action]:
+        evening = self.evening
+        return {
+            "undo": evening.undo,
+            "redo": evening.redo,
+            "present": lambda: evening.set_preview(None),
+            "brighter": lambda: self._brightness.move(-1),
+            "dimmer": lambda: self._brightness.move(1),
+            "full_screen": self._turn_full_screen,
+            "fast": self._turn_fast,
+            "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.word),
+            "close": self._close_something,
+            "quit": self._leave,
+        }
+
+    def do(self, action: str) -> None:
+        """Do what a key of that action does here."""
+        if action.startswith("screen:"):
+            self.go_to(action.removeprefix("screen:"))
+            return
+        wanted = self.deeds().get(action)
+        if wanted is not None:
+            wanted()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Do what the pressed key does here; what is typed belongs to the field."""
+        name = name_of(event)
+        typing = isinstance(QApplication.focusWidget(), QLineEdit)
+        if not name or (typing and len(name) == 1):
+            return
+        for screen in self.stage.screens:
+            if name == screen.digit:
+                self.go_to(screen.word)
+                return
+        key = find_key(name, self.context)
+        if key is not None:
+            self.do(key.action)
+
+    def _turn_full_screen(self) -> None:
+        if self.isFullScreen():
+            self.showNormal()
+        else:
+            self.showFullScreen()
+
+    def _turn_fast(self) -> None:
+        self.evening.set_fast(fast=self.evening.choices.rate_hz < 5.0)
+
+    def _close_something(self) -> None:
+        if self.sheets.up is not None:
+            self.sheets.dismiss()
+        else:
+            self.evening.messages.dismiss()
+
+    def _leave(self) -> None:
+        """Leave at the second press: a stray key in the dark must not end the evening."""
+        now_s = monotonic()
+        if now_s - self._leave_asked_s <= _LEAVE_S:
+            self.close()
+            return
+        self._leave_asked_s = now_s
+        self._show_hints()
+        QTimer.singleShot(round(_LEAVE_S * 1000) + 50, self, self._show_hints)
+
+    # Qt.
+
+    def event(self, event: QEvent) -> bool:
+        """Tell once that the first frame stands."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.Paint and not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self, self.painted_first.emit)
+        return done
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Let everything grow and shrink with the window."""
+        super().resizeEvent(event)
+        spread_scale(self, scale_for(self.width(), self.height()))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Move or resize the window where nothing else takes the press."""
+        from companion.window.frame import begin_drag
+
+        begin_drag(self, event.position())
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Stop the threads, with all that was typed on disk."""
+        self._watch.stop()
+        self.evening.close()
+        super().closeEvent(event)
