@@ -11,8 +11,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QTimer
-
 from companion.commands.output import write_error
 from companion.journal import JournalError, Settings, home_of, read_settings
 from companion.live import DEMO_NAMES, DEMO_UTC, Evening, Library, Severity
@@ -51,8 +49,10 @@ def run(options: AppOptions) -> int:
             evening.messages.say(Severity.ERROR, trouble, "journal")
         sys.excepthook = _Hook(evening)
         window = MainWindow(evening, app.brightness, full_screen=options.full_screen)
-        window.show()
-        QTimer.singleShot(0, lambda: _begin(evening, demo=options.demo))
+        window.painted_first.connect(lambda: _begin(evening, demo=options.demo))
+        screen = app.primaryScreen()
+        window.setGeometry(screen.geometry() if options.full_screen else screen.availableGeometry())
+        window.show_first()
         code = app.exec()
         unwritten = evening.close()
         if unwritten:
