@@ -100,16 +100,14 @@ class AimFace(Scaled, QWidget):
     def _show_ways(self, snapshot: "Snapshot", aim: "AimFacts") -> None:
         up, side, fists = aim_words.turns(aim)
         turn = aim.turn
-        start = aim_words.lead_words(aim, snapshot.local)
+        self.start.say(aim_words.lead_words(aim, snapshot.local))
         if turn is not None:
-            self.ways[0].say(Heading.UP if turn.altitude_deg > 0 else Heading.DOWN, up)
-            self.ways[1].say(Heading.RIGHT if turn.azimuth_deg > 0 else Heading.LEFT, side, fists)
-            start = " · ".join(
-                part for part in (start, f"the turn is from {turn.from_name}") if part
+            self.ways[0].say(
+                Heading.UP if turn.altitude_deg > 0 else Heading.DOWN, up, f"from {turn.from_name}"
             )
+            self.ways[1].say(Heading.RIGHT if turn.azimuth_deg > 0 else Heading.LEFT, side, fists)
         else:
             self._no_ways()
-        self.start.say(start)
 
     def _show_instruments(self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices") -> None:
         up, turn = aim.altitude_deg, aim.turn
@@ -190,7 +188,7 @@ class AimFace(Scaled, QWidget):
             top += high + grid(2)
         else:
             top = self._pair(top, left, right, self.ways)
-            top = self._row(top, whole, self.start) + grid(2)
+            top = (self._row(top, whole, self.start) if self.start.text else top) + grid(2)
         self.attention.setVisible(bool(self.attention.notice.head))
         for part in (*self.ways, self.start):
             part.setVisible(not self.attention.notice.head)

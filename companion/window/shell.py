@@ -52,6 +52,7 @@ class MainWindow(QWidget):
         self._brightness = brightness
         self._full_screen = full_screen
         self._painted = False
+        self._homeless = evening.needs_site
         self._leave_asked_s = -1e9
         self.motion = Motion(self)
         self.banner, self.stage = Banner(self), Stage(self)
@@ -90,8 +91,12 @@ class MainWindow(QWidget):
 
     def _add_own_screens(self) -> None:
         from companion.window.aim_panel import AimPanel
+        from companion.window.north_panel import NorthPanel
+        from companion.window.place_panel import PlacePanel
 
         self.add_screen(AimPanel(self.evening, self.motion))
+        self.add_screen(NorthPanel(self.evening, self.motion, self.sheets))
+        self.add_screen(PlacePanel(self.evening, self.sheets))
         self.go_to(PLACE if self.evening.needs_site else AIM)
         self._show_choices()
         self._show_messages()
@@ -130,6 +135,9 @@ class MainWindow(QWidget):
         self._look_at_the_clock()
 
     def _show_choices(self) -> None:
+        if self._homeless and not self.evening.needs_site:
+            self._homeless = False
+            self.go_to(AIM)  # the place is known: on to what it is for
         self.stage.shown.show_choices()
         self._show_hints()
         self._look_at_the_clock()

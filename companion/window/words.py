@@ -50,7 +50,7 @@ def write(
         shown = shown.rpartition(_PART)[0]
     if metrics.horizontalAdvance(shown) > box.width() + 0.5:
         shown = metrics.elidedText(shown, Qt.TextElideMode.ElideRight, box.width())
-    painter.drawText(box, align | Qt.TextFlag.TextSingleLine, shown)
+    painter.drawText(box, align | Qt.TextFlag.TextSingleLine | Qt.TextFlag.TextDontClip, shown)
     return metrics.horizontalAdvance(shown)
 
 
