@@ -13,17 +13,53 @@ from .dial import (
 from .doubt import examine as examine
 from .doubts import Doubt as Doubt, DoubtKind as DoubtKind
 from .fit import fit as fit
+from .mount_check import checked_mount as checked_mount
+from .mount_file import (
+    mount_text as mount_text,
+    parse_mount as parse_mount,
+    read_mount as read_mount,
+)
 from .next_sighting import NextSighting as NextSighting, next_sighting as next_sighting
+from .outliers import Outlier as Outlier, leave_one_out as leave_one_out
 from .pair import PairAngle as PairAngle, pair_angle as pair_angle
+from .reach import (
+    BlindSpot as BlindSpot,
+    DialTurn as DialTurn,
+    blind_spot as blind_spot,
+    dial_turn as dial_turn,
+    reach_words as reach_words,
+)
 from .records import (
+    PLAIN_MOUNT as PLAIN_MOUNT,
     CountedFrom as CountedFrom,
     Dial as Dial,
     Mount as Mount,
     Sighting as Sighting,
+)
+from .set_up import (
+    NorthLook as NorthLook,
+    SetUpKind as SetUpKind,
+    SetUpStep as SetUpStep,
+    compass_sighting as compass_sighting,
+    level_sighting as level_sighting,
+    levelled as levelled,
+    set_up_steps as set_up_steps,
+    shadow_sighting as shadow_sighting,
+)
+from .sightings_csv import (
+    SightingRow as SightingRow,
+    SightingTable as SightingTable,
+    parse_sightings as parse_sightings,
 )
 from .stars import (
     BrightStars as BrightStars,
     Fitting as Fitting,
     StarsAt as StarsAt,
     fitting_stars as fitting_stars,
+)
+from .words import (
+    field_words as field_words,
+    parameter_words as parameter_words,
+    trust_words as trust_words,
+    undetermined_words as undetermined_words,
 )

@@ -22,12 +22,12 @@ _PLAIN = str.maketrans(
     | {"”": "″", "⁄": "/"}
 )
 _WHOLE = re.compile(
-    r"(?P<sign>[-+]?)\s*(?P<whole>\d{1,4}(?:\.\d{0,9})?|\.\d{1,9})?\s*°?"
+    r"(?P<sign>[-+]?)\s*(?P<whole>\d{1,4}(?:\.\d{0,18})?|\.\d{1,18})?\s*°?"
     r"(?:(?:(?<=[\s°])|^)\s*(?P<top>\d{1,2})\s*/\s*(?P<bottom>\d{1,2}))?\s*°?"
 )
 _MINUTES = re.compile(
-    r"(?P<sign>[-+]?)\s*(?P<whole>\d{1,4})\s*[°:\s]\s*(?P<minutes>\d{1,2}(?:\.\d{0,9})?)\s*[′:]?"
-    r"(?:\s*(?P<seconds>\d{1,2}(?:\.\d{0,9})?)\s*″?)?"
+    r"(?P<sign>[-+]?)\s*(?P<whole>\d{1,4})\s*[°:\s]\s*(?P<minutes>\d{1,2}(?:\.\d{0,18})?)\s*[′:]?"
+    r"(?:\s*(?P<seconds>\d{1,2}(?:\.\d{0,18})?)\s*″?)?"
 )
 
 

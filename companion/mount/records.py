@@ -70,3 +70,7 @@ class Sighting:
     set_aside: bool = False
     weak: bool = False
     number: int = 0  # identity in the journal
+
+
+# Two scales on the axes of a mount of which nothing else is known.
+PLAIN_MOUNT = Mount("plain dials", altitude=Dial(low_deg=-90.0, high_deg=180.0, step_deg=0.3))
