@@ -46,6 +46,7 @@ from .parse import (
 from .parse_time import localised as localised, parse_time as parse_time, zone_of as zone_of
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
+from .resources import resource as resource
 from .search import Hit as Hit, SearchIndex as SearchIndex
 from .site import (
     DEMO_SITES as DEMO_SITES,
