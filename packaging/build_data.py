@@ -11,6 +11,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 import build_deep_sky
+import build_groups
 import build_names
 import build_stars
 import build_towns
@@ -25,6 +26,7 @@ def main() -> int:
     print(f"deep_sky.npz: {len(deep_sky['name'])} objects")
     build_names.build(stars)
     print(f"names.json: {len(build_names.star_entries())} stars with names")
+    print(f"group_lines.json: {build_groups.build(stars)} star groups")
     print(f"towns.npz: {build_towns.build()} towns")
     return 0
 

@@ -1,3 +1,14 @@
+from .groups import (
+    Group as Group,
+    Hemisphere as Hemisphere,
+    find_group as find_group,
+    load_groups as load_groups,
+)
+from .guide import (
+    GuideStars as GuideStars,
+    guide_targets as guide_targets,
+    seen_vectors as seen_vectors,
+)
 from .instrument import (
     Eyepiece as Eyepiece,
     Finder as Finder,
@@ -5,3 +16,4 @@ from .instrument import (
     InstrumentKind as InstrumentKind,
     Viewing as Viewing,
 )
+from .ways import Way as Way, WayKind as WayKind, Ways as Ways

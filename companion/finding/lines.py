@@ -1,0 +1,109 @@
+"""Pointer lines: pairs of stars, and where the great circle through them leads."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.finding.guide import FloatArray, GuideStars, IntArray
+
+NO_GROUP: Final = -1
+_GAP_DEG: Final = (1.4, 36.0)  # closer pairs point badly, wider ones are no pair to the eye
+_FREE_MAGNITUDE: Final = 2.2  # a star so bright is found without a group
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pairs:
+    """p ordered pairs of guide stars by row; ``group`` numbers ``GuideStars.groups``."""
+
+    first: IntArray
+    second: IntArray
+    gap_deg: FloatArray
+    group: IntArray  # NO_GROUP where the two belong to none together
+
+    def __len__(self) -> int:
+        return len(self.first)
+
+    def where(self, mask: NDArray[np.bool_]) -> "Pairs":
+        """Keep some of the pairs."""
+        return Pairs(self.first[mask], self.second[mask], self.gap_deg[mask], self.group[mask])
+
+
+def make_pairs(stars: GuideStars, first: IntArray, second: IntArray, group: IntArray) -> Pairs:
+    """Give the pairs whose gap the eye can carry on; a pair given twice is kept once."""
+    gap = angles_deg(stars.vectors[first], stars.vectors[second])
+    count = len(stars.hip)
+    _codes, once = np.unique(first * count + second, return_index=True)
+    kept = np.zeros(len(first), np.bool_)
+    kept[once] = True
+    kept &= (gap >= _GAP_DEG[0]) & (gap <= _GAP_DEG[1])
+    return Pairs(first, second, gap, group).where(kept)
+
+
+def known_pairs(stars: GuideStars) -> Pairs:
+    """Give all ordered pairs that a person can pick out: within a group, or of bright stars."""
+    free = np.flatnonzero(stars.magnitude <= _FREE_MAGNITUDE)
+    sets = [*zip(range(len(stars.members)), stars.members, strict=True), (NO_GROUP, free)]
+    first, second, group = [], [], []
+    for number, rows in sets:
+        a, b = np.meshgrid(rows, rows, indexing="ij")
+        apart = a != b
+        first.append(a[apart])
+        second.append(b[apart])
+        group.append(np.full(int(apart.sum()), number, np.int64))
+    return make_pairs(
+        stars,
+        np.concatenate(first).astype(np.int64),
+        np.concatenate(second).astype(np.int64),
+        np.concatenate(group),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Lines:
+    """Where each pair's great circle passes each target; arrays (p, m), degrees."""
+
+    along_deg: FloatArray  # from the second star to the target's foot on the line, -180 to 180
+    miss_deg: FloatArray  # the target off the line, positive to its right seen along it
+    distance_deg: FloatArray  # second star to target
+
+
+def follow(stars: GuideStars, pairs: Pairs, targets: FloatArray) -> Lines:
+    """Extend each pair's line past every target.
+
+    The foot and the distance of a point from a great circle: any textbook of spherical geometry.
+
+    Parameters
+    ----------
+    stars, pairs
+        p pairs among the stars.
+    targets : FloatArray
+        Unit vectors (m, 3) in the stars' own frame.
+    """
+    first, second = stars.vectors[pairs.first], stars.vectors[pairs.second]
+    normal = np.cross(first, second)  # points to the right of one who goes from first to second
+    normal /= np.linalg.norm(normal, axis=1)[:, None]
+    ahead = np.cross(normal, second)
+    beyond, beside = second @ targets.T, normal @ targets.T
+    onward = ahead @ targets.T
+    return Lines(
+        along_deg=np.degrees(np.arctan2(onward, beyond)),
+        miss_deg=np.degrees(np.arcsin(np.clip(beside, -1.0, 1.0))),
+        distance_deg=np.degrees(np.arctan2(np.hypot(onward, beside), beyond)),
+    )
+
+
+def angles_deg(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Give the angle between unit vectors (..., 3), by the chord: exact for small angles too."""
+    chord = np.sqrt(((a - b) ** 2).sum(axis=-1))
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(chord / 2.0, 1.0))))
+
+
+def bearing_deg(origin: FloatArray, towards: FloatArray, up: FloatArray) -> float:
+    """Give the direction from one place to another, clockwise from up as one stands facing it.
+
+    In ICRS vectors with the pole as ``up`` this is the position angle counted the other way.
+    """
+    right = np.cross(origin, up)
+    return float(np.degrees(np.arctan2(towards @ right, towards @ np.cross(right, origin))) % 360.0)
