@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from companion.live import AimFacts, Choices, Snapshot
 
 _USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't move with digits
-_LEAST_INSTRUMENT = 110  # pixels: under it a dial can't be read and gives way to the numbers
+_LEAST_INSTRUMENT = 96  # pixels: under it a dial can't be read and gives way to the numbers
 
 
 class AimFace(Scaled, QWidget):
@@ -39,12 +39,11 @@ class AimFace(Scaled, QWidget):
         self.captions = (Words(Size.CAPTION, parent=self), Words(Size.CAPTION, parent=self))
         self.figures = (Figure("Altitude", self), Figure("Azimuth", self))
         self.beneath = (Words(Size.BODY, parent=self), Words(Size.BODY, parent=self))
-        self.start = Words(Size.CAPTION, parent=self)
         self.ways = (Way(self), Way(self))
         self.attention = Attention(self)
         self.quadrant, self.ring = Quadrant(motion, self), Ring(motion, self)
         self.facts = Facts(parent=self)
-        self.advice = Words(Size.BODY, parent=self)
+        self.advice = Words(Size.BODY, Role.EMPHASIS, parent=self)
 
     # What it shows.
 
@@ -61,7 +60,7 @@ class AimFace(Scaled, QWidget):
 
     def show_coming(self, name: str) -> None:
         """Show the name; the numbers are on their way, the needles wait to sweep to them."""
-        for part in (*self.figures, *self.beneath, self.start, self.advice, self.about):
+        for part in (*self.figures, *self.beneath, self.advice, self.about):
             part.say("")
         self._no_ways()
         self.facts.say()
@@ -95,12 +94,11 @@ class AimFace(Scaled, QWidget):
             figure.say(text, role)
         for words, text in zip(self.beneath, aim_words.beneath(aim), strict=True):
             words.say(text)
-        self.advice.say("" if aim.reading is None else aim.reading.advice)
 
     def _show_ways(self, snapshot: "Snapshot", aim: "AimFacts") -> None:
         up, side, fists = aim_words.turns(aim)
         turn = aim.turn
-        self.start.say(aim_words.lead_words(aim, snapshot.local))
+        self.advice.say(aim_words.advice(aim, snapshot.local))
         if turn is not None:
             self.ways[0].say(
                 Heading.UP if turn.altitude_deg > 0 else Heading.DOWN, up, f"from {turn.from_name}"
@@ -131,7 +129,7 @@ class AimFace(Scaled, QWidget):
         )
 
     def _blank(self) -> None:
-        for part in (*self.figures, *self.beneath, self.start, self.advice):
+        for part in (*self.figures, *self.beneath, self.advice):
             part.say("")
         self._no_ways()
         self.quadrant.show_facts(QuadrantFacts())
@@ -188,19 +186,15 @@ class AimFace(Scaled, QWidget):
             top += high + grid(2)
         else:
             top = self._pair(top, left, right, self.ways)
-            top = (self._row(top, whole, self.start) if self.start.text else top) + grid(2)
+            top = (self._row(top, whole, self.advice) if self.advice.text else top) + grid(2)
         self.attention.setVisible(bool(self.attention.notice.head))
-        for part in (*self.ways, self.start):
+        for part in (*self.ways, self.advice):
             part.setVisible(not self.attention.notice.head)
-        self._arrange_instruments(top, left, right, whole)
+        self._arrange_instruments(top, left, right)
 
-    def _arrange_instruments(self, top: int, left: QRect, right: QRect, whole: QRect) -> None:
+    def _arrange_instruments(self, top: int, left: QRect, right: QRect) -> None:
         grid = self.scale.grid
         bottom = self.height() - grid(2)
-        if self.advice.text:
-            bottom -= self.advice.height_for(whole.width())
-            self._row(bottom, whole, self.advice)
-            bottom -= grid(1)
         room = bottom - top
         shown = room >= _LEAST_INSTRUMENT
         for part in (self.quadrant, self.ring):

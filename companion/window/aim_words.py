@@ -135,6 +135,12 @@ def lead_words(aim: AimFacts, local: datetime) -> str:
     return f"for {moment:%H:%M:%S}, {duration_text(aim.lead_s)} ahead"
 
 
+def advice(aim: AimFacts, local: datetime) -> str:
+    """Say for when the numbers are, if not for now, and how far to trust them at the eyepiece."""
+    trust = "" if aim.reading is None else aim.reading.advice
+    return _joined([lead_words(aim, local), trust])
+
+
 def notice(
     snapshot: Snapshot, aim: AimFacts, uncovered: frozenset[str], *, asked: bool = False
 ) -> Notice:

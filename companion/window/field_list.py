@@ -12,7 +12,7 @@ from companion.window.symbols import Heading, draw_index
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write, write_if_it_fits
 
-_CAPTION_STEPS = 24.0  # of the grid, from the left edge to the values
+_CAPTION_STEPS = 33.0  # of the grid, from the left edge to the values
 
 
 class FieldList(Scaled, QWidget):
@@ -59,7 +59,8 @@ class FieldList(Scaled, QWidget):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink(self, Role.EMPHASIS))
             draw_index(painter, QPointF(grid(2.4), top + high / 2), Heading.RIGHT, grid(1.8))
-        start = left + min(grid(_CAPTION_STEPS), (right - left) * 0.42)
+        captioned = any(line.caption for line in self.lines)
+        start = left + (min(grid(_CAPTION_STEPS), (right - left) * 0.42) if captioned else 0.0)
         letter(painter, self, Size.CAPTION, Role.TEXT)
         write(painter, QRectF(left, top, start - left - grid(1), high), line.caption)
         letter(painter, self, Size.BODY, Role.EMPHASIS if chosen else Role.TEXT)

@@ -174,4 +174,4 @@ class PlacePanel(Screen):
 
 
 def _site_line(site: Site) -> Fact:
-    return Fact(site.name, position_text(site.latitude_deg, site.longitude_deg))
+    return Fact("", site.name, position_text(site.latitude_deg, site.longitude_deg))
