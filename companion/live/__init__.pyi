@@ -2,8 +2,10 @@ from .asker import Asker as Asker, Library as Library
 from .choices import Choices as Choices
 from .demo import DEMO_NAMES as DEMO_NAMES, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening
+from .fields import fields_of as fields_of
 from .keeper import JournalKeeper as JournalKeeper
 from .messages import Message as Message, Messages as Messages, Severity as Severity
+from .mount_desk import WOODEN as WOODEN, MountDesk as MountDesk
 from .queue import QueueItem as QueueItem, SortBy as SortBy
 from .service import EphemerisService as EphemerisService
 from .snapshot import (
@@ -11,10 +13,15 @@ from .snapshot import (
     AlignmentFacts as AlignmentFacts,
     CompassZone as CompassZone,
     DarkFacts as DarkFacts,
+    DoubtFacts as DoubtFacts,
+    FittingFacts as FittingFacts,
     Light as Light,
+    NextSightingFacts as NextSightingFacts,
     NorthFacts as NorthFacts,
+    ParameterFacts as ParameterFacts,
     Reading as Reading,
     RowFacts as RowFacts,
+    SightingFacts as SightingFacts,
     Snapshot as Snapshot,
     Trend as Trend,
     Turn as Turn,

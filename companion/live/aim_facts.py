@@ -1,8 +1,12 @@
 """Facts of a snapshot about the current target and about the rows of the queue."""
 
+from collections.abc import Callable
+
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.finding import Instrument
+from companion.live.aligner import RowReadings
 from companion.live.events import Events
 from companion.live.sheet import Tick
 from companion.live.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
@@ -23,6 +27,9 @@ from companion.sky import (
     wrap_180,
 )
 
+ReadingOf = Callable[[float, float, Instrument | None], Reading | None]
+RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
+
 SUN_DANGER_DEG = 20.0
 SUN_UP_DEG = -0.8333  # the upper limb at the horizon
 _STILL_ARCSEC_PER_S = 0.5
@@ -42,7 +49,7 @@ def sun_danger(azimuth_deg: float, altitude_deg: float, tick: Tick) -> tuple[flo
     return distance_deg, up and distance_deg < SUN_DANGER_DEG
 
 
-def row_facts(tick: Tick) -> tuple[RowFacts, ...]:
+def row_facts(tick: Tick, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
     """Give every row of the queue."""
     choices, sheet, places = tick.choices, tick.sheet, tick.places
     count, site = sheet.queue_length, choices.site
@@ -60,6 +67,7 @@ def row_facts(tick: Tick) -> tuple[RowFacts, ...]:
             moon[row] = None
     here = sheet.target_row
     azimuths, altitudes = azimuth.tolist(), altitude.tolist()
+    readings = readings_of(azimuth, altitude) or RowReadings(azimuths, altitudes, 0.5, 0.1)
     return tuple(
         map(
             RowFacts,
@@ -71,8 +79,10 @@ def row_facts(tick: Tick) -> tuple[RowFacts, ...]:
             moon,
             [None] * count if here is None else _distance_to(here, count, places).tolist(),
             danger.tolist(),
-            azimuths,
-            altitudes,
+            readings.azimuth_deg,
+            readings.altitude_deg,
+            [readings.azimuth_step_deg] * count,
+            [readings.altitude_step_deg] * count,
         )
     )
 
@@ -102,7 +112,7 @@ class AimMaker:
         self._events = events
         self._constellation: tuple[tuple[str, str], str] = (("", ""), "")
 
-    def facts(self, tick: Tick, reading: Reading | None) -> AimFacts | None:
+    def facts(self, tick: Tick, reading_of: ReadingOf) -> AimFacts | None:
         """Give the facts of the target at the moment that the numbers are for."""
         choices, moment, target = tick.choices, tick.moment, tick.choices.target
         if target is None:
@@ -142,7 +152,8 @@ class AimMaker:
             detail=detail,
             constellation=self._constellation_of(target, moment),
             turn=turn_of(tick, azimuth, altitude),
-            reading=reading,
+            reading=reading_of(azimuth, altitude, choices.instrument),
+            now_deg=_now_deg(tick, (azimuth, altitude)),
         )
 
     def _constellation_of(self, target: Target, moment: Moment) -> str:
@@ -153,6 +164,13 @@ class AimMaker:
             ra, dec = ra_dec_of(moment.apparent(TargetTable.of([target], moment.utc)))
             self._constellation = (key, constellation_name(str(constellation_of(ra, dec)[0])))
         return self._constellation[1]
+
+
+def _now_deg(tick: Tick, ahead: tuple[float, float]) -> tuple[float, float]:
+    row = tick.sheet.target_row
+    if row is None:
+        return ahead
+    return float(tick.places.azimuth_deg[row]), float(tick.places.altitude_deg[row])
 
 
 def looks(target: Target, moment: Moment) -> tuple[float | None, str, str]:

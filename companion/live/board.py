@@ -5,6 +5,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.journal import Settings
 from companion.live.choices import Choices
 from companion.live.service import EphemerisService
 from companion.sky import Site, Target
@@ -54,3 +55,12 @@ class Board(QObject):
             return self.change(last_target=tube if tube != target else self._choices.last_target)
         last = tube if tube is not None and tube != target else before
         return self.change(target=target, last_target=last)
+
+
+def remembered(settings: Settings) -> dict[str, float]:
+    """Give the fields of the choices that are kept between evenings."""
+    return {
+        "clock_correction_s": settings.clock_correction_s,
+        "low_limit_deg": settings.low_limit_deg,
+        "rate_hz": settings.rate_hz,
+    }

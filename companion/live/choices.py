@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from companion.finding import Instrument
 from companion.mount import Mount, Sighting
 from companion.sky import Site, Target
 
@@ -23,6 +24,7 @@ class Choices:
     last_target: Target | None = None
     queue: tuple[Target, ...] = ()
     mount: Mount | None = None
+    instrument: Instrument | None = None
     sightings: tuple[Sighting, ...] = ()
     lead_s: float = 0.0
     preview_utc: datetime | None = None

@@ -10,7 +10,6 @@ from PySide6.QtCore import QObject, Signal
 
 from companion.journal import (
     EveningState,
-    Event,
     JournalError,
     Mark,
     Outcome,
@@ -20,15 +19,24 @@ from companion.journal import (
     to_plain,
 )
 from companion.live.asker import Asker
-from companion.live.board import Board
+from companion.live.board import Board, remembered
 from companion.live.choices import Choices
 from companion.live.keeper import JournalKeeper
 from companion.live.messages import Messages, Severity
-from companion.live.queue import QueueItem, SortBy, items_of, next_waiting, sorted_keys, tube_of
+from companion.live.mount_desk import MountDesk
+from companion.live.queue import (
+    QueueItem,
+    SortBy,
+    deed_text,
+    items_of,
+    next_waiting,
+    sorted_keys,
+    tube_of,
+)
 from companion.live.service import EphemerisService
 from companion.live.sites import SiteBook
 from companion.live.snapshot import Snapshot
-from companion.sky import DEMO_SITES, Site, Target, zone_of
+from companion.sky import DEMO_SITES, AdviceError, Site, Target, zone_of
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
     from companion.sky import Hit, Town
@@ -80,7 +88,8 @@ class Evening(QObject):
         chosen = site or self._book.site
         self._needs_site = chosen is None
         self._board = Board(chosen or DEMO_SITES[0], self._service, self)
-        self._board.change(**_remembered(settings), **self._book.compass(self.choices.site))
+        self._board.change(**remembered(settings), **self._book.compass(self.choices.site))
+        self.mounts = MountDesk(self._keeper, self._board, settings, self._written_utc)
         if demo_utc is not None:
             self._board.change(preview_utc=demo_utc, preview_since_utc=datetime.now(UTC))
         self._connect()
@@ -97,7 +106,7 @@ class Evening(QObject):
         self._keeper.opened.connect(self._take_opened)
         self._keeper.state_changed.connect(self._take_state)
         self._keeper.written.connect(self._take_written)
-        self._keeper.settings_changed.connect(self._book.take)
+        self._keeper.settings_changed.connect(self._take_settings)
         self._keeper.failed.connect(self._take_failure)
         self._keeper.settled.connect(lambda: self.messages.clear(_RUNNING_NOTE))
 
@@ -139,12 +148,12 @@ class Evening(QObject):
     @property
     def undo_text(self) -> str:
         """What an undo would take back; empty when there is nothing."""
-        return _event_text(None if self._state is None else self._state.undo, self._items)
+        return deed_text(None if self._state is None else self._state.undo, self._items)
 
     @property
     def redo_text(self) -> str:
         """What a redo would bring back; empty when there is nothing."""
-        return _event_text(None if self._state is None else self._state.redo_deed, self._items)
+        return deed_text(None if self._state is None else self._state.redo_deed, self._items)
 
     @property
     def now_utc(self) -> datetime:
@@ -249,6 +258,19 @@ class Evening(QObject):
         """Give an unusable journal another name and begin a new one."""
         self._keeper.begin_anew()
 
+    def sight(self, azimuth: str, altitude: str) -> None:
+        """Take a sighting of the current target from the readings as typed.
+
+        Raises
+        ------
+        AdviceError
+            If a reading can't be used; nothing is written then.
+        """
+        aim = None if self.latest is None else self.latest.aim
+        if aim is None or self.latest is None or aim.target != self.choices.target:
+            raise AdviceError("There is no target to be sighted.", "Choose one and wait a moment.")
+        self.mounts.sight(aim, self.latest.utc, azimuth, altitude)
+
     # Choices.
 
     def set_lead(self, seconds: float) -> None:
@@ -330,13 +352,18 @@ class Evening(QObject):
 
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
         self.messages.clear(_RUNNING_NOTE)
-        self._book.take(settings)
+        self._take_settings(settings)
         self._take_state(state)
+
+    def _take_settings(self, settings: Settings) -> None:
+        self._book.take(settings)
+        self.mounts.take_settings(settings)
 
     def _take_state(self, state: EveningState) -> None:
         self._state = state
         self._items = items_of(state)
         self._board.change(queue=tuple(item.target for item in self._items))
+        self.mounts.take_state(state)
         if self._follow is not None:
             key, self._follow = self._follow, None
             done = self.item(key)
@@ -380,21 +407,3 @@ class Evening(QObject):
 
     def _say(self, severity: Severity, text: str, key: str) -> None:
         self.messages.say(severity, text, key)
-
-
-def _remembered(settings: Settings) -> dict[str, float]:
-    return {
-        "clock_correction_s": settings.clock_correction_s,
-        "low_limit_deg": settings.low_limit_deg,
-        "rate_hz": settings.rate_hz,
-    }
-
-
-def _event_text(event: Event | None, items: Sequence[QueueItem]) -> str:
-    """Say what a deed was: "found: Saturn"."""
-    if event is None:
-        return ""
-    names = {item.target.key: item.target.name for item in items}
-    word = str(event.payload.get("outcome") or event.kind)
-    name = names.get(event.subject) or event.subject.partition(":")[2]
-    return f"{word}: {name}" if name else word

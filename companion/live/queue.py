@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from companion.journal import EveningState, JournalError, Outcome, QueueEntry, from_plain
+from companion.journal import EveningState, Event, JournalError, Outcome, QueueEntry, from_plain
 from companion.live.snapshot import RowFacts
 from companion.sky import AdviceError, Kind, Target
 
@@ -87,3 +87,13 @@ def _rank(facts: RowFacts | None, by: SortBy) -> tuple[int, float]:
     if down or facts.time_left_s == 0.0:
         return 1, math.inf if facts.rises_in_s is None else facts.rises_in_s
     return 0, math.inf if facts.time_left_s is None else facts.time_left_s
+
+
+def deed_text(event: Event | None, items: Sequence[QueueItem]) -> str:
+    """Say what a deed was: "found: Saturn"; empty where there is none."""
+    if event is None:
+        return ""
+    names = {item.target.key: item.target.name for item in items}
+    word = str(event.payload.get("outcome") or event.kind)
+    name = names.get(event.subject) or event.subject.partition(":")[2]
+    return f"{word}: {name}" if name else word

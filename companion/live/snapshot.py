@@ -80,6 +80,8 @@ class AimFacts:
     constellation: str  # full name
     turn: Turn | None
     reading: Reading | None  # None until a mount is chosen
+    # True azimuth and refracted altitude without the lead: what a sighting now would be of.
+    now_deg: tuple[float, float] = (0.0, 0.0)
 
 
 class RowFacts(NamedTuple):
@@ -162,14 +164,77 @@ class DarkFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class SightingFacts:
+    """One sighting with its residual: reading minus what the fit expects."""
+
+    number: int  # identity in the journal
+    name: str
+    utc: datetime
+    azimuth_text: str  # as typed, rounded to the dial; empty where nothing was read
+    altitude_text: str
+    azimuth_residual_deg: float | None
+    altitude_residual_deg: float | None
+    residual_deg: float  # as an angle in the sky
+    set_aside: bool
+    weak: bool  # compass or level set-up
+
+
+@dataclass(frozen=True, slots=True)
+class ParameterFacts:
+    """One effect of the mount: its value, how well it is known, and whether it is known at all."""
+
+    words: str
+    value_deg: float
+    sigma_deg: float
+    determined: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FittingFacts:
+    """A bright star whose place a questioned sighting's readings would have fitted."""
+
+    name: str
+    key: str
+    off_deg: float
+    azimuth_deg: float  # where it stood then, refracted
+    altitude_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class DoubtFacts:
+    """What doesn't fit among the sightings, and what to do about it."""
+
+    kind: str
+    wrong: str
+    do: str
+    numbers: tuple[int, ...]  # sightings to set aside if the person agrees
+    fits: tuple[FittingFacts, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NextSightingFacts:
+    """The bright star whose sighting would help the queue most, as numbers to set."""
+
+    name: str
+    key: str
+    azimuth_text: str
+    altitude_text: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class AlignmentFacts:
-    """How far the dials are trusted."""
+    """How far the dials are trusted, and why."""
 
     mount_name: str
     sightings_used: int
     sightings_set_aside: int
     typical_radius95_deg: float | None
     words: str  # "aligned on 3, within 0.3°"
+    sightings: tuple[SightingFacts, ...] = ()
+    parameters: tuple[ParameterFacts, ...] = ()
+    doubts: tuple[DoubtFacts, ...] = ()
+    next_sighting: NextSightingFacts | None = None
 
 
 @dataclass(frozen=True, slots=True)

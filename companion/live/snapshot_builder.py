@@ -4,6 +4,8 @@ import time
 from datetime import datetime, timedelta
 
 from companion.live.aim_facts import AimMaker, row_facts
+from companion.live.aligner import Aligner
+from companion.live.bright_stars import BrightSky
 from companion.live.choices import Choices
 from companion.live.events import Events
 from companion.live.sheet import SheetKeeper, Tick
@@ -20,6 +22,7 @@ class SnapshotBuilder:
         self._events = Events(ephemeris)
         self._sheets = SheetKeeper()
         self._aims = AimMaker(self._events)
+        self._aligner = Aligner(BrightSky(ephemeris))
 
     def build(self, choices: Choices, utc: datetime) -> Snapshot:
         """Give the snapshot of a moment.
@@ -45,7 +48,8 @@ class SnapshotBuilder:
             ahead = self._ephemeris.moment(site, utc + timedelta(seconds=choices.lead_s))
         places = moment.horizontal(sheet.table)
         tick = Tick(choices, sheet, moment, ahead, places, magnetic_field(site, utc))
-        aim = self._aims.facts(tick, None)
+        self._aligner.update(choices)
+        aim = self._aims.facts(tick, self._aligner.reading)
         return Snapshot(
             stamp=choices.stamp,
             utc=utc,
@@ -54,11 +58,11 @@ class SnapshotBuilder:
             preview=choices.preview_utc is not None,
             site=site,
             aim=aim,
-            rows=row_facts(tick),
+            rows=row_facts(tick, self._aligner.rows),
             lights=light_facts(tick),
             north=north_facts(tick, None if aim is None else aim.azimuth_deg),
             dark=dark_facts(tick, self._events),
-            alignment=None,
+            alignment=self._aligner.facts(tick),
             doubts=self._doubts(choices, utc, expired=tick.field.expired),
             tick_ms=(time.perf_counter() - started_s) * 1000.0,
         )

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from companion.mount.aim import Aim, sky_covariances
 from companion.mount.dial import angle_of, reading_of
@@ -131,6 +131,32 @@ class Alignment:
             )
             for i in range(len(vectors))
         ]
+
+    def readings(
+        self, azimuth_deg: FloatArray, altitude_deg: FloatArray
+    ) -> tuple[list[float], list[float]]:
+        """Give the readings (n,) of many directions, without their errors: for long lists."""
+        vectors = vectors_of(np.radians(azimuth_deg), np.radians(altitude_deg))
+        level = self.mount.altitude.level_on_tube
+        azimuth, altitude = to_dials(self.parameters_rad, vectors, level=level)
+        turned, raised = np.degrees(azimuth).tolist(), np.degrees(altitude).tolist()
+        return (
+            [reading_of(self.mount.azimuth, one) for one in turned],
+            [reading_of(self.mount.altitude, one) for one in raised],
+        )
+
+    def readings(
+        self, azimuths_deg: ArrayLike, altitudes_deg: ArrayLike
+    ) -> tuple[list[float], list[float]]:
+        """Give the azimuth and altitude readings of many directions, without their errors."""
+        vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg)).reshape(-1, 3)
+        azimuth, altitude = to_dials(
+            self.parameters_rad, vectors, level=self.mount.altitude.level_on_tube
+        )
+        return (
+            [reading_of(self.mount.azimuth, turn) for turn in np.degrees(azimuth).tolist()],
+            [reading_of(self.mount.altitude, height) for height in np.degrees(altitude).tolist()],
+        )
 
     def sky_of(
         self, azimuth_reading_deg: float, altitude_reading_deg: float

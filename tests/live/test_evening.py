@@ -6,8 +6,8 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.journal import FILE_NAME, Journal, Outcome, Settings, read_settings
-from companion.live import Evening, SortBy
-from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, Kind, Site, Target
+from companion.live import WOODEN, Evening, FittingFacts, SortBy
+from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, AdviceError, Kind, Site, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)
 SATURN = Target("body:saturn", "Saturn", Kind.PLANET, body="saturn")
@@ -220,3 +220,43 @@ def test_uncovering_is_for_one_target(open_evening: Open, qtbot: QtBot) -> None:
     assert evening.choices.uncovered == {VEGA.key}
     evening.set_fast(fast=True)
     assert evening.choices.rate_hz == 10.0
+
+
+def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> None:
+    evening = open_evening()
+    filled(evening, qtbot, VEGA, SATURN)
+    with pytest.raises(AdviceError):
+        evening.sight("120", "40")  # nothing is computed yet, or no mount is chosen
+    evening.mounts.choose(WOODEN)
+    qtbot.waitUntil(
+        lambda: (
+            evening.latest is not None
+            and evening.latest.aim is not None
+            and evening.latest.alignment is not None
+        ),
+        timeout=10_000,
+    )
+    for azimuth, altitude in (("abc", ""), ("", ""), ("400", "40")):
+        with pytest.raises(AdviceError):
+            evening.sight(azimuth, altitude)
+    evening.sight("142½", "69.4")
+    qtbot.waitUntil(lambda: len(evening.choices.sightings) == 1)
+    kept = evening.choices.sightings[0]
+    assert (kept.name, kept.azimuth_reading_deg, kept.altitude_reading_deg) == ("Vega", 142.5, 69.4)
+    evening.mounts.set_aside([kept.number])
+    qtbot.waitUntil(lambda: evening.choices.sightings[0].set_aside)
+    evening.mounts.bring_back([kept.number])
+    qtbot.waitUntil(lambda: not evening.choices.sightings[0].set_aside)
+    star = FittingFacts("Deneb", "hip:102098", 0.1, 80.0, 50.0)
+    evening.mounts.rename(kept.number, star)
+    qtbot.waitUntil(lambda: len(evening.choices.sightings) == 2)
+    qtbot.waitUntil(lambda: evening.choices.sightings[0].set_aside)
+    assert evening.choices.sightings[1].name == "Deneb"
+    evening.mounts.choose(None)
+    assert evening.choices.sightings == ()
+    evening.close()
+    again = open_evening(site=None)
+    assert [mount.name for mount in again.mounts.mounts] == ["wooden mount"]
+    assert again.choices.mount is None
+    again.mounts.choose(WOODEN)
+    assert len(again.choices.sightings) == 2

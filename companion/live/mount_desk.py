@@ -1,0 +1,167 @@
+"""The person's mounts and the sightings of the evening, as called by the window and kept."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from companion.journal import (
+    EveningState,
+    JournalError,
+    Plain,
+    Settings,
+    SightingEntry,
+    from_plain,
+    to_plain,
+)
+from companion.live.board import Board
+from companion.live.keeper import JournalKeeper
+from companion.live.snapshot import AimFacts, FittingFacts
+from companion.mount import Dial, Mount, Sighting, parse_reading
+from companion.sky import AdviceError
+
+# The demo's wooden mount, and a fair description of most home-made ones.
+WOODEN = Mount("wooden mount", Dial(step_deg=1.0))
+_MOST = 50
+
+
+class MountDesk:
+    """Mounts by name, the one in use, and its sightings.
+
+    Parameters
+    ----------
+    keeper : JournalKeeper
+        Writes what is to be kept.
+    board : Board
+        Holds the choices that mount and sightings belong to.
+    settings : Settings
+        As read at the start.
+    now : callable
+        Gives the moment that a deed is written with.
+    """
+
+    def __init__(
+        self,
+        keeper: JournalKeeper,
+        board: Board,
+        settings: Settings,
+        now: Callable[[], datetime],
+    ) -> None:
+        self._keeper = keeper
+        self._board = board
+        self._now = now
+        self._mounts = tuple[Mount, ...]()
+        self._entries: tuple[SightingEntry, ...] = ()
+        self.take_settings(settings)
+        named: dict[str, Mount] = {one.name: one for one in self._mounts}
+        self._board.change(mount=named.get(settings.mount))
+
+    @property
+    def mounts(self) -> tuple[Mount, ...]:
+        """All mounts, the last used first."""
+        return self._mounts
+
+    @property
+    def mount(self) -> Mount | None:
+        """The mount in use."""
+        return self._board.choices.mount
+
+    def take_settings(self, settings: Settings) -> None:
+        """Take the mounts as they are on disk."""
+        read = (_read_mount(plain) for plain in settings.mounts)
+        self._mounts = tuple(mount for mount in read if mount is not None)
+
+    def take_state(self, state: EveningState) -> None:
+        """Take the sightings as they are on disk."""
+        self._entries = state.sightings
+        self._show_sightings()
+
+    def choose(self, mount: Mount | None) -> None:
+        """Use a mount, new or changed, and remember it; None goes back to true directions."""
+        if mount is not None:
+            others = [to_plain(one) for one in self._mounts if one.name != mount.name]
+            self._mounts = (mount, *(one for one in self._mounts if one.name != mount.name))
+            self._keeper.set_setting(self._now(), "mounts", [to_plain(mount), *others][:_MOST])
+        self._keeper.set_setting(self._now(), "mount", "" if mount is None else mount.name)
+        self._board.change(mount=mount)
+        self._show_sightings()
+
+    def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
+        """Take a sighting of the current target from the readings as typed; one may be empty.
+
+        Raises
+        ------
+        AdviceError
+            If there is no mount, nothing was typed, or a reading is none of this mount's.
+        """
+        mount = self.mount
+        if mount is None:
+            raise AdviceError("No mount is chosen.", "Choose or describe one first, in Mount.")
+        if not azimuth.strip() and not altitude.strip():
+            raise AdviceError(
+                "No reading was typed.",
+                "Type what the azimuth dial shows, the altitude dial, or both.",
+            )
+        self.write(
+            Sighting(
+                utc,
+                aim.target.name,
+                aim.target.key,
+                aim.now_deg[0],
+                aim.now_deg[1],
+                parse_reading(mount.azimuth, azimuth) if azimuth.strip() else None,
+                parse_reading(mount.altitude, altitude) if altitude.strip() else None,
+            )
+        )
+
+    def write(self, sighting: Sighting) -> None:
+        """Keep a sighting of the mount in use, also a weak one of compass or level."""
+        if self.mount is not None:
+            self._keeper.sight(self._now(), self.mount.name, to_plain(sighting))
+
+    def set_aside(self, numbers: Sequence[int]) -> None:
+        """Leave sightings out of the fit; nothing is deleted."""
+        self._keeper.set_aside(self._now(), numbers)
+
+    def bring_back(self, numbers: Sequence[int]) -> None:
+        """Use sightings again."""
+        self._keeper.bring_back(self._now(), numbers)
+
+    def rename(self, number: int, star: FittingFacts) -> None:
+        """Accept that a sighting was of another star: the old one is set aside, a new one kept."""
+        old = next((one for one in self._board.choices.sightings if one.number == number), None)
+        if old is None:
+            return
+        self.write(
+            replace(
+                old,
+                name=star.name,
+                target_key=star.key,
+                azimuth_deg=star.azimuth_deg,
+                altitude_deg=star.altitude_deg,
+                number=0,
+                set_aside=False,
+            )
+        )
+        self.set_aside([number])
+
+    def _show_sightings(self) -> None:
+        """Hand the sightings of the mount in use to the service."""
+        name = None if self.mount is None else self.mount.name
+        read = [_read_sighting(entry) for entry in self._entries if entry.mount == name]
+        self._board.change(sightings=tuple(one for one in read if one is not None))
+
+
+def _read_mount(plain: Plain) -> Mount | None:
+    """Read a kept mount; one that nobody can read any more is passed over."""
+    try:
+        return from_plain(Mount, plain)
+    except (JournalError, AdviceError):
+        return None
+
+
+def _read_sighting(entry: SightingEntry) -> Sighting | None:
+    try:
+        sighting = from_plain(Sighting, entry.sighting)
+    except (JournalError, AdviceError):
+        return None
+    return replace(sighting, number=entry.number, set_aside=entry.set_aside)
