@@ -112,7 +112,7 @@ class AimFace(Scaled, QWidget):
         altitude_dial, azimuth_dial = _dials(choices)
         self.quadrant.show_facts(
             QuadrantFacts(
-                altitude_deg=up,
+                altitude_deg=up if up >= 0.0 else None,
                 last_deg=None if turn is None else up - turn.altitude_deg,
                 horizon_deg=horizon_at(snapshot.site.horizon, aim.azimuth_deg),
                 scale=altitude_dial,

@@ -175,7 +175,7 @@ def _below_notice(snapshot: Snapshot, aim: AimFacts) -> Notice:
     at = clock_text(aim.rises_utc.astimezone(snapshot.local.tzinfo))
     wait = duration_text((aim.rises_utc - snapshot.utc).total_seconds())
     return Notice(
-        f"Below the horizon. Comes up at {at}, in {wait}.", "Press l to keep it for later."
+        f"Below the horizon until {at}.", f"It comes up in {wait}. Press l to keep it for later."
     )
 
 

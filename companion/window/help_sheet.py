@@ -55,13 +55,13 @@ class HelpSheet(Sheet):
         columns = max(1, min(3, self.width() // grid(68)))
         high = (self.height() - top - grid(2)) * columns
         pitch = min(self._pitch(), high / (rows + columns))
-        width = (self.width() - grid(8)) / columns
+        width = (self.width() - 2 * self.margin() + grid(4)) / columns
         at, column = 0.0, 0
         for title, group in self.groups():
             needed = pitch * (len(group) + 1.6)
             if at > 0 and top + at + needed > self.height() - grid(1) and column + 1 < columns:
                 at, column = 0.0, column + 1
-            left = grid(4) + column * width
+            left = self.margin() + column * width
             self._paint_group(painter, QRectF(left, top + at, width - grid(4), pitch), title, group)
             at += needed
 

@@ -45,7 +45,7 @@ KEYS: tuple[Key, ...] = (
     Key("l", "later", "later", "later: behind the other waiting ones", AIM),
     Key("a", "lead", "ahead", "numbers for some seconds ahead", AIM),
     Key("w", "note", "note", "write a note about it", AIM),
-    Key("u", "uncover", "uncover", "twice: its numbers, though the Sun is near", AIM, hint=False),
+    Key("u", "uncover", "uncover", "twice: uncover it near the Sun", AIM, hint=False),
     Key("Down", "row_down", "choose", "aim at another row", AIM, shown="↑ ↓", late=True),
     Key("Up", "row_up", "", "", AIM, hint=False),
     Key("PageDown", "page_down", "", "ten rows further", AIM, hint=False, shown="page ↑ ↓"),

@@ -66,8 +66,8 @@ class Sheet(Screen):
     def arrange(self) -> None:
         """Stack the parts; ``arrange_rest`` places what a subclass adds."""
         grid = self.scale.grid
-        left, width = grid(4), max(1, self.width() - grid(8))
-        top = grid(3)
+        left = self.margin()
+        width, top = max(1, self.width() - 2 * left), grid(3)
         for words, gap in ((self.head, 1.0), (self.explanation, 2.0)):
             high = words.height_for(width) if words.text else 0
             words.setGeometry(left, top, width, high)
@@ -78,6 +78,10 @@ class Sheet(Screen):
         high = self.error.height_for(width) if self.error.text else 0
         self.error.setGeometry(left, top, width, high)
         self.arrange_rest(top + high + (grid(1) if high else 0))
+
+    def margin(self) -> int:
+        """Give the margin at both sides; a wide sheet keeps that of the screens."""
+        return self.scale.grid(6 if self.wide else 4)
 
     def arrange_rest(self, top: int) -> None:
         """Place what comes below the field."""
