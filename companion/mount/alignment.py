@@ -133,19 +133,6 @@ class Alignment:
         ]
 
     def readings(
-        self, azimuth_deg: FloatArray, altitude_deg: FloatArray
-    ) -> tuple[list[float], list[float]]:
-        """Give the readings (n,) of many directions, without their errors: for long lists."""
-        vectors = vectors_of(np.radians(azimuth_deg), np.radians(altitude_deg))
-        level = self.mount.altitude.level_on_tube
-        azimuth, altitude = to_dials(self.parameters_rad, vectors, level=level)
-        turned, raised = np.degrees(azimuth).tolist(), np.degrees(altitude).tolist()
-        return (
-            [reading_of(self.mount.azimuth, one) for one in turned],
-            [reading_of(self.mount.altitude, one) for one in raised],
-        )
-
-    def readings(
         self, azimuths_deg: ArrayLike, altitudes_deg: ArrayLike
     ) -> tuple[list[float], list[float]]:
         """Give the azimuth and altitude readings of many directions, without their errors."""
