@@ -73,7 +73,7 @@ def ours(started: float, idle_s: float) -> None:
 
             QTimer.singleShot(round(idle_s * 1000), end)
 
-    program.MainWindow = Watched  # type: ignore[misc]
+    setattr(program, "MainWindow", Watched)  # noqa: B010 - the program itself has no hook
     program.run(program.AppOptions(demo=True))
     print(json.dumps(times))
 
