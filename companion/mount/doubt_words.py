@@ -59,7 +59,10 @@ def hour_words(shift: Shift) -> tuple[str, str]:
     elif shift.quarter:
         amount, cause = f"{abs(shift.hours):g} hours", "a time zone that is not a whole hour off"
     else:
-        amount, cause = f"{abs(shift.hours) * 60.0:.0f} minutes", "a clock in the wrong minute"
+        amount, cause = (
+            f"about {abs(shift.hours) * 60.0:.0f} minutes",
+            "a clock in the wrong minute",
+        )
     return (
         f"All sightings are off by the same turn of the sky, {turn}: {cause}.",
         f"They fit if the time is {amount} {later}. Check clock, date and time zone.",

@@ -21,7 +21,7 @@ _HOURS = np.arange(-12.0, 12.01, 0.5)
 _AIR: Final = (1010.0, 10.0)  # hPa, °C: a pattern of 15° needs no better
 _ROUNDS: Final = 18  # golden sections of one hour: to a second
 _GOLDEN = (5.0**0.5 - 1.0) / 2.0
-_ROUND_COST: Final = 6.0  # what a round number of hours may cost more than the best
+_ROUND_COST: Final = 6.0  # what a round number of hours may cost beyond the best one
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,8 @@ def best_shift(mount: Mount, sightings: Sequence[Sighting], latitude_deg: float)
     for step, whole in ((1.0, True), (0.25, False)):
         rounded = round(hours / step) * step
         rounded_cost = search.cost(rounded)
-        if rounded != 0.0 and rounded_cost < cost + _ROUND_COST:
+        # Under an hour, quarters lie closer than the sightings can tell apart.
+        if abs(rounded) >= 1.0 and rounded_cost < cost + _ROUND_COST:
             return Shift(rounded, rounded_cost, whole=whole, quarter=True)
     return Shift(hours, cost, whole=False, quarter=False)
 
