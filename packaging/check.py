@@ -34,7 +34,6 @@ def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
             [*tool, "pytest", "-c", "tests/house/no_qt.ini", "-n", "2", "-m", "not slow", *pure],
         ),
         ("tests", tests),
-        ("join coverage", [*tool, "coverage", "combine", "--quiet"]),
         ("coverage", [*tool, "coverage", "report", f"--fail-under={COVERAGE_FLOOR_PERCENT}"]),
     ]
 

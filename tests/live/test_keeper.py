@@ -298,6 +298,7 @@ def test_an_unusable_file_is_put_aside_on_request(
     assert error.fault.can_set_aside
     keeper.begin_anew()
     listener.wait(tuple)
+    listener.wait(Written)
     assert on_disk(home).queue
     assert (home / "journal-aside-1.sqlite").read_text() == "no database"
 
