@@ -13,7 +13,7 @@ from companion.sky import Site
 
 FloatArray = NDArray[np.float64]
 
-PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
+PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune", "pluto")
 SUNSET_DEG = -0.833  # airless centre at rising and setting (USNO)
 STEP_S = 300.0
 _HALF_DAY_S = 43200.0

@@ -15,6 +15,10 @@ _HALF_LIGHT_MAG = 0.7526  # half of the light, in magnitudes
 _TOO_WIDE_MAG = 1.0  # what is lost when no dark edge of the sky is left in the field
 _FILLS_FIELD = 0.8  # of the field's diameter
 _UNSEEN = -99.0
+# Apparent distance at which a pair is parted at ease (common practice, no source), and the part
+# of the seeing's blur within which no pair is parted.
+SPLIT_AT_ARCSEC = 150.0
+_SEEING_PART = 0.5
 
 
 def object_limits(
@@ -22,8 +26,8 @@ def object_limits(
 ) -> FloatArray:
     """Magnitude before extinction at which each object is just seen.
 
-    A galaxy or globular cluster may be seen as a whole or by its core, an open cluster as a glow
-    or by its stars: the easier way counts.
+    A galaxy or globular cluster may be seen as a whole, by its inner half or its centre, an open
+    cluster as a glow or by its stars: the easier way counts.
 
     Parameters
     ----------
@@ -46,8 +50,18 @@ def object_limits(
     points, wide = np.flatnonzero(objects.point), np.flatnonzero(~objects.point)
     limits[points] = _point_limits(view, _of_rows(sky, points), objects, points, conditions)
     limits[wide] = _wide_limits(view, _of_rows(sky, wide), objects, wide, conditions)
+    limits[~splits(view, objects, conditions)] = _UNSEEN
     limits[objects.always] = np.inf
     return limits
+
+
+def splits(view: View, objects: NightObjects, conditions: Conditions) -> NDArray[np.bool_]:
+    """Say which objects a view parts; what is no double star counts as parted, shape (n,)."""
+    needed = np.maximum(
+        max(view.resolution_arcsec, _SEEING_PART * conditions.seeing_arcsec),
+        SPLIT_AT_ARCSEC / view.magnification,
+    )
+    return np.asarray(~(objects.separation_arcsec < needed), dtype=np.bool_)
 
 
 def _of_rows(sky_mag: FloatArray, rows: NDArray[np.intp]) -> FloatArray:
@@ -70,6 +84,21 @@ def _point_limits(
     )
 
 
+def _patch_limits(  # noqa: PLR0917 - one law of six things, called twice beside it
+    view: View,
+    sky_mag: FloatArray,
+    objects: NightObjects,
+    rows: NDArray[np.intp],
+    part: FloatArray,
+    conditions: Conditions,
+) -> FloatArray:
+    """Limits of the inner part of some objects, a part of their size, as an even patch."""
+    area = objects.area_arcmin2[rows] * part**2
+    too_wide = objects.major_arcmin[rows] * part > _FILLS_FIELD * view.field_deg * 60.0
+    limit = surface_limit(view, sky_mag, area[:, None], conditions.observer)
+    return limit - _TOO_WIDE_MAG * too_wide[:, None]
+
+
 def _wide_limits(
     view: View,
     sky_mag: FloatArray,
@@ -77,21 +106,18 @@ def _wide_limits(
     rows: NDArray[np.intp],
     conditions: Conditions,
 ) -> FloatArray:
-    """Limits of things with an area: as a whole, by the core, or by their stars."""
-    area = objects.area_arcmin2[rows, None]
-    major = objects.major_arcmin[rows]
-    best = surface_limit(view, sky_mag, area, conditions.observer)
-    best = best - _TOO_WIDE_MAG * (major > _FILLS_FIELD * view.field_deg * 60.0)[:, None]
-    size = objects.core_size[rows]
-    cored = np.flatnonzero(~np.isnan(size))
-    if cored.size:
-        core = surface_limit(
-            view,
-            _of_rows(sky_mag, cored),
-            (area[cored, 0] * size[cored] ** 2)[:, None],
-            conditions.observer,
-        )
-        best[cored] = np.maximum(best[cored], core - _HALF_LIGHT_MAG)
+    """Limits of things with an area: as a whole, by core or centre, or by their stars."""
+    best = _patch_limits(view, sky_mag, objects, rows, np.ones(len(rows)), conditions)
+    half_light = np.full(len(objects), _HALF_LIGHT_MAG)
+    for size, loss_mag in (
+        (objects.core_size, half_light),
+        (objects.centre_size, objects.centre_loss),
+    ):
+        some = np.flatnonzero(~np.isnan(size[rows]))
+        inner = rows[some]
+        sky = _of_rows(sky_mag, some)
+        limit = _patch_limits(view, sky, objects, inner, size[inner], conditions)
+        best[some] = np.maximum(best[some], limit - loss_mag[inner, None])
     stars = star_limit(
         view,
         sky_mag,

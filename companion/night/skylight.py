@@ -116,19 +116,36 @@ def moon_nl(
 def sun_nl(
     lights: Lights, distance_deg: ArrayLike, altitude_deg: ArrayLike, extinction_mag: float
 ) -> FloatArray:
-    """Twilight, or the daylight sky while the Sun is up, nL.
-
-    Twilight at the zenith is Patat et al. 2006 less the night's own glow; towards the horizon
-    and the Sun it brightens as Schaefer 1993 (Vistas in Astronomy 36, 311; from memory) has it.
-    Daylight takes the law of moonlight with the Sun's magnitude, as the same review does.
-    """
+    """Twilight, or the daylight sky while the Sun is up, nL; the parts are explained below."""
     depression = -np.asarray(lights.sun_altitude_deg, dtype=np.float64)
-    twilight = nanolamberts(twilight_zenith_mag(depression)) * _towards_sun(
-        depression, np.asarray(distance_deg), np.asarray(altitude_deg), extinction_mag
-    )
-    day = _scattered(_SUN_MAG, -depression, distance_deg, altitude_deg, extinction_mag)
+    twilight = twilight_nl(lights, distance_deg, altitude_deg, extinction_mag)
+    day = daylight_nl(lights, distance_deg, altitude_deg, extinction_mag)
     # Both laws meet near sunset; the fainter holds on either side of it.
     return np.where(depression > 0.0, np.minimum(twilight, day), day)
+
+
+def twilight_nl(
+    lights: Lights, distance_deg: ArrayLike, altitude_deg: ArrayLike, extinction_mag: float
+) -> FloatArray:
+    """Light of the Sun below the horizon, nL.
+
+    At the zenith it is Patat et al. 2006 less the night's own glow; towards the horizon and the
+    Sun it brightens as Schaefer 1993 (Vistas in Astronomy 36, 311; from memory) has it.
+    """
+    depression = -np.asarray(lights.sun_altitude_deg, dtype=np.float64)
+    return np.asarray(
+        nanolamberts(twilight_zenith_mag(depression))
+        * _towards_sun(
+            depression, np.asarray(distance_deg), np.asarray(altitude_deg), extinction_mag
+        )
+    )
+
+
+def daylight_nl(
+    lights: Lights, distance_deg: ArrayLike, altitude_deg: ArrayLike, extinction_mag: float
+) -> FloatArray:
+    """Light of the risen Sun, nL: the law of moonlight with the Sun's magnitude (same review)."""
+    return _scattered(_SUN_MAG, lights.sun_altitude_deg, distance_deg, altitude_deg, extinction_mag)
 
 
 def twilight_zenith_mag(depression_deg: ArrayLike) -> FloatArray:

@@ -7,6 +7,8 @@ from companion.night.observer import Observer
 from companion.sky import AdviceError
 
 LABORATORY_PUPIL_MM = 7.0  # of the young observers whose thresholds the formulas rest on
+_DAWES_ARCSEC_MM = 116.0
+EYE_ARCSEC = 90.0  # what an eye just resolves, between 1′ and 2′ (common practice, no source)
 # Exit pupils that stand in for the eyepieces of a telescope that has none entered.
 _USUAL_EXIT_PUPILS_MM = (6.0, 4.0, 2.5, 1.5, 1.0, 0.7)
 _USUAL_FIELD_DEG = 50.0
@@ -31,6 +33,14 @@ class View:
     def exit_pupil_mm(self) -> float:
         """Diameter of the beam that leaves the eyepiece."""
         return self.aperture_mm / self.magnification
+
+    @property
+    def resolution_arcsec(self) -> float:
+        """Closest pair of equal stars that the aperture can part (Dawes: 116″ over mm).
+
+        The bare eye is far from its aperture's limit: it parts 1′ to 2′ (common practice).
+        """
+        return max(_DAWES_ARCSEC_MM / self.aperture_mm, EYE_ARCSEC / self.magnification)
 
     @property
     def beam_mm(self) -> float:
