@@ -1,0 +1,97 @@
+import numpy as np
+import pytest
+
+from companion.mount import (
+    PLAIN_MOUNT,
+    NorthLook,
+    SetUpKind,
+    compass_sighting,
+    fit,
+    level_sighting,
+    levelled,
+    set_up_steps,
+    shadow_sighting,
+)
+from mount.simulated import START
+
+ALL = NorthLook(
+    compass_for_true_north_deg=16.2,
+    compass_sigma_deg=0.5,
+    shadow_azimuth_deg=312.4,
+    polaris_azimuth_deg=0.6,
+    polaris_altitude_deg=45.7,
+    star_name="Vega",
+    star_azimuth_deg=88.2,
+    star_altitude_deg=51.0,
+)
+
+
+def test_level_comes_first_and_then_the_ways_to_north_from_the_best() -> None:
+    steps = set_up_steps(PLAIN_MOUNT, ALL)
+    assert [step.kind for step in steps] == [
+        SetUpKind.LEVEL,
+        SetUpKind.ALTITUDE,
+        SetUpKind.POLARIS,
+        SetUpKind.STAR,
+        SetUpKind.SHADOW,
+        SetUpKind.COMPASS,
+    ]
+    for step in steps:
+        assert step.title
+        assert step.do
+        assert step.key
+        assert step.yields
+
+
+def test_a_way_that_is_not_open_is_not_offered() -> None:
+    kinds = [step.kind for step in set_up_steps(PLAIN_MOUNT, NorthLook())]
+    assert kinds == [SetUpKind.LEVEL, SetUpKind.ALTITUDE]
+
+
+def test_the_shadow_step_warns_of_the_sun_above_all() -> None:
+    (shadow,) = [s for s in set_up_steps(PLAIN_MOUNT, ALL) if s.kind is SetUpKind.SHADOW]
+    assert shadow.caution.startswith("Never look at the Sun")
+    assert "away from the Sun" in shadow.do
+    assert "312½" in shadow.do
+
+
+def test_the_dark_steps_warn_of_what_one_does_not_see() -> None:
+    for step in set_up_steps(PLAIN_MOUNT, ALL):
+        if step.kind in {SetUpKind.LEVEL, SetUpKind.STAR, SetUpKind.COMPASS}:
+            assert "ladders" in step.caution
+
+
+@pytest.mark.parametrize(
+    ("kind", "said"),
+    [
+        (SetUpKind.POLARIS, "46° high in the north. Turn the azimuth dial until it shows ½"),
+        (SetUpKind.STAR, "Vega, 51° high"),
+        (SetUpKind.COMPASS, "compass shows 16°"),
+    ],
+)
+def test_each_step_gives_its_numbers(kind: SetUpKind, said: str) -> None:
+    (step,) = [one for one in set_up_steps(PLAIN_MOUNT, ALL) if one.kind is kind]
+    assert said in step.do
+
+
+def test_every_step_makes_an_aim_surer() -> None:
+    places = ([0.0, 120.0, 240.0], [30.0, 50.0, 40.0])
+    done = [
+        fit(PLAIN_MOUNT, []),
+        fit(PLAIN_MOUNT, [compass_sighting(START, 0.0)]),
+        fit(PLAIN_MOUNT, [compass_sighting(START, 0.0), level_sighting(START, 0.0)]),
+        fit(levelled(PLAIN_MOUNT), [compass_sighting(START, 0.0), level_sighting(START, 0.0)]),
+        fit(
+            levelled(PLAIN_MOUNT), [shadow_sighting(START, 40.0, 40.0), level_sighting(START, 0.0)]
+        ),
+    ]
+    worst = [max(aim.radius95_deg for aim in one.aims(*places)) for one in done]
+    assert worst == sorted(worst, reverse=True)
+    assert worst[0] > 90.0
+    assert worst[-1] < 2.0
+
+
+def test_a_shadow_brings_north_to_where_it_is() -> None:
+    alignment = fit(levelled(PLAIN_MOUNT), [shadow_sighting(START, 312.4, 300.0)])
+    azimuths, _altitudes = alignment.readings(np.array([12.4]), np.array([20.0]))
+    assert azimuths[0] == pytest.approx(0.0, abs=0.05)
