@@ -114,7 +114,7 @@ def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact
         left_fact(aim, snapshot.utc, low_limit_deg, snapshot.local),
         Fact("NOW", str(aim.trend), highest),
         Fact("MOON", moon, "" if snapshot.dark.moon_up else "down"),
-        Fact("DRIFT A MINUTE", *_drift(aim)),
+        Fact("PER MINUTE", *_drift(aim)),
     )
 
 

@@ -105,7 +105,7 @@ class FindSheet(Sheet, Generic[Find]):
         super().__init__(parent)
         self.word = finding.context
         self._finding = finding
-        self._finds: tuple[Find, ...] = ()
+        self.finds: tuple[Find, ...] = ()
         self._chosen = 0
         self.list = FindList(self)
         self.list.hit.connect(self._take_at)
@@ -145,17 +145,17 @@ class FindSheet(Sheet, Generic[Find]):
         self.arrange()
 
     def _show(self, finds: Sequence[Find]) -> None:
-        self._finds, self._chosen = tuple(finds), 0
+        self.finds, self._chosen = tuple(finds), 0
         self.list.say([self._finding.say(find) for find in finds], 0)
 
     def _choose(self, at: int) -> None:
-        if self._finds:
-            self._chosen = min(max(at, 0), len(self._finds) - 1)
+        if self.finds:
+            self._chosen = min(max(at, 0), len(self.finds) - 1)
             self.list.say(self.list.words, self._chosen)
 
     def _take_at(self, at: int, *, later: bool = False) -> None:
-        if at < len(self._finds):
-            find = self._finds[at]
+        if at < len(self.finds):
+            find = self.finds[at]
             self.dismiss()
             self._finding.take(find, later)
 

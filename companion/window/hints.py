@@ -29,6 +29,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         return key.action == "close" or (key.hint and key.context != EVERYWHERE)
     special = {
         "uncover": lambda: _sun_is_near(evening),
+        "forget": lambda: evening.choices.compass_deviation_deg is not None,
         "undo": lambda: bool(evening.undo_text),
         "present": lambda: evening.choices.preview_utc is not None and not evening.demo,
     }.get(key.action)

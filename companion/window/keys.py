@@ -58,7 +58,7 @@ KEYS: tuple[Key, ...] = (
     Key("Delete", "remove", "", "take it out of the queue", AIM, ("Backspace",), hint=False),
     Key("b", "low_limit", "", "how low is too low", AIM, hint=False),
     Key("d", "measure", "deviation", "measure what the compass adds", NORTH),
-    Key("x", "forget", "forget it", "forget what it adds", NORTH, late=True),
+    Key("x", "forget", "forget it", "forget what it adds", NORTH),
     Key("/", "towns", "town", "search for a town", PLACE),
     Key("p", "position", "position", "type latitude and longitude", PLACE),
     Key("Enter", "take", "change", "change this field, go to this site", PLACE),

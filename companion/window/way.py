@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from companion.window.palette import Role, ink
 from companion.window.symbols import Heading, draw_arrow
 from companion.window.type_scale import Scaled
-from companion.window.words import Size, letter, write, write_if_it_fits
+from companion.window.words import Size, letter, write
 
 
 class Way(Scaled, QWidget):
@@ -47,8 +47,10 @@ class Way(Scaled, QWidget):
         painter.setPen(ink(self, Role.TEXT))
         line = QRectF(self.rect()).adjusted(side + self.scale.grid(1.5), 0, 0, 0)
         used = write(painter, line, self._text)
-        body = letter(painter, self, Size.BODY, Role.TEXT)
-        fall = (metrics.ascent() - metrics.descent() - body.ascent() + body.descent()) / 2
-        write_if_it_fits(
-            painter, line.adjusted(used + self.scale.grid(2), fall, 0, fall), self._more
-        )
+        gap = self.scale.grid(2)
+        for size in (Size.BODY, Size.SMALL):
+            more = letter(painter, self, size, Role.TEXT)
+            fall = (metrics.ascent() - metrics.descent() - more.ascent() + more.descent()) / 2
+            if more.horizontalAdvance(self._more) <= line.width() - used - gap:
+                write(painter, line.adjusted(used + gap, fall, 0, fall), self._more)
+                return
