@@ -16,4 +16,7 @@ from .instrument import (
     InstrumentKind as InstrumentKind,
     Viewing as Viewing,
 )
+from .lines import follow as follow, known_pairs as known_pairs
+from .pointers import round_of as round_of, ways_to as ways_to
+from .single_ways import Place as Place
 from .ways import Way as Way, WayKind as WayKind, Ways as Ways

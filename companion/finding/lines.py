@@ -1,11 +1,13 @@
 """Pointer lines: pairs of stars, and where the great circle through them leads."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.finding.groups import Group
 from companion.finding.guide import FloatArray, GuideStars, IntArray
 
 NO_GROUP: Final = -1
@@ -41,10 +43,15 @@ def make_pairs(stars: GuideStars, first: IntArray, second: IntArray, group: IntA
     return Pairs(first, second, gap, group).where(kept)
 
 
+@lru_cache(maxsize=4)
 def known_pairs(stars: GuideStars) -> Pairs:
     """Give all ordered pairs that a person can pick out: within a group, or of bright stars."""
     free = np.flatnonzero(stars.magnitude <= _FREE_MAGNITUDE)
-    sets = [*zip(range(len(stars.members)), stars.members, strict=True), (NO_GROUP, free)]
+    # A group of two exists to point: it goes before the larger one that has the same stars.
+    numbers = sorted(
+        range(len(stars.groups)), key=lambda number: len(stars.groups[number].stars) > 2
+    )
+    sets = [*((number, stars.members[number]) for number in numbers), (NO_GROUP, free)]
     first, second, group = [], [], []
     for number, rows in sets:
         a, b = np.meshgrid(rows, rows, indexing="ij")
@@ -60,10 +67,20 @@ def known_pairs(stars: GuideStars) -> Pairs:
     )
 
 
+@lru_cache(maxsize=16)
+def pairs_of(stars: GuideStars, group: Group) -> Pairs:
+    """Give the pairs of one group, whichever groups else have them too."""
+    number = stars.groups.index(group)
+    pairs = known_pairs(replace(stars, groups=(group,)))
+    pairs = pairs.where(pairs.group == 0)
+    return replace(pairs, group=np.full(len(pairs), number, np.int64))
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Lines:
     """Where each pair's great circle passes each target; arrays (p, m), degrees."""
 
+    pairs: Pairs
     along_deg: FloatArray  # from the second star to the target's foot on the line, -180 to 180
     miss_deg: FloatArray  # the target off the line, positive to its right seen along it
     distance_deg: FloatArray  # second star to target
@@ -88,6 +105,7 @@ def follow(stars: GuideStars, pairs: Pairs, targets: FloatArray) -> Lines:
     beyond, beside = second @ targets.T, normal @ targets.T
     onward = ahead @ targets.T
     return Lines(
+        pairs=pairs,
         along_deg=np.degrees(np.arctan2(onward, beyond)),
         miss_deg=np.degrees(np.arcsin(np.clip(beside, -1.0, 1.0))),
         distance_deg=np.degrees(np.arctan2(np.hypot(onward, beside), beyond)),

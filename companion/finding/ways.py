@@ -40,7 +40,7 @@ class Way:
     direction: str  # which way to go from the last star, as one stands facing it: "up", …
     bearing_deg: float  # the same, clockwise from up
     cost: float = field(repr=False)  # the lower, the better the way
-    first: "Way | None" = None  # what to find before, for a CHAIN
+    first: "Way | None" = None  # what to find before, for a CHAIN; the rest is its second step
     sentence: str = ""
 
     @property

@@ -1,8 +1,17 @@
+from collections.abc import Iterator
+
 import numpy as np
 import pytest
 
 from companion.finding import GuideStars, guide_targets
-from companion.sky import Catalogue, SearchIndex, load_catalogue
+from companion.sky import Catalogue, Ephemeris, SearchIndex, load_catalogue
+
+
+@pytest.fixture(scope="session")
+def ephemeris() -> Iterator[Ephemeris]:
+    loaded = Ephemeris.load()
+    yield loaded
+    loaded.close()
 
 
 @pytest.fixture(scope="session")
