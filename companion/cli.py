@@ -93,6 +93,7 @@ def _parser() -> OneLineParser:
         dest="command", metavar="COMMAND", parser_class=OneLineParser, title="text commands"
     )
     _add_aim(commands)
+    _add_align(commands)
     _add_compass(commands)
     _add_find(commands)
     _add_mark(commands)
@@ -112,6 +113,39 @@ def _add_aim(commands: "_Commands") -> None:
     parser.add_argument("targets", nargs="*", metavar="TARGET", help="a name, number or position")
     parser.add_argument("--requests", metavar="FILE", help="JSON lines to answer, - for stdin")
     parser.add_argument("--demo", action="store_true", help="answer for the demo queue")
+
+
+class _Predict(argparse.Action):
+    """``--predict`` begins a prediction; an ``--at`` after it belongs to it."""
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,  # noqa: ARG002
+        namespace: argparse.Namespace,
+        values: object,
+        option_string: str | None = None,
+    ) -> None:
+        asked = list(namespace.predict or [])
+        if option_string == "--predict":
+            asked.append((str(values), None))
+        elif asked:
+            asked[-1] = (asked[-1][0], str(values))
+        else:
+            namespace.at = values
+        namespace.predict = asked
+
+
+def _add_align(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "align",
+        help="fit a mount's dials to sightings",
+        parents=[home_options(), place_options(at_action=_Predict), json_option()],
+    )
+    parser.add_argument("sightings", metavar="SIGHTINGS.csv", help="what was sighted and read")
+    parser.add_argument("--mount", metavar="FILE|NAME", help="a mount's TOML file, or its name")
+    parser.add_argument(
+        "--predict", action=_Predict, metavar="TARGET", help='a name, or "83.63 22.01 deg"'
+    )
 
 
 def _add_compass(commands: "_Commands") -> None:

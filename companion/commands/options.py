@@ -31,8 +31,11 @@ def join_negative_values(argv: Sequence[str]) -> list[str]:
     return joined
 
 
-def place_options() -> OneLineParser:
-    """Give a parent parser with the options of place, weather and time."""
+def place_options(at_action: type[argparse.Action] | str = "store") -> OneLineParser:
+    """Give a parent parser with the options of place, weather and time.
+
+    ``at_action`` is for commands that may be asked for several times.
+    """
     parent = OneLineParser(add_help=False)
     group = parent.add_argument_group("place and time")
     group.add_argument("--site", metavar="NAME", help="a remembered site, a demo site or a town")
@@ -42,7 +45,10 @@ def place_options() -> OneLineParser:
     group.add_argument("--pressure", metavar="HPA", help="air pressure at the site in hPa")
     group.add_argument("--temperature", metavar="C", help="air temperature in °C")
     group.add_argument(
-        "--at", metavar="TIME", help="ISO 8601 moment; without an offset, the site's own time"
+        "--at",
+        metavar="TIME",
+        help="ISO 8601 moment; without an offset, the site's own time",
+        action=at_action,
     )
     return parent
 

@@ -1,4 +1,5 @@
 from .asker import Asker as Asker, Library as Library
+from .bright_stars import BrightSky as BrightSky
 from .choices import Choices as Choices
 from .demo import DEMO_NAMES as DEMO_NAMES, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening
