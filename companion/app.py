@@ -13,7 +13,7 @@ from types import TracebackType
 
 from companion.commands.output import write_error
 from companion.journal import JournalError, Settings, home_of, read_settings
-from companion.live import DEMO_NAMES, DEMO_UTC, Evening, Library, Severity
+from companion.live import DEMO_KEYS, DEMO_UTC, Evening, Library, Severity
 from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
 from companion.window import MainWindow, RedApplication
 
@@ -95,7 +95,7 @@ def _begin(evening: Evening, *, demo: bool) -> None:
 
 
 def _demo_targets(library: Library) -> tuple[Target, ...]:
-    return tuple(library.search.resolve(name) for name in DEMO_NAMES)
+    return tuple(library.catalogue.target(key) for key in DEMO_KEYS)
 
 
 class _Hook:

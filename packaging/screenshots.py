@@ -21,7 +21,7 @@ from PySide6.QtGui import QImage, QKeyEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication  # noqa: E402
 
 import companion.app as program  # noqa: E402
-from companion.live import DEMO_NAMES, Evening  # noqa: E402
+from companion.live import DEMO_KEYS, Evening  # noqa: E402
 from companion.window import Brightness, MainWindow  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
@@ -47,7 +47,7 @@ def _numbers_stand(window: MainWindow) -> bool:
         and latest.aim is not None
         and target is not None
         and latest.aim.target.key == target.key
-        and len(latest.rows) >= len(DEMO_NAMES)
+        and len(latest.rows) >= len(DEMO_KEYS)
     )
 
 

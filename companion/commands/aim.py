@@ -55,9 +55,9 @@ def run(context: Context, options: argparse.Namespace) -> int:
 
 def _run_targets(context: Context, options: argparse.Namespace) -> int:
     site, utc = _place_and_time(context, options)
-    targets = list(options.targets)
+    targets: list[object] = list(options.targets)
     if options.demo:
-        targets += [target.name for target in context.demo_queue]
+        targets += context.demo_queue
     if not targets:
         raise AdviceError("No target was named.", "Name one: companion aim saturn.")
     answers = [_answer_to(context, {"target": text}, site, utc) for text in targets]
@@ -119,7 +119,9 @@ def _answer_to(
     try:
         place = given_site(context, request) if site is None else site
         moment = given_time(context, place, request.get("at")) if utc is None else utc
-        return aim_answer(context, AimRequest(label, _target(context, label), place, moment))
+        target = _target(context, label)
+        shown = label.name if isinstance(label, Target) else label
+        return aim_answer(context, AimRequest(shown, target, place, moment))
     except AdviceError as error:
         return {"target": _short(label), "error": in_words(error)}
 
@@ -133,6 +135,8 @@ def _short(label: object) -> object:
 
 def _target(context: Context, label: object) -> Target:
     """Find a target by name, or make one of ``{"ra_deg": …, "dec_deg": …}`` (ICRS)."""
+    if isinstance(label, Target):
+        return label
     if isinstance(label, str) and label.strip():
         return context.search.resolve(label)
     if isinstance(label, Mapping):

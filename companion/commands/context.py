@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 
 from companion.journal import Settings, from_plain, read_settings
-from companion.live import DEMO_NAMES, DEMO_UTC
+from companion.live import DEMO_KEYS, DEMO_UTC
 from companion.sky import (
     DEMO_SITES,
     LOON_BARRENS,
@@ -67,7 +67,7 @@ class Context:
     @cached_property
     def demo_queue(self) -> tuple[Target, ...]:
         """The targets of the demo evening."""
-        return tuple(self.search.resolve(name) for name in DEMO_NAMES)
+        return tuple(self.catalogue.target(key) for key in DEMO_KEYS)
 
     def current_site(self) -> Site:
         """Give the site that the person chose last.

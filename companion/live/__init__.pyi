@@ -1,7 +1,7 @@
 from .asker import Asker as Asker, Library as Library
 from .bright_stars import BrightSky as BrightSky
 from .choices import Choices as Choices
-from .demo import DEMO_NAMES as DEMO_NAMES, DEMO_UTC as DEMO_UTC
+from .demo import DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening
 from .fields import fields_of as fields_of
 from .keeper import JournalKeeper as JournalKeeper
