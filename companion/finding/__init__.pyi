@@ -17,6 +17,22 @@ from .instrument import (
     Viewing as Viewing,
 )
 from .lines import follow as follow, known_pairs as known_pairs
+from .optics import (
+    Look as Look,
+    drift_time_s as drift_time_s,
+    eyepiece_look as eyepiece_look,
+    looks_of as looks_of,
+    view_matrix as view_matrix,
+)
 from .pointers import round_of as round_of, ways_to as ways_to
+from .projection import (
+    Projection as Projection,
+    ViewFrame as ViewFrame,
+    arc_between as arc_between,
+    circle_around as circle_around,
+    position_angle_deg as position_angle_deg,
+    sky_axes as sky_axes,
+)
 from .single_ways import Place as Place
+from .trace import trace as trace
 from .ways import Way as Way, WayKind as WayKind, Ways as Ways
