@@ -28,8 +28,8 @@ def star_words(
         wrong = _pair_words(outlier, others[0]) or wrong
     if not fits:
         return wrong, (
-            "No bright star would fit these readings. Read both dials again; if they are right, "
-            "the dial may have been bumped: centre a star that you are sure of."
+            "No bright star would fit these readings. Read both dials again and check the clock; "
+            "if both are right, a dial may have been bumped: centre a star that you are sure of."
         )
     best = fits[0]
     either = f", or {fits[1].name} ({angle_text(fits[1].off_deg)})" if len(fits) > 1 else ""

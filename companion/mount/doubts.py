@@ -22,8 +22,8 @@ class DoubtKind(StrEnum):
 class Doubt:
     """What does not fit, and what to do about it.
 
-    ``sightings`` are those to be set aside if the person agrees; for the weak spots of the
-    geometry (same star twice, all in one direction) those concerned, which stay in use.
+    ``sightings`` are those to be set aside if the person agrees. Where ``aside`` is false they
+    stay in use: after a wrong hour the time is to be corrected, and a poor geometry is not wrong.
     ``fits`` names the stars that would have fitted, the likeliest first; ``hours`` is what to add
     to the times as given. Nothing is ever deleted.
     """
@@ -34,3 +34,8 @@ class Doubt:
     do: str
     fits: tuple[Fitting, ...] = ()
     hours: float | None = None
+
+    @property
+    def aside(self) -> bool:
+        """Tell whether setting the sightings aside would help."""
+        return self.kind in {DoubtKind.STAR, DoubtKind.BUMP, DoubtKind.BELOW}

@@ -45,13 +45,27 @@ class _Problem:
         held = (parameters - self.mean) / self.sigma
         return _Point(parameters, misfit, jacobian, float(misfit @ misfit + held @ held))
 
-    def hessian(self, point: _Point) -> FloatArray:
-        return np.asarray(point.jacobian.T @ point.jacobian + np.diag(self.sigma**-2.0))
+    def factors(self, point: _Point) -> tuple[FloatArray, FloatArray]:
+        """Give Q and R of the slopes, priors below them, by parameters in units of their prior.
+
+        The square of R is the Hessian; R itself loses only half as many digits where a reading
+        is a million times as sure as a prior.
+        """
+        whole = np.concatenate([point.jacobian * self.sigma, np.eye(len(PARAMETERS))])
+        orthogonal, triangle = np.linalg.qr(whole)
+        return orthogonal, triangle
+
+    def covariance(self, point: _Point) -> FloatArray:
+        _, triangle = self.factors(point)
+        root = self.sigma[:, None] * np.linalg.inv(triangle)
+        return np.asarray(root @ root.T)
 
     def better(self, point: _Point) -> _Point | None:
         """Take one Gauss-Newton step, halved until it helps; None where nothing helps."""
-        slope = point.jacobian.T @ point.misfit + (point.parameters - self.mean) / self.sigma**2
-        step = -np.linalg.solve(self.hessian(point), slope)
+        orthogonal, triangle = self.factors(point)
+        held = (point.parameters - self.mean) / self.sigma
+        wanted = orthogonal.T @ np.concatenate([point.misfit, held])
+        step = -self.sigma * np.linalg.solve(triangle, wanted)
         for _ in range(_MOST_HALVINGS):
             found = self.at(point.parameters + step)
             if found.cost < point.cost:
@@ -82,12 +96,11 @@ def fit(mount: Mount, sightings: Sequence[Sighting]) -> Alignment:
     seen = observations_of(mount, used)
     prior_deg = prior_sigmas_deg(mount)
     point, problem = _best(seen, np.radians(prior_deg))
-    covariance = np.linalg.inv(problem.hessian(point))
     return Alignment(
         mount=mount,
         sightings=tuple(sightings),
         parameters_rad=point.parameters,
-        covariance_rad2=(covariance + covariance.T) / 2.0,
+        covariance_rad2=problem.covariance(point),
         prior_sigmas_deg=prior_deg,
         cost=point.cost,
     )

@@ -15,6 +15,7 @@ FloatArray = NDArray[np.float64]
 
 _ROOT_12 = 12.0**0.5
 _STEEPEST: Final = 1e-3  # cosine of the altitude above which azimuths mean nothing
+_FINEST_DEG: Final = 1e-3  # the air alone moves stars by as much
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,5 +86,5 @@ def _angles(dial: Dial, readings_deg: Sequence[float | None]) -> FloatArray:
 
 def _sigmas(own_deg: FloatArray, sigma: FloatArray, angles: FloatArray) -> FloatArray:
     """Put a sighting's own error in the place of the dial's; infinite where nothing was read."""
-    sigmas = np.where(np.isnan(own_deg), sigma, np.radians(own_deg))
+    sigmas = np.where(np.isnan(own_deg), sigma, np.radians(np.maximum(own_deg, _FINEST_DEG)))
     return np.where(np.isnan(angles), np.inf, sigmas)

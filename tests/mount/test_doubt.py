@@ -131,6 +131,7 @@ def test_a_wrong_hour_is_recognised_and_named(latitude: float, hours: float) -> 
         shifted.append(replace(mistaken_for(one, stars, index), utc=wrong_utc))
     doubts = examine(MOUNT, shifted, sky.at, latitude)
     assert doubts[0].kind is DoubtKind.HOUR
+    assert not doubts[0].aside
     assert doubts[0].hours == pytest.approx(hours)
     amount = (
         f"{abs(hours):g} hour{'' if abs(hours) == 1 else 's'} {'later' if hours > 0 else 'earlier'}"
@@ -170,6 +171,7 @@ def test_a_bumped_dial_is_noticed(jump: tuple[float, float], at: int) -> None:
     ]
     doubts = examine(MOUNT, [*sightings[:at], *bumped], sky.at, 45.2)
     assert doubts[0].kind is DoubtKind.BUMP
+    assert doubts[0].aside
     assert [one.number for one in doubts[0].sightings] == list(range(1, at + 1))
     assert "set the" in doubts[0].do
     # With the earlier ones set aside all is well again.

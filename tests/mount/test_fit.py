@@ -169,7 +169,33 @@ def test_readings_of_many_are_those_of_each() -> None:
     azimuths, altitudes = alignment.readings(np.array([10.0, 200.0]), np.array([20.0, 50.0]))
     for i, place in enumerate(((10.0, 20.0), (200.0, 50.0))):
         aim = alignment.aim(*place)
-        assert (aim.azimuth_reading_deg, aim.altitude_reading_deg) == (azimuths[i], altitudes[i])
+        assert aim.azimuth_reading_deg == pytest.approx(azimuths[i], abs=1e-9)
+        assert aim.altitude_reading_deg == pytest.approx(altitudes[i], abs=1e-9)
+
+
+anywhere = st.builds(
+    Sighting,
+    utc=st.just(START),
+    name=st.just("somewhere"),
+    target_key=st.just(""),
+    azimuth_deg=st.sampled_from([0.0, 180.0]) | st.floats(0.0, 360.0),
+    altitude_deg=st.sampled_from([90.0, -90.0, 89.999]) | st.floats(-90.0, 90.0),
+    azimuth_reading_deg=st.none() | st.floats(0.0, 360.0),
+    altitude_reading_deg=st.none() | st.floats(-90.0, 90.0),
+    sigma_deg=st.none() | st.floats(0.0, 100.0),
+    weak=st.booleans(),
+)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(anywhere, max_size=5), st.sampled_from([PLAIN_MOUNT, Mount("levelled")]))
+def test_whatever_is_typed_an_aim_comes_out(typed: list[Sighting], mount: Mount) -> None:
+    alignment = fit(mount, typed)
+    for place in ((0.0, 90.0), (10.0, 45.0), (20.0, -10.0)):
+        aim = alignment.aim(*place)
+        assert np.isfinite([aim.azimuth_reading_deg, aim.altitude_reading_deg]).all()
+        assert 0.0 < aim.radius95_deg <= 180.0
+        assert np.linalg.eigvalsh(aim.covariance_deg2).min() > 0.0
 
 
 def test_an_own_sigma_takes_the_place_of_the_dials() -> None:
