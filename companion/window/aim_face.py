@@ -173,24 +173,42 @@ class AimFace(Scaled, QWidget):
         whole = QRect(left.left(), 0, right.right() - left.left(), self.height())
         grid = self.scale.grid
         top = self._row(grid(3), whole, self.name)
-        top = self._row(top, whole, self.about) + grid(3)
-        top = self._pair(top, left, right, self.captions) + grid(1.5)
-        high = height_of(pixels)
-        for figure, column in zip(self.figures, (left, right), strict=True):
-            figure.set_pixels(pixels)
-            figure.setGeometry(column.left(), top, column.width(), high)
-        top = self._pair(top + high + grid(1.5), left, right, self.beneath) + grid(2)
-        if self.attention.notice.head:
-            high = self.attention.height_for(whole.width())
-            self.attention.setGeometry(whole.left(), top, whole.width(), high)
-            top += high + grid(2)
+        start = self._row(top, whole, self.about) + grid(3)
+        top = self._arrange_numbers(start, left, right, pixels)
+        noticed = bool(self.attention.notice.head)
+        if noticed:
+            top = self._arrange_notice(start, top, whole)
         else:
             top = self._pair(top, left, right, self.ways)
             top = (self._row(top, whole, self.advice) if self.advice.text else top) + grid(2)
-        self.attention.setVisible(bool(self.attention.notice.head))
+        self.attention.setVisible(noticed)
         for part in (*self.ways, self.advice):
-            part.setVisible(not self.attention.notice.head)
+            part.setVisible(not noticed)
         self._arrange_instruments(top, left, right)
+
+    def _arrange_numbers(self, top: int, left: QRect, right: QRect, pixels: float) -> int:
+        grid, high = self.scale.grid, height_of(pixels)
+        for part in (*self.captions, *self.figures, *self.beneath):
+            part.show()
+        top = self._pair(top, left, right, self.captions) + grid(1.5)
+        for figure, column in zip(self.figures, (left, right), strict=True):
+            figure.set_pixels(pixels)
+            figure.setGeometry(column.left(), top, column.width(), high)
+        return self._pair(top + high + grid(1.5), left, right, self.beneath) + grid(2)
+
+    def _arrange_notice(self, start: int, top: int, whole: QRect) -> int:
+        """Put the notice under the numbers; in a low window it takes their place if none stand."""
+        self.attention.set_compact(compact=False)
+        high = self.attention.height_for(whole.width())
+        if top + high > self.height() and not self.figures[0].text:
+            for part in (*self.captions, *self.figures, *self.beneath):
+                part.hide()
+            top = start
+        if top + high > self.height():
+            self.attention.set_compact(compact=True)
+            high = self.attention.height_for(whole.width())
+        self.attention.setGeometry(whole.left(), top, whole.width(), high)
+        return top + high + self.scale.grid(2)
 
     def _arrange_instruments(self, top: int, left: QRect, right: QRect) -> None:
         grid = self.scale.grid

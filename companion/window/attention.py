@@ -19,6 +19,7 @@ class Attention(Scaled, QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._notice = NOTHING
+        self._compact = False
 
     @property
     def notice(self) -> Notice:
@@ -34,15 +35,25 @@ class Attention(Scaled, QWidget):
         self.update()
         return True
 
+    def set_compact(self, *, compact: bool) -> None:
+        """Take smaller type, where the window is too low for the usual one."""
+        if compact != self._compact:
+            self._compact = compact
+            self.update()
+
+    def _sizes(self) -> tuple[Size, Size]:
+        return (Size.BODY, Size.SMALL) if self._compact else (Size.TITLE, Size.BODY)
+
     def _left(self) -> int:
         return self.scale.grid(9.0 if self._notice.caution else 0.0)
 
     def _boxes(self, width: int) -> tuple[QRect, QRect]:
         left = self._left()
         room = QRect(left, 0, max(1, width - left), 100_000)
-        head = QFontMetrics(Size.TITLE.font(self.scale))
+        size, small = self._sizes()
+        head = QFontMetrics(size.font(self.scale))
         first = head.boundingRect(room, int(_WRAP), self._notice.head)
-        body = QFontMetrics(Size.BODY.font(self.scale))
+        body = QFontMetrics(small.font(self.scale))
         below = room.translated(0, first.height() + self.scale.grid())
         second = body.boundingRect(below, int(_WRAP), self._notice.text)
         return (
@@ -65,8 +76,8 @@ class Attention(Scaled, QWidget):
         if self._notice.caution:
             side = self.scale.grid(7)
             draw_caution(painter, QRectF(0, 0, side, side), ink(self, Role.EMPHASIS))
-        letter(painter, self, Size.TITLE, Role.EMPHASIS)
+        letter(painter, self, self._sizes()[0], Role.EMPHASIS)
         painter.drawText(QRectF(head), int(_WRAP), self._notice.head)
-        letter(painter, self, Size.BODY, Role.TEXT)
+        letter(painter, self, self._sizes()[1], Role.TEXT)
         painter.setPen(QPen(ink(self, Role.TEXT)))
         painter.drawText(QRectF(text), int(_WRAP), self._notice.text)

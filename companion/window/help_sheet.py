@@ -13,6 +13,8 @@ from companion.window.screen import Screen
 from companion.window.sheet import Sheet
 from companion.window.words import Size, letter, write
 
+_PITCHES = (1.42, 1.2, 1.0, 0.84)  # of rows, as shares of the height of their type
+
 
 class HelpSheet(Sheet):
     """Groups of keys in columns: where they hold, and what they do."""
@@ -49,24 +51,38 @@ class HelpSheet(Sheet):
         super().paintEvent(event)
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        grid = self.scale.grid
-        top = float(self.head.geometry().bottom() + grid(2))
-        rows = sum(len(group) + 2 for _title, group in self.groups())
-        columns = max(1, min(3, self.width() // grid(68)))
-        high = (self.height() - top - grid(2)) * columns
-        pitch = min(self._pitch(), high / (rows + columns))
-        width = (self.width() - 2 * self.margin() + grid(4)) / columns
-        at, column = 0.0, 0
-        for title, group in self.groups():
-            needed = pitch * (len(group) + 1.6)
-            if at > 0 and top + at + needed > self.height() - grid(1) and column + 1 < columns:
-                at, column = 0.0, column + 1
-            left = self.margin() + column * width
-            self._paint_group(painter, QRectF(left, top + at, width - grid(4), pitch), title, group)
-            at += needed
+        for title, rows, line in self._places():
+            self._paint_group(painter, line, title, rows)
 
-    def _pitch(self) -> float:
-        return QFontMetricsF(Size.SMALL.font(self.scale)).height() * 1.42
+    def _places(self) -> list[tuple[str, list[tuple[str, str]], QRectF]]:
+        """Give every group its place: closer rows in a low window, and no group that is cut."""
+        groups, usual = self.groups(), QFontMetricsF(Size.SMALL.font(self.scale)).height()
+        while True:
+            for share in _PITCHES:
+                placed = self._placed(groups, usual * share)
+                if placed is not None:
+                    return placed
+            groups.pop()  # the keys of another screen: they are shown there
+
+    def _placed(
+        self, groups: list[tuple[str, list[tuple[str, str]]]], pitch: float
+    ) -> list[tuple[str, list[tuple[str, str]], QRectF]] | None:
+        """Fill the columns from the left; None if they are too short."""
+        grid = self.scale.grid
+        first = float(self.head.geometry().bottom() + grid(2))
+        low = self.height() - grid(1)
+        columns = max(1, min(3, self.width() // grid(68)))
+        width = (self.width() - 2 * self.margin() + grid(4)) / columns
+        placed, top, column = [], first, 0
+        for title, rows in groups:
+            if top > first and top + pitch * (len(rows) + 1.15) > low:
+                top, column = first, column + 1
+            if column == columns or (top + pitch * (len(rows) + 1.15) > low and len(groups) > 1):
+                return None
+            left = self.margin() + column * width
+            placed.append((title, rows, QRectF(left, top, width - grid(4), pitch)))
+            top += pitch * (len(rows) + 1.75)
+        return placed
 
     def _paint_group(
         self, painter: QPainter, line: QRectF, title: str, rows: list[tuple[str, str]]

@@ -33,7 +33,8 @@ def cap_width(widget: Scaled, cap: str) -> float:
 def paint_cap(painter: QPainter, widget: Scaled, box: QRectF, cap: str, role: Role) -> None:
     """Draw a key cap."""
     metrics = letter(painter, widget, Size.CAPTION, role)
-    face = QRectF(box.left(), 0, box.width(), metrics.height() * 1.2)
+    high = min(metrics.height() * 1.2, box.height() * 0.94)
+    face = QRectF(box.left(), 0, box.width(), high)
     face.moveCenter(QPointF(face.center().x(), box.center().y()))
     colour = painter.pen().color()
     painter.setBrush(Qt.BrushStyle.NoBrush)

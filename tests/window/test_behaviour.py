@@ -1,0 +1,562 @@
+"""What keys and new facts do to the window."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import timedelta
+from time import monotonic
+from typing import Any
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+
+from companion.journal import Outcome
+from companion.live import Severity, SortBy
+from companion.sky import DRY_PAN, LOON_BARRENS
+from companion.window import MainWindow, RedApplication, Screen
+from companion.window.aim_panel import AimPanel
+from companion.window.entry_sheet import EntrySheet
+from companion.window.find_sheet import FindSheet
+from companion.window.north_panel import NorthPanel
+from companion.window.place_panel import PlacePanel
+from window.conftest import Windows
+from window.fakes import NORTH, QUEUE, READING, SATURN, UTC_NOW, VEGA, FakeEvening, aim, snapshot
+
+
+def press(window: MainWindow, *keys: str) -> None:
+    """Press keys as a person does: they go to whatever has the focus."""
+    special = {"Enter": Qt.Key.Key_Return, "Esc": Qt.Key.Key_Escape, "Up": Qt.Key.Key_Up}
+    special |= {"Down": Qt.Key.Key_Down, "Right": Qt.Key.Key_Right, "Left": Qt.Key.Key_Left}
+    special |= {"Delete": Qt.Key.Key_Delete, "End": Qt.Key.Key_End, "PageDown": Qt.Key.Key_PageDown}
+    for key in keys:
+        receiver = window.focusWidget() or window
+        name = key.rpartition("+")[2] or key
+        held = Qt.KeyboardModifier.NoModifier
+        if key.startswith("Alt+"):
+            held = Qt.KeyboardModifier.AltModifier
+        if key.startswith("Shift+"):
+            held = Qt.KeyboardModifier.ShiftModifier
+        if name in special:
+            QTest.keyClick(receiver, special[name], held)
+        else:
+            QTest.keyClicks(receiver, key)
+
+
+def aim_of(window: MainWindow) -> AimPanel:
+    panel = window.stage.shown
+    assert isinstance(panel, AimPanel)
+    return panel
+
+
+def told(evening: FakeEvening, *names: str) -> list[tuple[Any, ...]]:
+    return [call for call in evening.told if call[0] in names]
+
+
+@pytest.mark.parametrize(
+    ("key", "call"),
+    [
+        (" ", ("mark", Outcome.FOUND)),
+        ("n", ("mark", Outcome.NOT_SEEN)),
+        ("k", ("mark", Outcome.SKIPPED)),
+        ("l", ("later",)),
+        ("z", ("undo",)),
+        ("Z", ("redo",)),
+        ("Down", ("choose", VEGA.key)),
+        ("PageDown", ("choose", QUEUE[10].key)),
+        ("End", ("choose", QUEUE[-1].key)),
+        ("Alt+Down", ("move", SATURN.key, 1)),
+        ("Shift+Up", ("move", SATURN.key, -1)),
+        ("Delete", ("remove", SATURN.key)),
+        ("s", ("sort", SortBy.TIME_LEFT)),
+        ("r", ("set_fast", True)),
+        ("T", ("set_preview", None)),
+    ],
+)
+def test_one_key_for_every_deed(make_window: Windows, key: str, call: tuple[Any, ...]) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), key)
+    assert evening.told == [call]
+
+
+def test_the_order_goes_round(make_window: Windows) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "s", "s", "s", "s")
+    assert [by for _sort, by in evening.told] == [*SortBy, SortBy.TIME_LEFT]
+
+
+def test_search_is_live_and_enter_takes(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "/", "veg")
+    sheet = window.sheets.up
+    assert isinstance(sheet, FindSheet)
+    assert [words.name for words in sheet.list.words] == ["Vega"]
+    assert sheet.list.words[0].about == "star in Lyra · mag 0.0"
+    press(window, "Enter")
+    assert evening.told == [("add", VEGA, True)]
+    assert window.sheets.up is None
+    press(window, " ")
+    assert evening.told[-1] == ("mark", Outcome.FOUND)
+
+
+def test_shift_enter_puts_a_find_at_the_end(make_window: Windows) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "/", "m 3", "Shift+Enter")
+    assert told(evening, "add") == [("add", QUEUE[2], False)]
+
+
+def test_what_is_typed_into_a_field_is_no_key(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "/", "q n k 7?")
+    assert evening.told == []
+    assert window.sheets.up is not None
+    assert window.sheets.up.field.text() == "q n k 7?"
+    press(window, "Esc")
+    assert window.sheets.up is None
+
+
+def test_nothing_found_says_what_may_be_typed(make_window: Windows) -> None:
+    window = make_window()
+    press(window, "/", 'x"y')
+    assert window.sheets.up is not None
+    assert "Nothing is called" in window.sheets.up.explanation.text
+    assert "M 31" in window.sheets.up.explanation.text
+
+
+def test_a_stale_answer_is_dropped(make_window: Windows, monkeypatch: pytest.MonkeyPatch) -> None:
+    evening = FakeEvening()
+    answers: list[Any] = []
+    monkeypatch.setattr(evening, "find", lambda _text, answer: answers.append(answer))
+    window = make_window(evening)
+    press(window, "/", "v", "e")
+    sheet = window.sheets.up
+    assert isinstance(sheet, FindSheet)
+    from window.fakes import FakeHit
+
+    answers[0]([FakeHit(VEGA, 1.0, "")])
+    assert sheet.list.words == ()
+    answers[1]([FakeHit(VEGA, 1.0, "")])
+    assert len(sheet.list.words) == 1
+
+
+def test_ten_megabytes_pasted_into_the_search_are_cut(make_window: Windows) -> None:
+    window = make_window()
+    press(window, "/")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText("x" * 10_000_000)
+    assert len(window.sheets.up.field.text()) == 200
+
+
+@pytest.mark.parametrize(
+    ("keys", "typed", "call"),
+    [
+        ("a", "30", ("set_lead", 30.0)),
+        ("b", "12.5", ("set_low_limit", 12.5)),
+        ("b", "12,5°", ("set_low_limit", 12.5)),
+        ("w", "a smoke ring", ("note", SATURN.key, "a smoke ring")),
+        ("t", "2026-10-11T02:30:00Z", ("set_preview", UTC_NOW.replace(day=11, hour=2, minute=30,
+                                                                     second=0))),
+        ("t", "", ("set_preview", None)),
+    ],
+)  # fmt: skip
+def test_values_are_typed_beside_the_numbers(
+    make_window: Windows, keys: str, typed: str, call: tuple[Any, ...]
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, keys)
+    assert isinstance(window.sheets.up, EntrySheet)
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == [call]
+    assert window.sheets.up is None
+
+
+@pytest.mark.parametrize(
+    ("keys", "typed", "parts"),
+    [
+        ("a", "soon", ("“soon” is no number of seconds ahead", "from 0 to 3600 s", "is kept")),
+        ("a", "-4", ("out of range",)),
+        ("b", "nan", ("out of range",)),
+        ("t", "yesterday", ("is no time", "is kept")),
+    ],
+)
+def test_bad_values_are_refused_in_their_place(
+    make_window: Windows, keys: str, typed: str, parts: Sequence[str]
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, keys)
+    sheet = window.sheets.up
+    assert isinstance(sheet, EntrySheet)
+    sheet.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == []
+    assert window.sheets.up is sheet
+    for part in parts:
+        assert part in sheet.error.text
+
+
+# Near the Sun.
+
+
+def _near_the_sun() -> FakeEvening:
+    return FakeEvening(snapshot(aim=aim(sun_danger=True, sun_distance_deg=12.3)))
+
+
+def test_near_the_sun_no_number_and_no_needle_shows_the_way(make_window: Windows) -> None:
+    window = make_window(_near_the_sun())
+    face = aim_of(window).face
+    assert [figure.text for figure in face.figures] == ["", ""]
+    assert [words.text for words in face.beneath] == ["", ""]
+    assert [way.text for way in face.ways] == ["", ""]
+    assert face.ring._needle.shown is None
+    assert face.quadrant._tube.shown is None
+    assert not face.facts.facts
+    assert face.attention.notice.caution
+    assert "uncover" in {hint.action for hint in window.hints.hints}
+    press(window, "2")
+    north = window.stage.shown
+    assert isinstance(north, NorthPanel)
+    assert north.figures[1].text == ""
+    assert north.rose._target.shown is None
+
+
+def test_u_uncovers_only_at_the_second_press(make_window: Windows) -> None:
+    evening = _near_the_sun()
+    window = make_window(evening)
+    press(window, "u")
+    face = aim_of(window).face
+    assert evening.told == []
+    assert "once more" in face.attention.notice.text
+    press(window, "u")
+    assert evening.told == [("uncover",)]
+    assert face.figures[0].text == "41.3"
+    assert face.attention.notice.caution
+
+
+def test_the_first_press_is_forgotten_in_time_and_with_the_target(
+    make_window: Windows, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    evening = _near_the_sun()
+    window = make_window(evening)
+    press(window, "u")
+    later = monotonic() + 60.0
+    monkeypatch.setattr("companion.window.aim_panel.monotonic", lambda: later)
+    press(window, "u")
+    assert evening.told == []
+
+
+def test_u_does_nothing_away_from_the_sun(make_window: Windows) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "u", "u")
+    assert evening.told == []
+
+
+# What the aim shows.
+
+
+def test_never_another_targets_numbers(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    face = aim_of(window).face
+    assert face.figures[0].text == "41.3"
+    evening.choose(VEGA.key)
+    assert face.name.text == "Vega"
+    assert [figure.text for figure in face.figures] == ["", ""]
+    evening.tell(snapshot(aim=aim(target=VEGA, altitude_deg=69.5)))
+    assert face.figures[0].text == "69.5"
+
+
+def test_an_empty_evening_says_what_to_do(make_window: Windows) -> None:
+    window = make_window(FakeEvening(snapshot(aim=None, rows=()), rows=0))
+    assert aim_of(window).face.attention.notice.head == "Press / and type what you want to see."
+
+
+def test_the_mounts_own_readings_rule_once_there_is_a_mount(make_window: Windows) -> None:
+    face = aim_of(make_window(FakeEvening(snapshot(aim=aim(reading=READING))))).face
+    assert [figure.text for figure in face.figures] == ["41.3", "187½"]
+    assert face.captions[0].text == "ALTITUDE DIAL"
+    assert face.advice.text == "95% within 0.4°: finder first"
+
+
+def test_below_the_horizon_it_says_when_it_comes_up(make_window: Windows) -> None:
+    below = aim(altitude_deg=-12.3, rises_utc=UTC_NOW + timedelta(hours=3), turn=None)
+    face = aim_of(make_window(FakeEvening(snapshot(aim=below)))).face
+    assert face.attention.isVisible()
+    assert "until 23:14" in face.attention.notice.head
+    assert not face.ways[0].isVisible()
+    assert face.quadrant._tube.shown is None
+
+
+def test_the_numbers_stand_as_large_as_a_full_screen_lets_them(make_window: Windows) -> None:
+    # 110 points of a 14-inch screen of 1920 by 1080 pixels, 157.35 to the inch: 240 pixels.
+    full = aim_of(make_window(size=(1920, 1080))).face.figures[0].pixels
+    assert full > 0.94 * 240
+    third = aim_of(make_window(size=(640, 400))).face.figures[0].pixels
+    assert third > 0.45 * full
+
+
+def test_digits_do_not_move_the_columns(make_window: Windows) -> None:
+    evening = FakeEvening()
+    face = aim_of(make_window(evening)).face
+    before = [figure.geometry() for figure in face.figures]
+    for azimuth, altitude in ((0.0, 8.1), (359.5, 88.8), (111.0, 11.1)):
+        evening.tell(snapshot(aim=aim(azimuth_deg=azimuth, altitude_deg=altitude)))
+        assert [figure.geometry() for figure in face.figures] == before
+
+
+# The queue.
+
+
+def test_five_hundred_rows_cost_what_is_seen(make_window: Windows) -> None:
+    evening = FakeEvening(rows=500)
+    queue = aim_of(make_window(evening)).queue
+    seen = len(queue.rows)
+    assert 5 < seen < 30
+    evening.choose(evening.items[400].target.key)
+    assert evening.items[400].target.key in {row.key for row in queue.rows}
+    assert len(queue.rows) == seen
+
+
+def test_a_row_is_hit_by_hand(make_window: Windows) -> None:
+    evening = FakeEvening()
+    queue = aim_of(make_window(evening)).queue
+    third = QPoint(40, queue._head_height() + int(2.5 * queue._row_height()))
+    QTest.mouseClick(queue, Qt.MouseButton.LeftButton, pos=third)
+    assert evening.told == [("choose", QUEUE[2].key)]
+
+
+def test_a_snapshot_that_says_the_same_repaints_nothing(make_window: Windows) -> None:
+    evening = FakeEvening()
+    queue = aim_of(make_window(evening)).queue
+    before = queue._drawn
+    evening.tell(snapshot())
+    assert queue._drawn is before
+
+
+# Screens, messages, brightness, leaving.
+
+
+def test_digits_bring_up_screens_and_each_is_told_what_is_new(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "2")
+    north = window.stage.shown
+    assert isinstance(north, NorthPanel)
+    assert north.figures[0].text == "16"
+    evening.tell(snapshot(north=replace(NORTH, compass_for_true_north_deg=26.3)))
+    assert north.figures[0].text == "26½"
+    press(window, "1")
+    assert isinstance(window.stage.shown, AimPanel)
+
+
+def test_a_screen_is_added_by_a_line(make_window: Windows) -> None:
+    class Extra(Screen):
+        digit, word = "3", "extra"
+
+    window = make_window()
+    window.add_screen(Extra())
+    press(window, "3")
+    assert isinstance(window.stage.shown, Extra)
+    window.go_to("aim")
+    assert [screen.digit for screen in window.stage.screens] == ["1", "2", "3", "7"]
+
+
+def test_a_hint_is_hit_with_a_glove(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    window.grab()
+    hit = {action: box for box, action in window.hints._boxes}["found"]
+    assert hit.height() >= 44
+    QTest.mouseClick(window.hints, Qt.MouseButton.LeftButton, pos=hit.center().toPoint())
+    assert evening.told == [("mark", Outcome.FOUND)]
+
+
+def test_messages_stay_until_they_are_dismissed(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    evening.messages.say(Severity.NOTE, "First.")
+    evening.messages.say(Severity.WARNING, "The clock looks wrong.")
+    assert window.messages.text == "Warning: The clock looks wrong. (1 more: esc)"
+    assert window.messages.isVisible()
+    press(window, "Esc")
+    assert window.messages.text == "Note: First."
+    press(window, "Esc")
+    assert not window.messages.isVisible()
+
+
+def test_brightness_on_two_keys(make_window: Windows, qapp: RedApplication) -> None:
+    window = make_window()
+    press(window, "[", "[", "-")
+    assert qapp.brightness.step == 3
+    press(window, "]", "+")
+    assert qapp.brightness.step == 1
+
+
+def test_the_band_comes_when_the_numbers_are_not_for_now(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    assert not window.banner.isVisible()
+    evening.tell(snapshot(preview=True))
+    assert "NOT THE SKY OF NOW" in window.banner.text
+    assert window.banner.isVisible()
+    evening.tell(snapshot(made_monotonic_s=monotonic() - 30.0))
+    assert window.banner.text.startswith("THE NUMBERS STOPPED")
+    evening.tell(snapshot())
+    assert not window.banner.isVisible()
+
+
+def test_a_stray_q_does_not_end_the_evening(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "q")
+    assert window.isVisible()
+    assert window.hints.hints[0].word == "press again to leave"
+    press(window, "q")
+    assert not window.isVisible()
+    assert evening.closed == 1
+
+
+def test_full_screen_on_one_key(make_window: Windows) -> None:
+    window = make_window()
+    press(window, "f")
+    assert window.isFullScreen()
+    press(window, "f")
+    assert not window.isFullScreen()
+
+
+# True north and the place.
+
+
+def test_the_deviation_is_measured_towards_what_is_up(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "2", "d")
+    sheet = window.sheets.up
+    assert isinstance(sheet, EntrySheet)
+    assert sheet.choices.text == "↑↓ towards Saturn"
+    press(window, "Down")
+    assert sheet.choices.text == "↑↓ towards Polaris"
+    press(window, "18", "Enter")
+    assert evening.told == [("measure_deviation", 0.4, 18.0)]
+
+
+def test_without_a_field_no_deviation_is_asked_for(make_window: Windows) -> None:
+    evening = FakeEvening(snapshot(north=replace(NORTH, declination_deg=None)))
+    window = make_window(evening)
+    press(window, "2", "d")
+    north = window.stage.shown
+    assert isinstance(north, NorthPanel)
+    assert window.sheets.up is None
+    assert "can't be measured" in north.attention.notice.head
+
+
+def _homeless() -> FakeEvening:
+    evening = FakeEvening(rows=0)
+    evening.latest = None
+    evening.needs_site = True
+    return evening
+
+
+def test_a_first_start_asks_where_one_is(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    place = window.stage.shown
+    assert isinstance(place, PlacePanel)
+    assert place.welcome.notice.head == "Where are you?"
+    press(window, "e")
+    assert evening.told == [("set_site", DRY_PAN)]
+    assert isinstance(window.stage.shown, AimPanel)
+
+
+def test_a_first_start_by_town(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "/", "tru", "Down", "Enter")
+    ((_name, site),) = evening.told
+    assert (site.name, site.time_zone) == ("Truro", "Europe/London")
+
+
+def test_a_first_start_by_position(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "p", "-32.40+020.80+1500/", "Enter")
+    ((_name, site),) = evening.told
+    assert (site.latitude_deg, site.longitude_deg, site.elevation_m) == (-32.4, 20.8, 1500.0)
+    assert site.time_zone == "Africa/Johannesburg"
+
+
+@pytest.mark.parametrize(
+    ("steps", "typed", "field", "value"),
+    [
+        (0, "My hill", "name", "My hill"),
+        (1, "32°24′S", "latitude_deg", pytest.approx(-32.4)),
+        (2, "20.8E", "longitude_deg", pytest.approx(20.8)),
+        (3, "250", "elevation_m", 250.0),
+        (4, "−3,5", "temperature_c", -3.5),
+        (4, "", "temperature_c", None),
+        (5, "1013.2 hPa", "pressure_hpa", 1013.2),
+        (6, "UTC", "time_zone", "UTC"),
+    ],
+)
+def test_fields_are_changed_one_at_a_time(
+    make_window: Windows, steps: int, typed: str, field: str, value: object
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", *["Down"] * steps, "Enter")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    ((_name, site),) = evening.told
+    assert getattr(site, field) == value
+
+
+@pytest.mark.parametrize(
+    ("steps", "typed", "part"),
+    [
+        (0, "  ", "needs a name"),
+        (1, "91", "outside -90° to 90°"),
+        (1, "-45.2S", "minus sign and the letter"),
+        (2, "400", "outside"),
+        (3, "20000", "out of range"),
+        (4, "warm", "is no temperature"),
+        (6, "Mars/Olympus", "is no time zone"),
+    ],
+)
+def test_bad_fields_say_what_was_kept(
+    make_window: Windows, steps: int, typed: str, part: str
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", *["Down"] * steps, "Enter")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == []
+    assert part in window.sheets.up.error.text
+    assert "kept" in window.sheets.up.error.text
+
+
+def test_remembered_sites_are_gone_to_by_keys(make_window: Windows) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "7", "Right", "Down", "Enter")
+    assert evening.told == [("set_site", DRY_PAN)]
+    press(make_window(evening), "7", "d")
+    assert evening.told[-1] == ("set_site", LOON_BARRENS)
+
+
+@pytest.mark.parametrize(("typed", "correction"), [("-2.5", -2.5), ("20:14:17", 10.0)])
+def test_the_clock_is_corrected_by_seconds_or_by_the_right_time(
+    make_window: Windows, qtbot: QtBot, typed: str, correction: float
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", "c")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == [("set_clock_correction", correction)]

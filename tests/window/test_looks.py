@@ -1,0 +1,214 @@
+"""Every screen and sheet, at every size: pure red, and no word runs into another."""
+
+import sys
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import timedelta
+from itertools import combinations
+
+import pytest
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtWidgets import QWidget
+
+from companion.live import CompassZone, Severity
+from companion.sky import DRY_PAN
+from companion.window import MainWindow, RedApplication, words
+from companion.window.attention import Attention
+from companion.window.figure import Figure, width_of
+from companion.window.instrument import Instrument
+from companion.window.sheet import Field
+from companion.window.words import Words
+from window.conftest import Windows
+from window.fakes import NORTH, READING, UTC_NOW, FakeEvening, aim, snapshot
+from window.purity import lit, stained
+
+SIZES = [(1366, 768), (1920, 1080), (640, 400)]
+LONG = "The journal's folder can't be written to. " * 4
+
+Scene = Callable[[Windows, tuple[int, int]], MainWindow]
+
+
+def scene(evening: Callable[[], FakeEvening], *actions: str, typed: str = "") -> Scene:
+    def show(make: Windows, size: tuple[int, int]) -> MainWindow:
+        window = make(evening(), size)
+        for action in actions:
+            window.do(action)
+        if typed and window.sheets.up is not None:
+            window.sheets.up.field.setText(typed)
+            window.do("take")
+        window.motion.settle()
+        return window
+
+    return show
+
+
+def _messages() -> FakeEvening:
+    evening = FakeEvening(snapshot(aim=aim(reading=READING, lead_s=30.0), preview=True))
+    evening.messages.say(Severity.ERROR, LONG)
+    return evening
+
+
+def _homeless() -> FakeEvening:
+    evening = FakeEvening(rows=0)
+    evening.latest, evening.needs_site = None, True
+    return evening
+
+
+def _south() -> FakeEvening:
+    north = replace(
+        NORTH,
+        zone=CompassZone.CAUTION,
+        polaris_altitude_deg=None,
+        polaris_azimuth_deg=None,
+        shadow_azimuth_deg=88.0,
+    )
+    return FakeEvening(snapshot(site=DRY_PAN, north=north))
+
+
+def _sun() -> FakeEvening:
+    return FakeEvening(snapshot(aim=aim(sun_danger=True, sun_distance_deg=9.0)))
+
+
+def _uncovered() -> FakeEvening:
+    evening = _sun()
+    evening.uncover()
+    return evening
+
+
+def _below() -> FakeEvening:
+    rises = UTC_NOW + timedelta(hours=3)
+    return FakeEvening(snapshot(aim=aim(altitude_deg=-12.3, rises_utc=rises)))
+
+
+def _empty() -> FakeEvening:
+    return FakeEvening(snapshot(aim=None, rows=()), rows=0)
+
+
+SCENES: dict[str, Scene] = {
+    "aim": scene(FakeEvening),
+    "five hundred rows": scene(lambda: FakeEvening(rows=500)),
+    "messages and band": scene(_messages),
+    "sun": scene(_sun),
+    "uncovered": scene(_uncovered),
+    "below": scene(_below),
+    "empty": scene(_empty),
+    "help": scene(FakeEvening, "help"),
+    "search": scene(FakeEvening, "search"),
+    "nothing typed right": scene(FakeEvening, "lead", typed="x" * 60),
+    "north": scene(FakeEvening, "screen:north"),
+    "south": scene(_south, "screen:north"),
+    "deviation": scene(FakeEvening, "screen:north", "measure"),
+    "place": scene(FakeEvening, "screen:place"),
+    "latitude": scene(FakeEvening, "screen:place", "row_down", "take", typed="91"),
+    "first start": scene(_homeless),
+}
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", SCENES)
+def test_pure_red(
+    make_window: Windows, qapp: RedApplication, name: str, size: tuple[int, int]
+) -> None:
+    window = SCENES[name](make_window, size)
+    for dimmer in (0, 99):
+        qapp.brightness.move(dimmer)
+        picture = window.grab()
+        assert stained(picture) == 0
+        assert lit(picture) > 1000
+
+
+@pytest.fixture
+def written(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QWidget, QRectF]]:
+    """Where the ink of every line stands, whoever wrote it."""
+    kept: list[tuple[str, QWidget, QRectF]] = []
+    write = words.write
+
+    def record(
+        painter: QPainter, box: QRectF, text: str, align: Qt.AlignmentFlag = words._LEFT
+    ) -> float:
+        width = write(painter, box, text, align)
+        widget = painter.device()
+        metrics = QFontMetricsF(painter.font())
+        ink = QRectF(0, 0, width, metrics.capHeight())
+        ink.moveCenter(box.center())
+        if align & Qt.AlignmentFlag.AlignLeft:
+            ink.moveLeft(box.left())
+        elif align & Qt.AlignmentFlag.AlignRight:
+            ink.moveRight(box.right())
+        if isinstance(widget, QWidget) and text.strip():
+            kept.append((text, widget, ink))
+        return width
+
+    for name, module in list(sys.modules.items()):
+        if name.startswith("companion.window") and getattr(module, "write", None) is write:
+            monkeypatch.setattr(module, "write", record)
+    return kept
+
+
+def _in_window(window: MainWindow, widget: QWidget, box: QRectF) -> QRectF:
+    return box.translated(widget.mapTo(window, widget.rect().topLeft()).toPointF())
+
+
+def _blocks(window: MainWindow) -> Iterator[tuple[str, QWidget, QRectF]]:
+    """Give what stands in the window beside written lines."""
+    for widget in window.findChildren(QWidget):
+        if not widget.isVisible():
+            continue
+        box = QRectF(widget.rect())
+        if isinstance(widget, Figure):
+            shown = widget.text or "88.8"
+            box.setWidth(min(box.width(), width_of(shown, widget.pixels)))
+        elif isinstance(widget, Attention):
+            box.setHeight(widget.height_for(widget.width()))
+        elif isinstance(widget, Words):
+            if not widget._wrap or not widget.text:
+                continue
+        elif not isinstance(widget, Instrument | Field):
+            continue
+        yield type(widget).__name__, widget, box
+
+
+def _covered(window: MainWindow, widget: QWidget) -> bool:
+    """Tell what lies under a sheet that covers its screen."""
+    sheet = window.sheets.up
+    if sheet is None or sheet.isAncestorOf(widget) or sheet is widget:
+        return False
+    return sheet.x() == 0 and window.stage.isAncestorOf(widget)
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("name", SCENES)
+def test_no_word_runs_into_another(
+    make_window: Windows,
+    written: list[tuple[str, QWidget, QRectF]],
+    name: str,
+    size: tuple[int, int],
+) -> None:
+    window = SCENES[name](make_window, size)
+    written.clear()
+    window.grab()
+    stand = [
+        (text, _in_window(window, widget, box))
+        for text, widget, box in (*written, *_blocks(window))
+        if not _covered(window, widget)
+    ]
+    assert len(stand) > 5
+    inside = QRectF(window.rect())
+    for text, box in stand:
+        assert inside.contains(box.adjusted(1, 1, -1, -1)), (text, box)
+    for (one, first), (other, second) in combinations(stand, 2):
+        shared = first & second
+        assert shared.width() < 1.5 or shared.height() < 1.5, (one, other, first, second)
+
+
+def test_overlaps_would_be_seen(
+    make_window: Windows, written: list[tuple[str, QWidget, QRectF]]
+) -> None:
+    window = make_window()
+    face = window.stage.shown.findChildren(Words)
+    written.clear()
+    face[1].move(face[0].pos())
+    window.grab()
+    boxes = [_in_window(window, w, box) for text, w, box in written if w in face[:2]]
+    assert (boxes[0] & boxes[1]).height() > 1.5
