@@ -39,7 +39,8 @@ def paint_cap(painter: QPainter, widget: Scaled, box: QRectF, cap: str, role: Ro
     colour = painter.pen().color()
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(QPen(colour, widget.scale.hair))
-    painter.drawRoundedRect(face, widget.scale.grid(0.5), widget.scale.grid(0.5))
+    if box.height() > metrics.height():  # in a tight list the letter stands alone
+        painter.drawRoundedRect(face, widget.scale.grid(0.5), widget.scale.grid(0.5))
     write(painter, face, cap, _CENTRE)
 
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
-from companion.live import Snapshot
+from companion.live import Message, Severity, Snapshot
 from companion.window.hint_line import HintLine
 from companion.window.hints import hints_of, screen_hints
 from companion.window.keys import AIM, PLACE, find_key, name_of
@@ -52,6 +52,7 @@ class MainWindow(QWidget):
         self._brightness = brightness
         self._full_screen = full_screen
         self._painted = False
+        self._read: set[str] = set()  # doubts that were dismissed
         self._homeless = evening.needs_site
         self._leave_asked_s = -1e9
         self.motion = Motion(self)
@@ -132,6 +133,7 @@ class MainWindow(QWidget):
 
     def _show_snapshot(self, snapshot: Snapshot) -> None:
         self.stage.shown.show_snapshot(snapshot)
+        self._show_messages()
         self._look_at_the_clock()
 
     def _show_choices(self) -> None:
@@ -149,7 +151,13 @@ class MainWindow(QWidget):
             self.stage.shown.show_snapshot(self.evening.latest)
 
     def _show_messages(self) -> None:
-        self.messages.say(self.evening.messages.current)
+        """Show messages; until they are read, what the numbers are in doubt for stands there."""
+        doubts = [Message(Severity.WARNING, text, "doubt") for text in self._unread()]
+        self.messages.say([*doubts, *self.evening.messages.current])
+
+    def _unread(self) -> list[str]:
+        latest = self.evening.latest
+        return [] if latest is None else [one for one in latest.doubts if one not in self._read]
 
     def _look_at_the_clock(self) -> None:
         snapshot, now_s = self.evening.latest, monotonic()
@@ -227,8 +235,11 @@ class MainWindow(QWidget):
     def _close_something(self) -> None:
         if self.sheets.up is not None:
             self.sheets.dismiss()
-        else:
+        elif self.evening.messages.current:
             self.evening.messages.dismiss()
+        else:
+            self._read |= set(self._unread()[-1:])
+            self._show_messages()
 
     def _leave(self) -> None:
         """Leave at the second press: a stray key in the dark must not end the evening."""

@@ -163,6 +163,7 @@ def snapshot(**changes: Any) -> Snapshot:
         north=NORTH,
         dark=DARK,
         alignment=ALIGNED,
+        pointed=None,
         doubts=(),
         tick_ms=1.0,
     )

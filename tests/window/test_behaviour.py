@@ -388,6 +388,20 @@ def test_messages_stay_until_they_are_dismissed(make_window: Windows) -> None:
     assert not window.messages.isVisible()
 
 
+def test_doubts_are_said_until_they_are_read(make_window: Windows) -> None:
+    evening = FakeEvening(snapshot(doubts=("The clock looks wrong.", "The model has run out.")))
+    window = make_window(evening)
+    assert window.messages.text == "Warning: The model has run out. (1 more: esc)"
+    evening.messages.say(Severity.ERROR, "The journal is full.")
+    press(window, "Esc")
+    press(window, "Esc")
+    assert window.messages.text == "Warning: The clock looks wrong."
+    press(window, "Esc")
+    evening.tell(snapshot(doubts=("The clock looks wrong.",)))
+    assert not window.messages.isVisible()
+    assert window.status.status.trust.endswith("1 doubt")
+
+
 def test_brightness_on_two_keys(make_window: Windows, qapp: RedApplication) -> None:
     window = make_window()
     press(window, "[", "[", "-")
