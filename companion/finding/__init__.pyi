@@ -1,3 +1,4 @@
+from .field_stars import FieldStars as FieldStars
 from .groups import (
     Group as Group,
     Hemisphere as Hemisphere,
@@ -9,6 +10,8 @@ from .guide import (
     guide_targets as guide_targets,
     seen_vectors as seen_vectors,
 )
+from .hop_steps import Hop as Hop, Hops as Hops
+from .hops import hops_to as hops_to
 from .instrument import (
     Eyepiece as Eyepiece,
     Finder as Finder,

@@ -11,7 +11,19 @@ _DIRECTIONS: Final = (
 )  # fmt: skip
 _ON_THE_LINE_DEG: Final = 0.75
 _TIMES: Final = {1: "half", 2: "once", 3: "one and a half times", 4: "twice"}
-_NUMBERS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+_NUMBERS: Final = (
+    "no",
+    "one",
+    "two",
+    "three",
+    "four",
+    "five",
+    "six",
+    "seven",
+    "eight",
+    "nine",
+    "ten",
+)
 _PARTS: Final = (
     (0.5, "halfway"),
     (1.0 / 3.0, "a third of the way"),
