@@ -10,6 +10,7 @@ from companion.mount.doubt_words import (
     geometry_doubts,
     hour_words,
     star_words,
+    weak_words,
 )
 from companion.mount.doubts import Doubt, DoubtKind
 from companion.mount.fit import fit
@@ -21,6 +22,7 @@ from companion.mount.stars import Fitting, StarsAt, fitting_stars
 # What an explanation costs before it has explained anything, in sigma²: the rarer, the more.
 _NO_STAR_COST: Final = 16.0  # the readings fit no bright star: misread, perhaps
 _STAR_COST: Final = 6.0
+_WEAK_COST: Final = 4.0  # a compass beside a car is the commonest of all
 _HOUR_COST: Final = 10.0
 _BUMP_COST: Final = 14.0
 _UNLIKELY_SIGMAS: Final = 3.09  # one honest night in a thousand fits worse
@@ -104,19 +106,27 @@ def _honest_cost(used: Sequence[Sighting]) -> float:
 
 
 def _suspects(outliers: Sequence[Outlier], stars_at: StarsAt) -> list[_Suspect]:
-    """Give the sightings of stars, the likeliest culprit first.
+    """Give the questioned sightings, the likeliest culprit first.
 
     The culprit is the one without which the rest fits best and whose readings fit another
-    bright star.
+    bright star; or the compass or level, which stand for no star.
     """
     found = []
     for one in outliers:
-        if one.sighting.weak or not one.questioned:
+        if not one.questioned:
             continue
-        fits = fitting_stars(one.without, one.sighting, stars_at(one.sighting.utc))
-        lost = fits[0].score + _STAR_COST if fits else _NO_STAR_COST
-        found.append(_Suspect(one, fits, one.without.cost + lost))
+        fits: tuple[Fitting, ...] = ()
+        if not one.sighting.weak:
+            fits = fitting_stars(one.without, one.sighting, stars_at(one.sighting.utc))
+        found.append(_Suspect(one, fits, one.without.cost + _lost(one, fits)))
     return sorted(found, key=lambda suspect: suspect.cost)
+
+
+def _lost(one: Outlier, fits: Sequence[Fitting]) -> float:
+    """Give what it costs to take a sighting for a wrong one."""
+    if one.sighting.weak:
+        return _WEAK_COST
+    return fits[0].score + _STAR_COST if fits else _NO_STAR_COST
 
 
 def _wrong_stars(
@@ -143,6 +153,9 @@ def _wrong_stars(
 
 
 def _star_doubt(suspect: _Suspect, used: list[Sighting]) -> Doubt:
+    if suspect.outlier.sighting.weak:
+        wrong, do = weak_words(suspect.outlier)
+        return Doubt(DoubtKind.WEAK, (suspect.outlier.sighting,), wrong, do)
     wrong, do = star_words(suspect.outlier, suspect.fits, used)
     return Doubt(DoubtKind.STAR, (suspect.outlier.sighting,), wrong, do, suspect.fits)
 

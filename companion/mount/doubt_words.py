@@ -36,6 +36,15 @@ def star_words(
     return wrong, f"The readings fit {best.name}, {angle_text(best.off_deg)}{either}. Was it that?"
 
 
+def weak_words(outlier: Outlier) -> tuple[str, str]:
+    """Say that the compass or the level disagrees with the stars."""
+    name = outlier.sighting.name
+    return (
+        f"The {name} disagrees with the stars by {angle_text(outlier.off_deg)}.",
+        "If the stars are right, set it aside. Iron, a car or a telephone turns a compass.",
+    )
+
+
 def _pair_words(outlier: Outlier, other: Sighting) -> str:
     """Say how the angle between two stars differs from that between their readings."""
     name = outlier.sighting.name

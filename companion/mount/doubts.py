@@ -11,6 +11,7 @@ class DoubtKind(StrEnum):
     """What is doubted; the value is the word shown."""
 
     STAR = "another star"
+    WEAK = "compass or level"
     HOUR = "wrong hour"
     BUMP = "bumped dial"
     TWICE = "same star twice"
@@ -38,4 +39,4 @@ class Doubt:
     @property
     def aside(self) -> bool:
         """Tell whether setting the sightings aside would help."""
-        return self.kind in {DoubtKind.STAR, DoubtKind.BUMP, DoubtKind.BELOW}
+        return self.kind not in {DoubtKind.HOUR, DoubtKind.TWICE, DoubtKind.ONE_SIDE}

@@ -16,7 +16,7 @@ from companion.mount.records import Dial, Mount
 from companion.sky import AdviceError
 
 LARGEST_CHARACTERS: Final = 2_000_000
-MOST_ROWS: Final = 1000
+MOST_ROWS: Final = 300  # of one night; more would only be slow
 _NEEDED = ("utc", "target", "azimuth_reading_deg", "altitude_reading_deg")
 _OPTIONAL = ("sigma_deg", "ra_deg", "dec_deg")
 _LONGEST_NAME = 200

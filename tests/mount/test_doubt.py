@@ -16,7 +16,14 @@ from companion.mount import (
     pair_angle,
 )
 from companion.mount.hour import best_shift
-from mount.simulated import START, MadeUpSky, mount_of, sighting_of, sightings_of_stars
+from mount.simulated import (
+    START,
+    MadeUpSky,
+    dial_readings,
+    mount_of,
+    sighting_of,
+    sightings_of_stars,
+)
 
 MOUNT = mount_of()
 PLANTED = np.array([30.0, 0.5, 0.8, -0.6, 0.2, -0.1, 0.05])
@@ -111,11 +118,21 @@ def test_the_angle_of_a_pair_is_said_when_it_is_what_is_wrong() -> None:
     assert "apart, but the dials say" in doubts[0].wrong
 
 
-def test_a_weak_sighting_is_never_taken_for_a_wrong_star() -> None:
+def test_a_compass_beside_a_car_is_doubted_before_the_stars() -> None:
     sky, sightings = night(2, 45.2, 3)
-    compass = replace(compass_sighting(START, 200.0, 2.0), number=99)
-    doubts = examine(MOUNT, [compass, *sightings], sky.at, 45.2)
-    assert all(one.sightings != (compass,) for one in doubts)
+    honest, _altitude = dial_readings(MOUNT, PLANTED, 0.0, 0.0)
+    for off in (25.0, -40.0):
+        compass = replace(compass_sighting(START, (honest + off) % 360.0, 2.0), number=99)
+        for count in (1, 2, 3):
+            doubts = examine(MOUNT, [compass, *sightings[:count]], sky.at, 45.2)
+            assert doubts[0].kind is DoubtKind.WEAK
+            assert doubts[0].sightings == (compass,)
+            assert doubts[0].aside
+            assert "compass disagrees with the stars" in doubts[0].wrong
+            if count > 2:
+                assert all(one.kind is not DoubtKind.STAR for one in doubts)
+    fine = compass_sighting(START, (honest + 1.5) % 360.0, 2.0)
+    assert DoubtKind.WEAK not in kinds(MOUNT, [fine, *sightings], sky)
 
 
 @pytest.mark.parametrize("latitude", LATITUDES)
