@@ -1,12 +1,31 @@
+from .at_moment import visibilities as visibilities
+from .candidates import Candidates as Candidates
 from .darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
+from .filters import Filters as Filters, kinds_named as kinds_named
+from .grades import Grade as Grade
 from .grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
 from .horizon import horizon_altitude_deg as horizon_altitude_deg
 from .horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
+from .instruments import (
+    eye as eye,
+    find_instrument as find_instrument,
+    finder_of as finder_of,
+    ready_instruments as ready_instruments,
+)
 from .observer import Conditions as Conditions, Observer as Observer, Practice as Practice
+from .plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
+from .progress import Cancelled as Cancelled, Progress as Progress
 from .scales import (
     bortle_class as bortle_class,
     naked_eye_limit as naked_eye_limit,
     zenith_brightness as zenith_brightness,
 )
 from .star_limit import star_limit as star_limit
+from .tonight import (
+    Tonight as Tonight,
+    TonightRequest as TonightRequest,
+    TonightRow as TonightRow,
+    rank_tonight as rank_tonight,
+)
 from .views import View as View, views_of as views_of
+from .visibility import Visibility as Visibility

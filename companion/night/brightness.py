@@ -19,6 +19,8 @@ class Known(StrEnum):
 
 # Uncertainty of each, mag. The blue estimate's is the spread of B - V within a kind of galaxy.
 _SIGMA = {Known.MEASURED: 0.2, Known.FROM_BLUE: 0.4, Known.NOT: 3.0}
+_NEBULA_FROM_BLUE_SIGMA = 1.5  # nebulae shine in lines, and their edges are anybody's choice
+_NEBULAE = frozenset({Kind.NEBULA, Kind.REMNANT, Kind.CLUSTER_NEBULA})
 BODY_SIGMA = 0.1  # of a planet's predicted magnitude
 # Usual mean surface brightness, V mag/arcsec², with its spread: median and spread of the objects
 # in the carried catalogue that have both magnitude and size; nebulae without a published total
@@ -48,10 +50,10 @@ _USUAL_SIZE_ARCMIN = {  # medians of the same catalogue
 # isophotal diameter (RC3, from memory); globular clusters after half-light against listed size.
 CORE_SIZE = {Kind.GALAXY: 0.45, Kind.GLOBULAR: 0.35, Kind.COMET: 0.3}
 # Part of the size that the bright centre fills, and how much fainter than the total it is.
-# Galaxies: a bulge of an eighth of the light within 0.2 scale lengths of the disc, usual for Sbc
-# (Graham & Worley 2008, MNRAS 388, 1708; from memory). Globular clusters: a sphere of Plummer
-# 1911 (MNRAS 71, 460) holds 4.6% of its light within 0.22 of its half-light size.
-CENTRE = {Kind.GALAXY: (0.054, 2.8), Kind.GLOBULAR: (0.077, 3.34)}
+# Galaxies: half of a bulge of a fifth of the light, within 0.2 scale lengths of the disc, usual
+# for Sb (Graham & Worley 2008, MNRAS 388, 1708; from memory). Globular clusters: a sphere of
+# Plummer 1911 (MNRAS 71, 460) holds 4.6% of its light within 0.22 of its half-light size.
+CENTRE = {Kind.GALAXY: (0.054, 2.4), Kind.GLOBULAR: (0.077, 3.34)}
 # The brightest stars of a cluster are this much fainter than all together (common practice).
 STARS_BELOW_TOTAL = 2.5
 STAR_CLUSTERS = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
@@ -90,7 +92,8 @@ def _magnitude(target: Target, area_arcmin2: float) -> tuple[float, float, Known
     """Give magnitude, uncertainty and where they come from, for something with an area."""
     if target.magnitude is not None:
         known = Known.FROM_BLUE if _ESTIMATE_WORD in target.note else Known.MEASURED
-        return target.magnitude, _SIGMA[known], known
+        vague = known is Known.FROM_BLUE and target.kind in _NEBULAE
+        return target.magnitude, _NEBULA_FROM_BLUE_SIGMA if vague else _SIGMA[known], known
     usual = _USUAL_SURFACE.get(target.kind)
     if usual is None or target.major_arcmin is None:
         return np.nan, _SIGMA[Known.NOT], Known.NOT

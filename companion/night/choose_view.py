@@ -13,7 +13,7 @@ FloatArray = NDArray[np.float64]
 
 _ENOUGH_MAG = 2.0  # to spare: beyond that, framing counts for more than reach
 _GIVE_UP_MAG = 0.3  # of reach, for a better frame
-_FITS = 0.8  # of the field's diameter
+_FITS, _CLUSTER_FITS = 0.8, 0.4  # of the field's diameter; clusters want sky around them
 _PLANET_POWER_PER_MM = 1.5
 _PLANET_POWER_PER_SEEING = 500.0  # 200× on a night of 2.5″ (common practice, no source)
 _WHOLE_MOON_DEG = 0.55
@@ -73,7 +73,8 @@ def _framed(
 ) -> NDArray[np.bool_]:
     """Whether each object has room in each view and bears its power; shape (n, views)."""
     fields_arcmin = np.array([view.field_deg * 60.0 for view in views])
-    framed = objects.major_arcmin[:, None] <= _FITS * fields_arcmin
+    room = np.where(np.isfinite(objects.stars_below), _CLUSTER_FITS, _FITS)
+    framed = objects.major_arcmin[:, None] <= room[:, None] * fields_arcmin
     framed[objects.always] = fields_arcmin >= _WHOLE_MOON_DEG * 60.0
     most = min(
         _PLANET_POWER_PER_MM * views[-1].aperture_mm,

@@ -39,15 +39,17 @@ def uncertainty_mag(
     return np.asarray(np.sqrt(objects.sigma_mag**2 + _LIMIT_SIGMA**2 + assumed**2 + air**2))
 
 
-def grade_numbers(margin_mag: ArrayLike, sigma_mag: ArrayLike) -> NDArray[np.intp]:
+def grade_numbers(
+    margin_mag: ArrayLike, sigma_mag: ArrayLike, guessed: ArrayLike = False
+) -> NDArray[np.intp]:
     """Give the number in ``GRADES`` of each margin.
 
-    Within one standard deviation of the limit nothing better than doubtful is said, so that a
-    guessed brightness never makes an easy object. NaN is unknown.
+    Within one standard deviation of the limit nothing better than doubtful is said, and of a
+    guessed brightness nothing better than hard. NaN is unknown.
     """
     margin, sigma = np.asarray(margin_mag, dtype=np.float64), np.asarray(sigma_mag)
     with np.errstate(invalid="ignore"):
-        return np.asarray(
+        number = np.asarray(
             np.select(
                 [np.isnan(margin), margin < -sigma, margin < sigma, margin < _GOOD_MAG],
                 [5, 4, 3, 2],
@@ -55,8 +57,4 @@ def grade_numbers(margin_mag: ArrayLike, sigma_mag: ArrayLike) -> NDArray[np.int
             ),
             dtype=np.intp,
         )
-
-
-def grade_of(margin_mag: float, sigma_mag: float) -> Grade:
-    """Give the grade of one margin."""
-    return GRADES[int(grade_numbers(margin_mag, sigma_mag))]
+    return np.where(guessed, np.maximum(number, GRADES.index(Grade.HARD)), number)

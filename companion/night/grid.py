@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.night.sky_source import Look, SkySource
-from companion.night.turning import TURN_DEG_PER_S, Turning, refracted
+from companion.night.turning import Turning, refracted, turned_up
 from companion.sky import Site
 
 FloatArray = NDArray[np.float64]
@@ -172,7 +172,7 @@ def _track(
     )
     vectors = interpolated(knots_s, at_knots.vectors, offsets_s)
     vectors /= np.linalg.norm(vectors, axis=1, keepdims=True)
-    azimuth, airless = _turned_up(site.latitude_deg, vectors, offsets_s)
+    azimuth, airless = turned_up(site.latitude_deg, vectors, offsets_s)
     lit = np.array([look.lit_fraction for look in looks])
     middle = looks[len(looks) // 2]
     return Track(
@@ -185,19 +185,6 @@ def _track(
         magnitude=middle.magnitude,
         diameter_arcsec=middle.diameter_arcsec,
     )
-
-
-def _turned_up(
-    latitude_deg: float, vectors: FloatArray, offsets_s: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    """Azimuth and airless altitude of one direction a step, (times, 3) in the turning frame."""
-    lat = np.radians(latitude_deg)
-    turn = np.radians(TURN_DEG_PER_S * offsets_s)
-    x = vectors[:, 0] * np.cos(turn) - vectors[:, 1] * np.sin(turn)
-    y = vectors[:, 0] * np.sin(turn) + vectors[:, 1] * np.cos(turn)
-    north = np.cos(lat) * vectors[:, 2] - np.sin(lat) * x
-    up = np.sin(lat) * vectors[:, 2] + np.cos(lat) * x
-    return np.degrees(np.arctan2(-y, north)) % 360.0, np.degrees(np.arcsin(np.clip(up, -1, 1)))
 
 
 def interpolated(knots: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:

@@ -49,6 +49,7 @@ class NightObjects:
     point: NDArray[np.bool_]
     always: NDArray[np.bool_]
     known: tuple[Known, ...]
+    guessed: NDArray[np.bool_]  # the magnitude, from kind and size alone
     size_guessed: NDArray[np.bool_]
 
     def __len__(self) -> int:
@@ -77,7 +78,14 @@ class NightObjects:
         colours = [SKY_COLOUR if t.colour_index is None else t.colour_index for t in chosen]
         centres = [CENTRE.get(t.kind, (np.nan, np.nan)) for t in chosen]
         centre = np.array(centres, dtype=np.float64).reshape(-1, 2)
-        clusters = np.array([t.kind in STAR_CLUSTERS for t in chosen], dtype=bool)
+        # Of a guessed total nothing follows for single stars.
+        clusters = np.array(
+            [
+                t.kind in STAR_CLUSTERS and b.known is not Known.GUESSED
+                for t, b in zip(chosen, found, strict=True)
+            ],
+            dtype=bool,
+        )
         return cls(
             targets=chosen,
             magnitude=np.array([b.magnitude for b in found], dtype=np.float64),
@@ -96,6 +104,7 @@ class NightObjects:
             point=np.array([t.kind in POINTS for t in chosen], dtype=bool),
             always=np.array([t.kind in ALWAYS_SEEN for t in chosen], dtype=bool),
             known=tuple(b.known for b in found),
+            guessed=np.array([b.known is Known.GUESSED for b in found], dtype=bool),
             size_guessed=np.array([b.size_guessed for b in found], dtype=bool),
         )
 
@@ -126,6 +135,7 @@ class NightObjects:
             point=self.point[rows],
             always=self.always[rows],
             known=tuple(self.known[i] for i in picked),
+            guessed=self.guessed[rows],
             size_guessed=self.size_guessed[rows],
         )
 

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from companion.night.grid import NightGrid, Track
 from companion.night.sky_source import SkySource
-from companion.night.turning import Turning
+from companion.night.turning import TURN_DEG_PER_S, Turning
 from companion.sky import Kind, Target, TargetTable
 
 FloatArray = NDArray[np.float64]
@@ -71,17 +71,21 @@ class Places:
         return np.asarray(np.clip(cosine, -1.0, 1.0))
 
     def transit_offset_s(self) -> FloatArray:
-        """When each stands highest, seconds from the middle of the night; shape (n,)."""
+        """When each crosses the meridian, seconds from the middle of the night; shape (n,)."""
         offsets = self.turning.transit_offset_s()
         for row, track in self.bodies:
-            offsets[row] = _highest_s(self.grid.offsets_s, track.altitude_airless_deg)
+            offsets[row] = _transit_s(self.grid.offsets_s, track)
         return offsets
 
 
-def _highest_s(offsets_s: FloatArray, altitude_deg: FloatArray) -> float:
-    """Top of a curve by a parabola through its highest step and the two beside it."""
-    top = int(np.clip(np.argmax(altitude_deg), 1, len(altitude_deg) - 2))
-    before, at, after = altitude_deg[top - 1 : top + 2]
-    bend = before - 2.0 * at + after
-    shift = 0.0 if bend == 0.0 else 0.5 * (before - after) / bend
-    return float(offsets_s[top] + np.clip(shift, -1.0, 1.0) * (offsets_s[1] - offsets_s[0]))
+def _transit_s(offsets_s: FloatArray, track: Track) -> float:
+    """Passage of a moving body over the upper meridian, the one nearest to the middle."""
+    own = np.degrees(np.unwrap(np.arctan2(track.vectors[:, 1], track.vectors[:, 0])))
+    hour_angle = own + TURN_DEG_PER_S * offsets_s  # only rises
+    middle = float(np.interp(0.0, offsets_s, hour_angle))
+    wanted = 360.0 * round(middle / 360.0)
+    inside = float(np.interp(wanted, hour_angle, offsets_s))
+    # The Moon comes back after 24h50: its passage may lie just outside the grid.
+    rate = (hour_angle[-1] - hour_angle[0]) / (offsets_s[-1] - offsets_s[0])
+    beyond = max(wanted - hour_angle[-1], 0.0) + min(wanted - hour_angle[0], 0.0)
+    return inside + float(beyond / rate)

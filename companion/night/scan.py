@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.night.horizon import horizon_altitude_deg
+from companion.night.judgement import SUN_DANGER_DEG, SUN_UP_DEG
 from companion.night.night_sky import NightSky
 from companion.night.objects import NightObjects
 from companion.night.observer import Conditions
@@ -20,9 +21,7 @@ FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
 
 LOW_LIMIT_DEG = 10.0
-SUN_DANGER_DEG = 20.0  # nothing is offered as close to the Sun while it is up
 NEVER = -1  # in place of a step
-_SUN_UP_DEG = -0.833
 _BLOCK = 512  # objects at a time: their arrays stay in the processor's cache
 # A window holds while a thing stays visible; for what is at the limit or beyond, while it stays
 # within this of its best.
@@ -103,7 +102,7 @@ class Scanner:
         if horizon:
             azimuth = places.azimuth_deg(self.sky.steps)
             usable &= altitude > horizon_altitude_deg(horizon, azimuth)
-        sun_up = np.flatnonzero(places.grid.sun.altitude_airless_deg[self.sky.steps] > _SUN_UP_DEG)
+        sun_up = np.flatnonzero(places.grid.sun.altitude_airless_deg[self.sky.steps] > SUN_UP_DEG)
         if sun_up.size:
             cosine = places.cosine_from(places.grid.sun, self.sky.steps[sun_up])
             usable[sun_up] &= cosine < np.cos(np.radians(SUN_DANGER_DEG))

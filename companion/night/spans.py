@@ -82,3 +82,21 @@ def _crossing(times_s: FloatArray, values: FloatArray, limit: float, before: int
         rise = values[before + 1] - values[before]
         return float(times_s[before] + step * (limit - values[before]) / rise)
     return float(times_s[before] + inside[0])
+
+
+def linear_spans(times_s: FloatArray, values: FloatArray) -> list[Span]:
+    """Stretches in which a curve with corners is above zero, its crossings by straight lines."""
+    spans = []
+    for first, last in runs(values > 0.0):
+        start, end = float(times_s[first]), float(times_s[last])
+        if first > 0:
+            start = _straight(times_s, values, first - 1)
+        if last + 1 < len(times_s):
+            end = _straight(times_s, values, last)
+        spans.append(Span(start, end))
+    return spans
+
+
+def _straight(times_s: FloatArray, values: FloatArray, before: int) -> float:
+    share = values[before] / (values[before] - values[before + 1])
+    return float(times_s[before] + share * (times_s[before + 1] - times_s[before]))

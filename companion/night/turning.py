@@ -102,6 +102,19 @@ def refracted(altitude_deg: FloatArray) -> FloatArray:
     return np.asarray(altitude_deg + np.where(altitude_deg < -1.0, 0.0, lift))
 
 
+def turned_up(
+    latitude_deg: float, vectors: FloatArray, offsets_s: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Give azimuth and airless altitude of one direction a time, (n, 3) in the turning frame."""
+    lat = np.radians(latitude_deg)
+    turn = np.radians(TURN_DEG_PER_S * offsets_s)
+    x = vectors[:, 0] * np.cos(turn) - vectors[:, 1] * np.sin(turn)
+    y = vectors[:, 0] * np.sin(turn) + vectors[:, 1] * np.cos(turn)
+    north = np.cos(lat) * vectors[:, 2] - np.sin(lat) * x
+    up = np.sin(lat) * vectors[:, 2] + np.cos(lat) * x
+    return np.degrees(np.arctan2(-y, north)) % 360.0, np.degrees(np.arcsin(np.clip(up, -1, 1)))
+
+
 def _turned(x: FloatArray, y: FloatArray, angle: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Turn (x, y) westward by an angle in radians."""
     return (

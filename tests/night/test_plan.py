@@ -1,0 +1,138 @@
+"""The night of single targets, from the tropics to the pole."""
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import numpy as np
+import pytest
+
+from companion.finding import Instrument
+from companion.night.grid import NightGrid, night_grid
+from companion.night.instruments import find_instrument
+from companion.night.observer import Conditions
+from companion.night.plan import NightPlan, plan_night
+from companion.sky import (
+    LOON_BARRENS,
+    Ephemeris,
+    SearchIndex,
+    Site,
+    find_crossings,
+    load_catalogue,
+)
+
+NAMES = ("saturn", "m 13", "m 31", "vega", "polaris", "m 7", "canopus", "uranus", "moon", "sun")
+
+
+@pytest.fixture(scope="module")
+def search() -> SearchIndex:
+    return SearchIndex(load_catalogue())
+
+
+def plans(
+    ephemeris: Ephemeris,
+    search: SearchIndex,
+    grid: NightGrid,
+    names: tuple[str, ...] = NAMES,
+    instrument: Instrument | None = None,
+) -> dict[str, NightPlan]:
+    found = plan_night(
+        ephemeris,
+        grid,
+        [search.resolve(name) for name in names],
+        instrument=instrument or find_instrument("150"),
+        conditions=Conditions.at(grid.site),
+        doubles=load_catalogue().names.doubles,
+    )
+    return dict(zip(names, found, strict=True))
+
+
+def test_windows_open_and_close_where_they_should(
+    ephemeris: Ephemeris, search: SearchIndex, autumn: NightGrid
+) -> None:
+    found = plans(ephemeris, search, autumn)
+    for plan in found.values():
+        for opens, closes in plan.windows:
+            assert opens < closes
+        if plan.best_utc is not None:
+            early = min(opens for opens, _ in plan.windows) - timedelta(minutes=5)
+            late = max(closes for _, closes in plan.windows) + timedelta(minutes=5)
+            assert early <= plan.best_utc <= late
+    saturn = found["saturn"]
+    closes = saturn.windows[-1][1]
+    events = find_crossings(ephemeris, LOON_BARRENS, saturn.target, autumn.middle_utc, 10.0)
+    assert events.sinks_utc is not None
+    assert abs(closes - events.sinks_utc) < timedelta(seconds=60)
+    assert events.transit_utc is not None
+    assert saturn.sets_utc is not None
+    assert abs(saturn.transit_utc - events.transit_utc) < timedelta(days=1, seconds=60)
+    assert found["polaris"].words.startswith("all night, best ")
+    assert found["m 7"].words == "never over 10° tonight, 9° at most"
+    assert found["canopus"].words == "does not rise here"
+    assert found["sun"].words == "up by day only"
+    assert found["sun"].windows == ()
+
+
+def test_transits_agree_with_the_ephemeris(
+    ephemeris: Ephemeris, search: SearchIndex, autumn: NightGrid
+) -> None:
+    start = autumn.utc(autumn.offsets_s[0])
+    for name in ("m 31", "vega", "moon", "uranus"):
+        plan = plans(ephemeris, search, autumn, (name,))[name]
+        events = find_crossings(ephemeris, LOON_BARRENS, plan.target, start)
+        assert events.transit_utc is not None
+        off_s = abs((plan.transit_utc - events.transit_utc).total_seconds())
+        day_s = 89400.0 if name == "moon" else 86164.0  # it comes back after some 24h50
+        assert min(off_s, abs(off_s - day_s)) < (900.0 if name == "moon" else 30.0)
+
+
+def test_the_horizon_shortens_the_window(
+    ephemeris: Ephemeris, search: SearchIndex, autumn: NightGrid
+) -> None:
+    wall = ((0.0, 0.0), (180.0, 0.0), (200.0, 40.0), (340.0, 40.0))
+    walled = night_grid(ephemeris, replace(LOON_BARRENS, horizon=wall), autumn.middle_utc)
+    free = plans(ephemeris, search, autumn, ("vega",))["vega"]
+    behind = plans(ephemeris, search, walled, ("vega",))["vega"]
+    assert behind.windows[-1][1] < free.windows[-1][1] - timedelta(hours=1)
+    assert behind.curve.horizon_deg.max() > 30.0
+    roofed = night_grid(
+        ephemeris, replace(LOON_BARRENS, horizon=((10.0, 89.5),)), autumn.middle_utc
+    )
+    assert (
+        plans(ephemeris, search, roofed, ("vega",))["vega"].words == "behind your horizon all night"
+    )
+
+
+@pytest.mark.parametrize(("month", "word"), [(6, "polar day"), (12, "polar night")])
+def test_polar_nights_are_planned(
+    ephemeris: Ephemeris, search: SearchIndex, month: int, word: str
+) -> None:
+    site = Site("far north", 69.65, 18.96, 10.0, "Europe/Oslo")
+    grid = night_grid(ephemeris, site, datetime(2026, month, 21, 12, tzinfo=UTC))
+    found = plans(ephemeris, search, grid)
+    assert found["vega"].words.startswith("all night, best")
+    assert np.isfinite(found["vega"].curve.altitude_deg).all()
+    if word == "polar day":
+        assert found["sun"].words == "too close to the Sun, which does not set"
+        assert "never look there" in found["sun"].visibility.words
+        assert "too faint" in found["m 31"].visibility.words
+    else:
+        assert found["m 31"].windows
+        assert found["sun"].windows == ()
+
+
+def test_a_circumpolar_target_may_have_two_windows(
+    ephemeris: Ephemeris, search: SearchIndex
+) -> None:
+    grid = night_grid(ephemeris, LOON_BARRENS, datetime(2026, 12, 21, tzinfo=UTC))
+    plan = plans(ephemeris, search, grid, ("m 51", "vega"), find_instrument("eye"))["vega"]
+    assert len(plan.windows) == 2
+    assert " and " in plan.words
+
+
+def test_no_targets_give_no_plans(ephemeris: Ephemeris, autumn: NightGrid) -> None:
+    assert (
+        plan_night(
+            ephemeris, autumn, [], instrument=find_instrument("eye"), conditions=Conditions()
+        )
+        == ()
+    )
