@@ -3,7 +3,7 @@ from .bright_stars import BrightSky as BrightSky
 from .choices import Choices as Choices
 from .demo import DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening
-from .fields import fields_of as fields_of
+from .instrument_rack import InstrumentRack as InstrumentRack
 from .keeper import JournalKeeper as JournalKeeper
 from .messages import Message as Message, Messages as Messages, Severity as Severity
 from .mount_desk import WOODEN as WOODEN, MountDesk as MountDesk
@@ -16,14 +16,17 @@ from .snapshot import (
     DarkFacts as DarkFacts,
     DoubtFacts as DoubtFacts,
     FittingFacts as FittingFacts,
+    HandlingFacts as HandlingFacts,
     Light as Light,
     NextSightingFacts as NextSightingFacts,
     NorthFacts as NorthFacts,
     ParameterFacts as ParameterFacts,
+    PointedFacts as PointedFacts,
     Reading as Reading,
     RowFacts as RowFacts,
     SightingFacts as SightingFacts,
     Snapshot as Snapshot,
+    StayFacts as StayFacts,
     Trend as Trend,
     Turn as Turn,
 )

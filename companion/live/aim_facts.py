@@ -1,13 +1,14 @@
 """Facts of a snapshot about the current target and about the rows of the queue."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.finding import Instrument
+from companion.finding import Look
 from companion.live.aligner import RowReadings
 from companion.live.events import Events
+from companion.live.handling import handling_facts, looks_with
 from companion.live.sheet import Tick
 from companion.live.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
 from companion.sky import (
@@ -27,7 +28,7 @@ from companion.sky import (
     wrap_180,
 )
 
-ReadingOf = Callable[[float, float, Instrument | None], Reading | None]
+ReadingOf = Callable[[float, float, Sequence[Look]], Reading | None]
 RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
 
 SUN_DANGER_DEG = 20.0
@@ -124,6 +125,7 @@ class AimMaker:
         events = self._events.of_target(choices.site, target, moment.utc, choices.low_limit_deg)
         magnitude, size, detail = looks(target, moment)
         altitude_rate = float(rates.altitude_arcsec_per_s[0])
+        reading = reading_of(azimuth, altitude, looks_with(tick))
         return AimFacts(
             target=target,
             azimuth_deg=azimuth,
@@ -152,8 +154,9 @@ class AimMaker:
             detail=detail,
             constellation=self._constellation_of(target, moment),
             turn=turn_of(tick, azimuth, altitude),
-            reading=reading_of(azimuth, altitude, choices.instrument),
+            reading=reading,
             now_deg=_now_deg(tick, (azimuth, altitude)),
+            handling=handling_facts(tick, place, rates, reading, _last_reading(tick, reading_of)),
         )
 
     def _constellation_of(self, target: Target, moment: Moment) -> str:
@@ -164,6 +167,15 @@ class AimMaker:
             ra, dec = ra_dec_of(moment.apparent(TargetTable.of([target], moment.utc)))
             self._constellation = (key, constellation_name(str(constellation_of(ra, dec)[0])))
         return self._constellation[1]
+
+
+def _last_reading(tick: Tick, reading_of: ReadingOf) -> Reading | None:
+    """Give what the dials show while they still stand at the last target."""
+    row = tick.sheet.last_row
+    if row is None or tick.choices.mount is None:
+        return None
+    places = tick.places
+    return reading_of(float(places.azimuth_deg[row]), float(places.altitude_deg[row]), ())
 
 
 def _now_deg(tick: Tick, ahead: tuple[float, float]) -> tuple[float, float]:

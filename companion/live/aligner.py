@@ -1,15 +1,15 @@
 """Keeps the fit of the chosen mount, and turns it into what the window shows."""
 
+from collections.abc import Sequence
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.finding import Instrument
+from companion.finding import Look
 from companion.live.bright_stars import BrightSky
 from companion.live.choices import Choices
-from companion.live.fields import fields_of
 from companion.live.sheet import Tick
 from companion.live.snapshot import (
     AlignmentFacts,
@@ -84,17 +84,22 @@ class Aligner:
             self._of, self._next_of = of, None
         return self._alignment
 
+    @property
+    def alignment(self) -> Alignment | None:
+        """The fit as it is."""
+        return self._alignment
+
     def reading(
-        self, azimuth_deg: float, altitude_deg: float, instrument: Instrument | None
+        self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Look]
     ) -> Reading | None:
-        """Give what the dials must show for a direction."""
+        """Give what the dials must show for a direction; ``looks`` has the widest field first."""
         alignment = self._alignment
         if alignment is None:
             return None
         aim = alignment.aim(azimuth_deg, altitude_deg)
         azimuth = shown(alignment.mount.azimuth, aim.azimuth_reading_deg)
         altitude = shown(alignment.mount.altitude, aim.altitude_reading_deg)
-        fields = fields_of(instrument)
+        fields = [(look.name, look.field_deg) for look in looks]
         finder, narrowest = (fields[0], fields[-1]) if fields else (None, None)
         return Reading(
             azimuth_deg=aim.azimuth_reading_deg,

@@ -33,6 +33,7 @@ class Choices:
     compass_deviation_deg: float | None = None
     low_limit_deg: float = 10.0  # "time left" counts to here
     rate_hz: float = 2.0
+    pointed_deg: tuple[float, float] | None = None  # readings of both dials, to be looked up
     uncovered: frozenset[str] = frozenset()
 
     def moment(self, machine_utc: datetime) -> datetime:

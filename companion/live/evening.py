@@ -11,7 +11,6 @@ from PySide6.QtCore import QObject, Signal
 from companion.journal import (
     EveningState,
     JournalError,
-    Mark,
     Outcome,
     Settings,
     Written,
@@ -21,6 +20,7 @@ from companion.journal import (
 from companion.live.asker import Asker
 from companion.live.board import Board, remembered
 from companion.live.choices import Choices
+from companion.live.instrument_rack import InstrumentRack
 from companion.live.keeper import JournalKeeper
 from companion.live.messages import Messages, Severity
 from companion.live.mount_desk import MountDesk
@@ -29,6 +29,7 @@ from companion.live.queue import (
     SortBy,
     deed_text,
     items_of,
+    mark_of,
     next_waiting,
     sorted_keys,
     tube_of,
@@ -89,6 +90,7 @@ class Evening(QObject):
         self._needs_site = chosen is None
         self._board = Board(chosen or DEMO_SITES[0], self._service, self)
         self._board.change(**remembered(settings), **self._book.compass(self.choices.site))
+        self.instruments = InstrumentRack(self._keeper, self._board, settings, self._written_utc)
         self.mounts = MountDesk(self._keeper, self._board, settings, self._written_utc)
         if demo_utc is not None:
             self._board.change(preview_utc=demo_utc, preview_since_utc=datetime.now(UTC))
@@ -99,10 +101,11 @@ class Evening(QObject):
             )
 
     def _connect(self) -> None:
+        say = self.messages.say
         self._board.changed.connect(self.changed)
         self._service.snapshot_ready.connect(self._take_snapshot)
-        self._service.failed.connect(lambda text: self._say(Severity.ERROR, text, "service"))
-        self._asker.failed.connect(lambda kind, text: self._say(Severity.WARNING, text, kind))
+        self._service.failed.connect(lambda text: say(Severity.ERROR, text, "service"))
+        self._asker.failed.connect(lambda kind, text: say(Severity.WARNING, text, kind))
         self._keeper.opened.connect(self._take_opened)
         self._keeper.state_changed.connect(self._take_state)
         self._keeper.written.connect(self._take_written)
@@ -224,19 +227,9 @@ class Evening(QObject):
         if target is None:
             return
         aim = None if self.latest is None else self.latest.aim
-        same = aim is not None and aim.target.key == target.key
         self._follow = target.key
-        self._keeper.mark(
-            self._written_utc(),
-            Mark(
-                to_plain(target),
-                outcome,
-                note=note,
-                site=to_plain(self.choices.site),
-                altitude_deg=aim.altitude_deg if aim is not None and same else None,
-                azimuth_deg=aim.azimuth_deg if aim is not None and same else None,
-            ),
-        )
+        made = mark_of(target, outcome, note, self.choices.site, aim)
+        self._keeper.mark(self._written_utc(), made)
 
     def note(self, key: str, text: str) -> None:
         """Replace the note of a target's outcome."""
@@ -270,6 +263,10 @@ class Evening(QObject):
         if aim is None or self.latest is None or aim.target != self.choices.target:
             raise AdviceError("There is no target to be sighted.", "Choose one and wait a moment.")
         self.mounts.sight(aim, self.latest.utc, azimuth, altitude)
+
+    def look_up(self, readings_deg: tuple[float, float] | None) -> None:
+        """Ask what readings of both dials point to; the snapshot answers. None ends it."""
+        self._board.change(pointed_deg=readings_deg)
 
     # Choices.
 
@@ -358,6 +355,7 @@ class Evening(QObject):
     def _take_settings(self, settings: Settings) -> None:
         self._book.take(settings)
         self.mounts.take_settings(settings)
+        self.instruments.take(settings)
 
     def _take_state(self, state: EveningState) -> None:
         self._state = state
@@ -381,7 +379,7 @@ class Evening(QObject):
         self.choose(event.subject)
 
     def _take_failure(self, error: JournalError) -> None:
-        self._say(Severity.ERROR, str(error), _RUNNING_NOTE)
+        self.messages.say(Severity.ERROR, str(error), _RUNNING_NOTE)
 
     def _aim_at(self, target: Target | None) -> None:
         self._board.aim_at(target, tube_of(self._items))

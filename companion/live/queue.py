@@ -6,9 +6,18 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from companion.journal import EveningState, Event, JournalError, Outcome, QueueEntry, from_plain
-from companion.live.snapshot import RowFacts
-from companion.sky import AdviceError, Kind, Target
+from companion.journal import (
+    EveningState,
+    Event,
+    JournalError,
+    Mark,
+    Outcome,
+    QueueEntry,
+    from_plain,
+    to_plain,
+)
+from companion.live.snapshot import AimFacts, RowFacts
+from companion.sky import AdviceError, Kind, Site, Target
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,3 +106,16 @@ def deed_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     word = str(event.payload.get("outcome") or event.kind)
     name = names.get(event.subject) or event.subject.partition(":")[2]
     return f"{word}: {name}" if name else word
+
+
+def mark_of(target: Target, outcome: Outcome, note: str, site: Site, aim: AimFacts | None) -> Mark:
+    """Make the record of an outcome, with where the target stood if that is known."""
+    there = aim if aim is not None and aim.target.key == target.key else None
+    return Mark(
+        to_plain(target),
+        outcome,
+        note=note,
+        site=to_plain(site),
+        altitude_deg=None if there is None else there.altitude_deg,
+        azimuth_deg=None if there is None else there.azimuth_deg,
+    )

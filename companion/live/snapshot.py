@@ -53,6 +53,27 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
+class StayFacts:
+    """How long the target stays in one field once centred, and which way it drifts out of it."""
+
+    look: str  # "finder", "25 mm"
+    field_deg: float
+    seconds: float | None  # None at the pole
+    direction: str  # as this view shows it: "down and left"
+    viewing: str  # "turned upside down"
+
+
+@dataclass(frozen=True, slots=True)
+class HandlingFacts:
+    """What to mind while the target is followed by hand; texts are empty where nothing is."""
+
+    stays: tuple[StayFacts, ...] = ()  # widest field first
+    blind: str = ""  # near the zenith: how fast the azimuth runs, when to come back
+    reach: str = ""  # why the mount cannot point there
+    turn: str = ""  # the long way round, because of a cable or a stop
+
+
+@dataclass(frozen=True, slots=True)
 class AimFacts:
     """The current target, at ``utc`` of the snapshot plus the lead."""
 
@@ -82,6 +103,7 @@ class AimFacts:
     reading: Reading | None  # None until a mount is chosen
     # True azimuth and refracted altitude without the lead: what a sighting now would be of.
     now_deg: tuple[float, float] = (0.0, 0.0)
+    handling: HandlingFacts = HandlingFacts()
 
 
 class RowFacts(NamedTuple):
@@ -238,6 +260,21 @@ class AlignmentFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class PointedFacts:
+    """What typed readings point to: the sky seen from the dials."""
+
+    azimuth_deg: float  # true
+    altitude_deg: float  # refracted
+    ra_deg: float  # ICRS
+    dec_deg: float
+    constellation: str
+    radius95_deg: float
+    star: str  # the nearest bright star
+    star_distance_deg: float
+    objects: tuple[tuple[str, float], ...]  # names in the field, nearest first, with distances
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
     """One instant, whole. ``stamp`` repeats the stamp of the choices it was made from."""
 
@@ -253,5 +290,6 @@ class Snapshot:
     north: NorthFacts
     dark: DarkFacts
     alignment: AlignmentFacts | None
+    pointed: PointedFacts | None
     doubts: tuple[str, ...]  # what the numbers should not be trusted for: clock, Earth rotation
     tick_ms: float

@@ -8,6 +8,7 @@ from companion.live.aligner import Aligner
 from companion.live.bright_stars import BrightSky
 from companion.live.choices import Choices
 from companion.live.events import Events
+from companion.live.pointer import SkyPointer
 from companion.live.sheet import SheetKeeper, Tick
 from companion.live.sky_facts import dark_facts, light_facts, north_facts
 from companion.live.snapshot import Snapshot
@@ -22,7 +23,9 @@ class SnapshotBuilder:
         self._events = Events(ephemeris)
         self._sheets = SheetKeeper()
         self._aims = AimMaker(self._events)
-        self._aligner = Aligner(BrightSky(ephemeris))
+        stars = BrightSky(ephemeris)
+        self._aligner = Aligner(stars)
+        self._pointer = SkyPointer(stars)
 
     def build(self, choices: Choices, utc: datetime) -> Snapshot:
         """Give the snapshot of a moment.
@@ -63,6 +66,7 @@ class SnapshotBuilder:
             north=north_facts(tick, None if aim is None else aim.azimuth_deg),
             dark=dark_facts(tick, self._events),
             alignment=self._aligner.facts(tick),
+            pointed=self._pointer.facts(tick, self._aligner.alignment),
             doubts=self._doubts(choices, utc, expired=tick.field.expired),
             tick_ms=(time.perf_counter() - started_s) * 1000.0,
         )
