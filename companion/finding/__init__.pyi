@@ -19,6 +19,7 @@ from .instrument import (
     InstrumentKind as InstrumentKind,
     Viewing as Viewing,
 )
+from .labels import place_labels as place_labels, symbol_radii as symbol_radii
 from .lines import follow as follow, known_pairs as known_pairs
 from .optics import (
     Look as Look,
@@ -38,4 +39,10 @@ from .projection import (
 )
 from .single_ways import Place as Place
 from .trace import trace as trace
+from .view import (
+    FieldContents as FieldContents,
+    FieldIndex as FieldIndex,
+    Neighbour as Neighbour,
+    neighbour as neighbour,
+)
 from .ways import Way as Way, WayKind as WayKind, Ways as Ways

@@ -1,0 +1,51 @@
+import numpy as np
+import pytest
+from hypothesis import given, strategies as st
+
+from companion.finding import place_labels, symbol_radii
+
+coordinate = st.floats(0, 500)
+
+
+@given(
+    st.lists(st.tuples(coordinate, coordinate), max_size=25),
+    st.integers(10, 90),
+    st.integers(0, 25),
+)
+def test_labels_cover_neither_each_other_nor_symbols_and_stay_inside(
+    places: list[tuple[float, float]], width: int, bare: int
+) -> None:
+    anchors = np.array(places).reshape(-1, 2)
+    sizes = np.full((max(len(anchors) - bare, 0), 2), (width, 14.0))
+    radii = np.full(len(anchors), 3.0)
+    box = np.array([width, 14.0])
+    corners = place_labels(anchors, sizes, radii, (500.0, 500.0))
+    assert corners.shape == sizes.shape
+    kept = corners[~np.isnan(corners[:, 0])]
+    assert (kept >= 0.0).all()
+    assert (kept + box <= 500.0).all()
+    boxes = [(*low, *(low + box)) for low in kept]
+    boxes += [(x - 3, y - 3, x + 3, y + 3) for x, y in anchors]
+    for i in range(len(kept)):
+        for j in range(len(boxes)):
+            if i != j:
+                a, b = boxes[i], boxes[j]
+                apart = a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+                assert apart
+
+
+def test_the_important_one_wins_and_the_right_side_is_preferred() -> None:
+    anchors = [(100.0, 100.0), (100.0, 130.0), (100.0, 100.0)]
+    corners = place_labels(anchors, [(50.0, 10.0)] * 3, [4.0] * 3, (300.0, 300.0))
+    assert corners[0] == pytest.approx((107.0, 95.0))
+    assert corners[1] == pytest.approx((107.0, 125.0))
+    assert corners[2][0] < 100.0
+    walled = place_labels([(5.0, 5.0)], [(400.0, 10.0)], [1.0], (300.0, 300.0))
+    assert np.isnan(walled).all()
+
+
+def test_bright_stars_are_drawn_larger() -> None:
+    radii = symbol_radii([-1.5, 0.0, 3.0, 6.5, 8.0, np.nan], 6.5, 8.0, 1.0)
+    assert radii[0] == pytest.approx(8.0)
+    assert radii[-3:] == pytest.approx(1.0)
+    assert (np.diff(radii[:4]) < 0).all()
