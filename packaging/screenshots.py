@@ -18,7 +18,7 @@ sys.path.insert(0, str(ROOT))
 
 from PySide6.QtCore import QEvent, Qt, QTimer  # noqa: E402 - after the platform is chosen
 from PySide6.QtGui import QImage, QKeyEvent  # noqa: E402
-from PySide6.QtWidgets import QApplication  # noqa: E402
+from PySide6.QtWidgets import QApplication, QWidget  # noqa: E402
 
 import companion.app as program  # noqa: E402
 from companion.live import DEMO_KEYS, Evening  # noqa: E402
@@ -112,7 +112,7 @@ class PhotographedWindow(MainWindow):
         self.resize(*picture.size)
         if self._keys:
             if self._typing or _settled(self):
-                _press(self._keys.pop(0))
+                _press(self._keys.pop(0), self.focusWidget() or self)
         elif picture.ready(self) and self._take(picture):
             self._turn_page()
 
@@ -134,13 +134,11 @@ class PhotographedWindow(MainWindow):
         return True
 
 
-def _press(name: str) -> None:
+def _press(name: str, receiver: QWidget) -> None:
     code, text = _NAMED.get(name, (Qt.Key.Key_unknown, name))
     for kind in (QEvent.Type.KeyPress, QEvent.Type.KeyRelease):
         event = QKeyEvent(kind, code, Qt.KeyboardModifier.NoModifier, text)
-        receiver = QApplication.focusWidget() or QApplication.activeWindow()
-        if receiver is not None:
-            QApplication.sendEvent(receiver, event)
+        QApplication.sendEvent(receiver, event)
 
 
 def _stained(image: QImage) -> bool:

@@ -112,7 +112,7 @@ def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact
     moon = "" if aim.moon_distance_deg is None else f"{angle_text(aim.moon_distance_deg)} away"
     return (
         left_fact(aim, snapshot.utc, low_limit_deg, snapshot.local),
-        Fact("NOW", str(aim.trend), highest),
+        Fact("NOW", "" if aim.trend is Trend.BELOW else str(aim.trend), highest),
         Fact("MOON", moon, "" if snapshot.dark.moon_up else "down"),
         Fact("PER MINUTE", *_drift(aim)),
     )

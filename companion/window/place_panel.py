@@ -40,7 +40,7 @@ class PlacePanel(Screen):
     def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._evening, self._sheets = evening, sheets
-        self._field, self._site, self._on_sites = 0, 0, False
+        self._field, self._site, self._on_sites, self._was_first = 0, 0, False, False
         self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
         self.about = Words(Size.BODY, parent=self)
         self.welcome = Attention(self)
@@ -74,7 +74,8 @@ class PlacePanel(Screen):
         """Draw the site as it is now."""
         evening = self._evening
         site, first = evening.choices.site, evening.needs_site
-        self._on_sites = self._on_sites or first
+        self._on_sites = first or (self._on_sites and not self._was_first)
+        self._was_first = first
         self.name.say("" if first else site.name)
         position = position_text(site.latitude_deg, site.longitude_deg)
         self.about.say("" if first else f"{position} · {site.elevation_m:.0f} m")

@@ -161,7 +161,7 @@ class QueuePanel(Scaled, QWidget):
         metrics = QFontMetricsF(Size.SMALL.font(self.scale))
         high, rest = metrics.capHeight() * 1.7, left + metrics.horizontalAdvance("88.8°")
         ends = [rest + (right - rest) * share for share in _ENDS]
-        starts = [left, *ends[:-1]]
+        starts = [left - metrics.horizontalAdvance("−"), *ends[:-1]]  # a minus hangs out
         return [
             QRectF(start, 0, end - start, high) for start, end in zip(starts, ends, strict=True)
         ]
@@ -208,7 +208,7 @@ class QueuePanel(Scaled, QWidget):
         metrics = letter(painter, self, Size.BODY, role)
         high = metrics.capHeight() * 1.5
         first = top + (self._row_height() - high - columns[0].height()) / 2
-        name = QRectF(columns[0].left(), first, columns[-1].right(), high)
+        name = QRectF(grid(8.5), first, columns[-1].right(), high)
         name.setRight(columns[-1].right())
         centre = QPointF(grid(6), name.center().y())
         if words.current:
@@ -221,6 +221,7 @@ class QueuePanel(Scaled, QWidget):
         letter(painter, self, Size.SMALL, Role.TEXT)
         below = columns[0].translated(0, name.bottom())
         if words.instead:
+            below.setLeft(name.left())
             below.setRight(columns[-1].right())
             write(painter, below, words.instead + (", with a note" if words.noted else ""))
             return

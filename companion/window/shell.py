@@ -128,6 +128,7 @@ class MainWindow(QWidget):
             self.showFullScreen()
         else:
             self.show()
+        self.activateWindow()  # without a window manager nobody else gives it the keys
 
     # What is new.
 

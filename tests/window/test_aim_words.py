@@ -73,6 +73,7 @@ def test_time_left(changes: dict[str, Any], value: str, more: str) -> None:
     [
         ({}, "NOW", "rising", "highest at 20:54"),
         ({"trend": Trend.SETTING}, "NOW", "setting", ""),
+        ({"trend": Trend.BELOW}, "NOW", "", ""),
         ({"trend": Trend.TRANSIT}, "NOW", "near its highest", ""),
         ({}, "MOON", "64° away", "down"),
         ({"moon_distance_deg": None}, "MOON", "", "down"),

@@ -494,6 +494,15 @@ def test_a_first_start_by_town(make_window: Windows) -> None:
     assert (site.name, site.time_zone) == ("Truro", "Europe/London")
 
 
+def test_after_the_first_start_the_fields_come_first(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "d", "7")
+    place = window.stage.shown
+    assert isinstance(place, PlacePanel)
+    assert (place.fields.chosen, place.sites.chosen) == (0, None)
+
+
 def test_a_first_start_by_position(make_window: Windows) -> None:
     evening = _homeless()
     window = make_window(evening)
