@@ -97,6 +97,7 @@ def _parser() -> OneLineParser:
     _add_compass(commands)
     _add_find(commands)
     _add_mark(commands)
+    _add_way(commands)
     return parser
 
 
@@ -173,3 +174,22 @@ def _add_mark(commands: "_Commands") -> None:
     parser.add_argument("target", metavar="TARGET", help="a name, number or position")
     parser.add_argument("outcome", choices=("found", "unseen", "skipped"))
     parser.add_argument("--note", default="", metavar="TEXT", help="a note to keep with it")
+
+
+def _add_way(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "way",
+        help="how to get to a target by eye and finder",
+        parents=[home_options(), place_options(), json_option()],
+    )
+    parser.add_argument(
+        "target", nargs="?", metavar="TARGET", help="a name, number or position; or only --from"
+    )
+    parser.add_argument(
+        "--from", dest="from_group", metavar="GROUP", help="begin at this star group"
+    )
+    parser.add_argument("--instrument", metavar="NAME", help="what to hop with")
+    parser.add_argument("--field", metavar="D", help="true field of the finder in degrees")
+    parser.add_argument(
+        "--view", choices=("upright", "turned", "mirrored"), help="how the finder shows the sky"
+    )

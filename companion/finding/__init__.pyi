@@ -45,4 +45,10 @@ from .view import (
     Neighbour as Neighbour,
     neighbour as neighbour,
 )
+from .wayfinder import (
+    WayFinder as WayFinder,
+    eye_limit as eye_limit,
+    finder_limit as finder_limit,
+    floor_deg as floor_deg,
+)
 from .ways import Way as Way, WayKind as WayKind, Ways as Ways

@@ -21,6 +21,10 @@ from companion.sky import ra_dec_of
 _RADII_DEG: Final = (18.0, 40.0)
 _BRIGHT_ENOUGH: Final = 2.5  # such a star is pointed at directly
 _HERE_DEG: Final = 0.05
+_TOO_BRIGHT: Final = (
+    "No star shows in the finder now: it is too bright. While the Sun is up, never sweep the sky "
+    "with any instrument: a glance at it blinds."
+)
 
 
 def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
@@ -37,6 +41,8 @@ def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
     """
     if place.vector[2] < 0.0:
         return Hops((), (), f"{place.name} is below the horizon: no way leads there now.")
+    if not len(stars.hip):
+        return Hops((), (), _TOO_BRIGHT)
     if _is_bright(stars, place):
         return Hops((), (), f"{place.name} is bright itself: point the finder straight at it.")
     for radius_deg in _RADII_DEG:
@@ -119,8 +125,6 @@ def _landmark(stars: FieldStars, row: int | None, vector: FloatArray, field_deg:
 
 def _no_way(stars: FieldStars, place: Place, look: Look) -> str:
     """Say what was in the way of a way."""
-    if not len(stars.hip):
-        return "No star shows in the finder now: it is too bright."
     near = float(angles_deg(stars.vectors, place.vector).min(initial=180.0))
     if near > leg_limit_deg(look.field_deg):
         return (

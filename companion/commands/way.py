@@ -1,0 +1,241 @@
+"""``companion way``: how to get to a target by eye and finder, or where a star group leads."""
+
+import argparse
+from datetime import UTC, datetime
+from typing import Final
+
+from companion.commands.aim import SUN_CAUTION, SUN_DANGER_DEG
+from companion.commands.context import Context
+from companion.commands.output import write, write_json
+from companion.commands.place import given_site, given_time, number
+from companion.finding import (
+    Hop,
+    Instrument,
+    Look,
+    Place,
+    Viewing,
+    Way,
+    WayFinder,
+    eye_limit,
+    find_group,
+    finder_limit,
+    hops_to,
+    looks_of,
+    round_of,
+    ways_to,
+)
+from companion.journal import from_plain
+from companion.night import find_instrument
+from companion.sky import (
+    AdviceError,
+    Kind,
+    Moment,
+    Site,
+    Target,
+    horizontal_separation_deg,
+    position_text,
+    ra_dec_of,
+    zone_of,
+    zone_text,
+)
+
+VIEWS: Final = {
+    "upright": Viewing.UPRIGHT,
+    "turned": Viewing.TURNED,
+    "mirrored": Viewing.MIRRORED,
+}
+_SUN_UP_DEG: Final = -0.8333
+_USUAL_FINDER: Final = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+_ROUND_LIMIT: Final = 2.5
+_SMALLEST_FIELD_DEG, _LARGEST_FIELD_DEG = 0.01, 120.0
+_WAY_FIELDS: Final = (
+    "kind", "gap_deg", "extension_deg", "gaps", "distance_deg", "fists", "miss_deg", "side",
+    "direction", "bearing_deg", "sentence",
+)  # fmt: skip
+_HOP_FIELDS: Final = (
+    "start_hip", "start_name", "hip", "name", "magnitude", "leg_deg", "fields", "view_angle_deg",
+    "clock", "view_words", "push_words", "landmark", "azimuth_deg", "altitude_deg", "sentence",
+)  # fmt: skip
+
+
+def run(context: Context, options: argparse.Namespace) -> int:
+    """Print the ways to a target, or the round from a group where no target is named.
+
+    Raises
+    ------
+    AdviceError
+        If target or group are unknown, or neither is named.
+    """
+    site = given_site(context, vars(options))
+    utc = given_time(context, site, options.at)
+    if options.target is None and options.from_group is None:
+        raise AdviceError(
+            "Neither a target nor a star group was named.",
+            'Name one: companion way "M 31", or companion way --from dipper.',
+        )
+    moment = context.ephemeris.moment(site, utc)
+    finder = WayFinder(context.catalogue, utc)
+    if options.target is None:
+        answer = _round_answer(context, finder, moment, options.from_group)
+    else:
+        look = _look(context, options)
+        target = context.search.resolve(options.target)
+        answer = _target_answer(finder, moment, target, look, options.from_group)
+    if options.json:
+        write_json({"site": site.name, "utc": _iso(utc)} | answer)
+    else:
+        write(_heading(site, utc))
+        _write_answer(answer)
+    return 0
+
+
+def _target_answer(
+    finder: WayFinder, moment: Moment, target: Target, look: Look, group_text: str | None
+) -> dict[str, object]:
+    """Give ways and hops to one target."""
+    group = None if group_text is None else find_group(group_text)
+    (place,) = finder.places(moment, (target,))
+    longitude_deg, altitude_deg = ra_dec_of(place.vector)
+    answer: dict[str, object] = {
+        "key": target.key,
+        "name": target.name,
+        "azimuth_deg": float(-longitude_deg % 360.0),
+        "altitude_deg": float(altitude_deg),
+        "finder": {"name": look.name, "field_deg": look.field_deg, "viewing": str(look.viewing)},
+    }
+    if caution := _sun_caution(moment, place):
+        nothing = {"ways": [], "ways_advice": "", "hops": [], "second": [], "hops_advice": ""}
+        return answer | nothing | {"caution": caution}
+    limit = eye_limit(moment.body("sun").altitude_airless_deg)
+    ways = ways_to(finder.guide_stars(moment, limit), place, from_group=group)
+    hops = hops_to(finder.field_stars(moment, finder_limit(limit, look)), place, look)
+    return answer | {
+        "ways": [_way(way) for way in ways.ways],
+        "ways_advice": ways.advice,
+        "hops": [_hop(hop) for hop in hops.steps],
+        "second": [_hop(hop) for hop in hops.second],
+        "hops_advice": hops.advice,
+    }
+
+
+def _round_answer(
+    context: Context, finder: WayFinder, moment: Moment, group_text: str
+) -> dict[str, object]:
+    """Give everything bright that one group leads to, nearest first."""
+    group = find_group(group_text)
+    targets = _showpieces(context)
+    places = finder.places(moment, targets)
+    up = [place for place in places if place.vector[2] > 0.0 and not _sun_caution(moment, place)]
+    limit = eye_limit(moment.body("sun").altitude_airless_deg)
+    stars = finder.guide_stars(moment, limit)
+    keys = {place.name: target.key for place, target in zip(places, targets, strict=True)}
+    leads = round_of(stars, group, up)
+    advice = "" if leads else _round_advice(group.name, seen=group in stars.groups)
+    return {
+        "group": group.name,
+        "leads": [
+            {"key": keys[place.name], "name": place.name} | _way(way) for place, way in leads
+        ],
+        "advice": advice,
+    }
+
+
+def _round_advice(name: str, *, seen: bool) -> str:
+    if seen:
+        return f"{name} leads to nothing bright that is up now: choose another group."
+    return f"{name} cannot be made out now, too low or too bright a sky: choose another group."
+
+
+def _showpieces(context: Context) -> tuple[Target, ...]:
+    """Give bright stars, planets, and the objects of Messier's list."""
+    deep = context.catalogue.deep_sky
+    messier = [deep.target(row) for _number, row in sorted(deep.messier_rows.items())]
+    planets = [body for body in context.catalogue.bodies if body.kind is Kind.PLANET][:5]
+    return (*context.catalogue.bright_stars(_ROUND_LIMIT), *planets, *messier)
+
+
+def _look(context: Context, options: argparse.Namespace) -> Look:
+    """Give what the person finds with: the chosen instrument's widest view, or a usual finder."""
+    look = _USUAL_FINDER
+    chosen = options.instrument or context.settings.instrument
+    if chosen:
+        own = tuple(from_plain(Instrument, plain) for plain in context.settings.instruments)
+        look = looks_of(find_instrument(chosen, own))[0]
+    field_deg = look.field_deg if options.field is None else number("field", options.field)
+    if not _SMALLEST_FIELD_DEG <= field_deg <= _LARGEST_FIELD_DEG:
+        raise AdviceError(
+            f"A field of {field_deg:g}° is outside {_SMALLEST_FIELD_DEG:g}° to "
+            f"{_LARGEST_FIELD_DEG:g}°.",
+            "Give the true field of the finder; 5° to 7° is usual.",
+        )
+    viewing = look.viewing if options.view is None else VIEWS[options.view]
+    return Look(
+        look.name,
+        look.magnification,
+        field_deg,
+        look.exit_pupil_mm,
+        look.resolution_arcsec,
+        viewing,
+    )
+
+
+def _sun_caution(moment: Moment, place: Place) -> str:
+    """Give the caution where a place stands within reach of the risen Sun."""
+    sun = moment.body("sun")
+    if sun.altitude_airless_deg < _SUN_UP_DEG:
+        return ""
+    longitude_deg, altitude_deg = ra_dec_of(place.vector)
+    distance_deg = float(
+        horizontal_separation_deg(-longitude_deg, altitude_deg, sun.azimuth_deg, sun.altitude_deg)
+    )
+    near = distance_deg < SUN_DANGER_DEG
+    return f"{distance_deg:.0f}° from the Sun, {SUN_CAUTION}" if near else ""
+
+
+def _way(way: Way) -> dict[str, object]:
+    values: dict[str, object] = {name: getattr(way, name) for name in _WAY_FIELDS}
+    values["kind"] = str(way.kind)
+    values["stars"] = list(way.names)
+    values["hip"] = list(way.stars)
+    values["group"] = way.group.name if way.group else None
+    values["first"] = _way(way.first) if way.first else None
+    return values
+
+
+def _hop(hop: Hop) -> dict[str, object]:
+    return {name: getattr(hop, name) for name in _HOP_FIELDS}
+
+
+def _write_answer(answer: dict[str, object]) -> None:
+    """Write an answer for a person."""
+    if "leads" in answer:
+        _write_sentences(f"from {answer['group']}:", answer["leads"], str(answer["advice"]))
+        return
+    if caution := answer.get("caution"):
+        write(f"{answer['name']}: withheld, {caution}")
+        return
+    _write_sentences(f"by eye to {answer['name']}:", answer["ways"], str(answer["ways_advice"]))
+    finder = answer["finder"]
+    if isinstance(finder, dict):
+        head = f"{finder['name']}, {finder['field_deg']:g}° field, {finder['viewing']}:"
+        _write_sentences(head, answer["hops"], str(answer["hops_advice"]))
+    if answer["second"]:
+        _write_sentences("or else:", answer["second"], "")
+
+
+def _write_sentences(head: str, found: object, advice: str) -> None:
+    write(head)
+    for one in found if isinstance(found, list) else []:
+        write(f"  {one['sentence']}")
+    if advice:
+        write(f"  {advice}")
+
+
+def _heading(site: Site, utc: datetime) -> str:
+    local = utc.astimezone(zone_of(site.time_zone))
+    place = position_text(site.latitude_deg, site.longitude_deg)
+    return f"{site.name}, {place}, {local:%Y-%m-%d %H:%M:%S} {zone_text(local)}"
+
+
+def _iso(utc: datetime) -> str:
+    return utc.astimezone(UTC).isoformat().replace("+00:00", "Z")

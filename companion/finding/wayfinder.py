@@ -1,0 +1,134 @@
+"""Everything that leads, made ready once a night: guide stars, finder stars, places of targets."""
+
+import math
+from datetime import datetime
+from functools import cached_property
+from typing import Final
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from companion.finding.field_stars import FieldStars
+from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_targets, seen_vectors
+from companion.finding.optics import Look
+from companion.finding.single_ways import Place
+from companion.sky import Catalogue, Moment, Target, TargetTable
+
+GUIDE_LIMIT: Final = 4.5  # fainter stars make no figure that a beginner recognises
+FINDER_LIMIT: Final = 6.5
+# Altitude of the Sun's centre, and the faintest star that the eye finds in a clear twilight sky
+# (common practice, no source).
+_TWILIGHT: Final = ((-12.0, 4.5), (-9.0, 3.0), (-6.0, 1.2), (-3.0, -1.0), (0.0, -3.5))
+_BRIGHTEST_STAR: Final = -1.5
+_DARK_LIMIT: Final = 6.0
+_DARK_FROM_DEG: Final = -16.0
+
+
+def eye_limit(sun_altitude_deg: float) -> float:
+    """Give the magnitude of the faintest star that the eye finds, by how low the Sun stands."""
+    sun, limit = zip((_DARK_FROM_DEG, _DARK_LIMIT), *_TWILIGHT, strict=True)
+    return float(np.interp(sun_altitude_deg, sun, limit))
+
+
+def finder_limit(limit: float, look: Look) -> float:
+    """Give the faintest star through an instrument where the eye's limit is ``limit``.
+
+    It gathers light as its diameter squared against a 7 mm pupil (common textbook). In daylight
+    nothing is given: nobody should sweep for stars with the Sun up.
+    """
+    if limit < _BRIGHTEST_STAR:
+        return -math.inf
+    aperture_mm = look.exit_pupil_mm * look.magnification
+    return limit + max(0.0, 5.0 * math.log10(aperture_mm / 7.0))
+
+
+class WayFinder:
+    """Stars and places for ``ways_to``, ``round_of`` and ``hops_to`` at any moment of a night.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+        Where the stars come from.
+    utc : datetime
+        Some moment of the night, for proper motion.
+    """
+
+    def __init__(self, catalogue: Catalogue, utc: datetime) -> None:
+        self._catalogue = catalogue
+        self._utc = utc
+
+    @cached_property
+    def _guides(self) -> TargetTable:
+        return TargetTable.of(guide_targets(self._catalogue), self._utc)
+
+    @cached_property
+    def _field(self) -> TargetTable:
+        return TargetTable.of(self._catalogue.bright_stars(FINDER_LIMIT), self._utc)
+
+    @cached_property
+    def _names(self) -> dict[int, str]:
+        return {int(t.key.removeprefix("hip:")): t.name for t in self._field.targets}
+
+    def guide_stars(self, moment: Moment, faintest: float) -> GuideStars:
+        """Give the stars that can lead now, above the site's own horizon and the haze."""
+        seen = moment.horizontal(self._guides)
+        return GuideStars.of(
+            self._guides.targets,
+            seen.azimuth_deg,
+            seen.altitude_deg,
+            floor_deg=floor_deg(moment.site.horizon, seen.azimuth_deg),
+            faintest=min(faintest, GUIDE_LIMIT),
+        )
+
+    def field_stars(self, moment: Moment, faintest: float = FINDER_LIMIT) -> FieldStars:
+        """Give the stars that a finder shows now, none fainter than 6.5."""
+        seen = moment.horizontal(self._field)
+        columns = self._catalogue.stars
+        rows = columns.brighter_than(FINDER_LIMIT)
+        shown = (columns.magnitude[rows] <= faintest) & (
+            seen.altitude_deg > floor_deg(moment.site.horizon, seen.azimuth_deg, 0.0)
+        )
+        return FieldStars.of(
+            columns,
+            rows[shown],
+            seen.azimuth_deg[shown],
+            seen.altitude_deg[shown],
+            lambda hip: self._names.get(hip, f"HIP {hip}"),
+        )
+
+    def places(self, moment: Moment, targets: tuple[Target, ...]) -> tuple[Place, ...]:
+        """Give where targets are seen now, below the horizon too; bodies with their brightness."""
+        if not targets:
+            return ()
+        seen = moment.horizontal(TargetTable.of(targets, self._utc))
+        vectors = seen_vectors(seen.azimuth_deg, seen.altitude_deg)
+        return tuple(
+            Place(vector, target.name, _magnitude(moment, target))
+            for target, vector in zip(targets, vectors, strict=True)
+        )
+
+
+def floor_deg(
+    horizon: tuple[tuple[float, float], ...], azimuth_deg: ArrayLike, lowest_deg: float = LOWEST_DEG
+) -> FloatArray:
+    """Give the altitude above which the sky is clear, by azimuth: horizon, and haze at least.
+
+    Parameters
+    ----------
+    horizon : tuple of (azimuth_deg, altitude_deg)
+        The site's own, ascending in azimuth; empty where it is open.
+    azimuth_deg : array_like
+        Directions asked for, (n,).
+    lowest_deg : float, optional
+        Never below this.
+    """
+    azimuth = np.asarray(azimuth_deg, float)
+    if not horizon:
+        return np.full(azimuth.shape, lowest_deg)
+    points = np.array(horizon, float)
+    line = np.interp(azimuth % 360.0, points[:, 0], points[:, 1], period=360.0)
+    return np.asarray(np.maximum(line, lowest_deg))
+
+
+def _magnitude(moment: Moment, target: Target) -> float | None:
+    return moment.facts(target.body).magnitude if target.body else target.magnitude
