@@ -10,6 +10,7 @@ from PySide6.QtCore import QObject, Signal
 
 from companion.journal import (
     EveningState,
+    Fault,
     JournalError,
     Outcome,
     Settings,
@@ -79,6 +80,7 @@ class Evening(QObject):
         self.demo = demo_utc is not None
         self.messages = Messages(self)
         self.latest: Snapshot | None = None
+        self.journal_fault: Fault | None = None  # what keeps the journal from being written
         self._state: EveningState | None = None
         self._items: tuple[QueueItem, ...] = ()
         self._follow: str | None = None  # after this key the next waiting row comes up
@@ -111,7 +113,7 @@ class Evening(QObject):
         self._keeper.written.connect(self._take_written)
         self._keeper.settings_changed.connect(self._take_settings)
         self._keeper.failed.connect(self._take_failure)
-        self._keeper.settled.connect(lambda: self.messages.clear(_RUNNING_NOTE))
+        self._keeper.settled.connect(lambda: self._take_fault(None))
 
     def start(self) -> None:
         """Start the threads; to be called once the first frame is painted."""
@@ -348,7 +350,7 @@ class Evening(QObject):
         self.snapshot_ready.emit(snapshot)
 
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
-        self.messages.clear(_RUNNING_NOTE)
+        self._take_fault(None)
         self._take_settings(settings)
         self._take_state(state)
 
@@ -380,6 +382,14 @@ class Evening(QObject):
 
     def _take_failure(self, error: JournalError) -> None:
         self.messages.say(Severity.ERROR, str(error), _RUNNING_NOTE)
+        self._take_fault(error.fault)
+
+    def _take_fault(self, fault: Fault | None) -> None:
+        if fault is None:
+            self.messages.clear(_RUNNING_NOTE)
+        if fault != self.journal_fault:
+            self.journal_fault = fault
+            self.changed.emit()
 
     def _aim_at(self, target: Target | None) -> None:
         self._board.aim_at(target, tube_of(self._items))
