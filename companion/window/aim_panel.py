@@ -1,7 +1,6 @@
 """The screen that stays up: the aim, and the queue at its side."""
 
 from collections.abc import Mapping
-from time import monotonic
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
@@ -17,6 +16,7 @@ from companion.window.motion import Motion
 from companion.window.palette import Role, ink
 from companion.window.queue_panel import QueuePanel
 from companion.window.screen import Action, Screen
+from companion.window.twice import Twice
 from companion.window.type_scale import TypeScale
 
 if TYPE_CHECKING:
@@ -37,7 +37,7 @@ class AimPanel(Screen):
     def __init__(self, evening: "Evening", motion: Motion, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._evening = evening
-        self._asked: tuple[str, float] | None = None  # the target and when, of a first press of u
+        self._twice = Twice(_AGAIN_S)  # presses of u, and for which target
         self.face = AimFace(motion, self)
         self.queue = QueuePanel(evening, self)
 
@@ -67,16 +67,9 @@ class AimPanel(Screen):
         target = self._evening.choices.target
         if target is None or not self._near_the_sun():
             return
-        if self._asked_for(target.key):
-            self._asked = None
+        if self._twice.press(target.key):
             self._evening.uncover()
-        else:
-            self._asked = (target.key, monotonic())
         self._redraw()
-
-    def _asked_for(self, key: str) -> bool:
-        asked = self._asked
-        return asked is not None and asked[0] == key and monotonic() - asked[1] <= _AGAIN_S
 
     def _near_the_sun(self) -> bool:
         aim = None if self._evening.latest is None else self._evening.latest.aim
@@ -101,7 +94,7 @@ class AimPanel(Screen):
         if snapshot is None or aim is None or aim.target.key != choices.target.key:
             self._show_coming(choices.target.name, known=snapshot is not None)
             return
-        self.face.show_aim(snapshot, aim, choices, asked=self._asked_for(aim.target.key))
+        self.face.show_aim(snapshot, aim, choices, asked=self._twice.asked(aim.target.key))
 
     def _show_coming(self, name: str, *, known: bool) -> None:
         """Between a choice and its first numbers: never another target's numbers."""

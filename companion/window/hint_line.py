@@ -89,7 +89,7 @@ class HintLine(Scaled, QWidget):
                 x = self._paint_hint(painter, hint, x)
         x = margin
         for hint in self._keys:
-            if x + self._width(hint) <= end:
+            if x + self._width(hint) <= end or x == margin:
                 x = self._paint_hint(painter, hint, x)
 
     def _width(self, hint: Hint) -> float:
@@ -97,12 +97,13 @@ class HintLine(Scaled, QWidget):
         return cap_width(self, hint.cap) + self.scale.grid(1) + word + self.scale.grid(3)
 
     def _paint_hint(self, painter: QPainter, hint: Hint, x: float) -> float:
-        wide, high = self._width(hint), float(self.height())
+        high = float(self.height())
+        wide = min(self._width(hint), self.width() - x)
         cap = QRectF(x, 0, cap_width(self, hint.cap), high)
         role = Role.EMPHASIS if hint.marked else Role.TEXT
         paint_cap(painter, self, cap, hint.cap, role)
         letter(painter, self, Size.SMALL, role)
-        word = QRectF(cap.right() + self.scale.grid(1), 0, wide, high)
+        word = QRectF(cap.right() + self.scale.grid(1), 0, x + wide - cap.right(), high)
         write(painter, word, hint.word)
         self._boxes.append((QRectF(x, 0, wide, high), hint.action))
         return x + wide

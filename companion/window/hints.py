@@ -10,17 +10,23 @@ from companion.window.screen import Screen
 if TYPE_CHECKING:
     from companion.live import Evening
 
+_URGENT = frozenset({"retry_journal", "begin_anew"})
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, HELP})
+_AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
 _NEEDS_ROWS = frozenset({"row_down", "sort"})
 
 
-def hints_of(context: str, evening: "Evening", *, leaving: bool = False) -> list[Hint]:
-    """Give the hints of a context; what would do nothing now is left out."""
-    if leaving:
-        return [Hint("q", "press again to leave", "quit"), Hint("esc", "stay", "close")]
+def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
+    """Give the hints of a context; what would do nothing now is left out.
+
+    ``asked`` is the deed of which one press has been made, of the two that it needs.
+    """
+    for key in keys_of(EVERYWHERE):
+        if key.action == asked:
+            return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
     keys = [key for key in keys_of(context) if _shown(key, context, evening)]
-    keys.sort(key=lambda key: key.late)
+    keys.sort(key=lambda key: (key.action not in _URGENT, key.late))
     return [Hint(key.cap, _word(key, evening), key.action) for key in keys]
 
 
@@ -31,6 +37,8 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         "uncover": lambda: _sun_is_near(evening),
         "forget": lambda: evening.choices.compass_deviation_deg is not None,
         "undo": lambda: bool(evening.undo_text),
+        "retry_journal": lambda: evening.journal_fault is not None,
+        "begin_anew": lambda: can_begin_anew(evening),
         "present": lambda: evening.choices.preview_utc is not None and not evening.demo,
     }.get(key.action)
     if special is not None:
@@ -40,6 +48,12 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
     if context == AIM and key.action in _NEEDS_ROWS:
         return bool(evening.items)
     return key.hint
+
+
+def can_begin_anew(evening: "Evening") -> bool:
+    """Say whether the journal's file is of no use, so that a new one would help."""
+    fault = evening.journal_fault
+    return fault is not None and fault.can_set_aside
 
 
 def _sun_is_near(evening: "Evening") -> bool:

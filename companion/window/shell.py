@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
 from companion.live import Message, Severity, Snapshot
 from companion.window.hint_line import HintLine
-from companion.window.hints import hints_of, screen_hints
+from companion.window.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.keys import AIM, PLACE, find_key, name_of
 from companion.window.message_strip import MessageStrip
 from companion.window.motion import Motion
@@ -20,13 +20,14 @@ from companion.window.sheets import Sheets
 from companion.window.stage import Stage
 from companion.window.status_line import Banner, StatusLine
 from companion.window.status_words import banner, status
+from companion.window.twice import Twice
 from companion.window.type_scale import scale_for, spread_scale
 
 if TYPE_CHECKING:
     from companion.live import Evening
 
 _WATCH_MS = 1000
-_LEAVE_S = 4.0  # within which the second q leaves
+_AGAIN_S = 4.0  # within which the second press counts
 _LEAST = QSize(480, 300)
 _USUAL = QSize(1366, 768)
 
@@ -54,7 +55,7 @@ class MainWindow(QWidget):
         self._painted = False
         self._read: set[str] = set()  # doubts that were dismissed
         self._homeless = evening.needs_site
-        self._leave_asked_s = -1e9
+        self._twice = Twice(_AGAIN_S)
         self.motion = Motion(self)
         self.banner, self.stage = Banner(self), Stage(self)
         self.messages = MessageStrip(self)
@@ -167,9 +168,9 @@ class MainWindow(QWidget):
 
     def _show_hints(self) -> None:
         screens = self.stage.screens
-        leaving = monotonic() - self._leave_asked_s <= _LEAVE_S
+        asked = next((one for one in ("quit", "begin_anew") if self._twice.asked(one)), "")
         self.hints.say(
-            hints_of(self.context, self.evening, leaving=leaving),
+            hints_of(self.context, self.evening, asked),
             screen_hints(screens, self.stage.shown),
         )
 
@@ -198,6 +199,8 @@ class MainWindow(QWidget):
             "fast": self._turn_fast,
             "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.word),
             "close": self._close_something,
+            "retry_journal": evening.retry_journal,
+            "begin_anew": self._begin_anew,
             "quit": self._leave,
         }
 
@@ -243,14 +246,18 @@ class MainWindow(QWidget):
             self._show_messages()
 
     def _leave(self) -> None:
-        """Leave at the second press: a stray key in the dark must not end the evening."""
-        now_s = monotonic()
-        if now_s - self._leave_asked_s <= _LEAVE_S:
+        if self._pressed_twice("quit"):
             self.close()
-            return
-        self._leave_asked_s = now_s
+
+    def _begin_anew(self) -> None:
+        if can_begin_anew(self.evening) and self._pressed_twice("begin_anew"):
+            self.evening.begin_anew()
+
+    def _pressed_twice(self, action: str) -> bool:
+        second = self._twice.press(action)
         self._show_hints()
-        QTimer.singleShot(round(_LEAVE_S * 1000) + 50, self, self._show_hints)
+        QTimer.singleShot(round(self._twice.within_s * 1000) + 50, self, self._show_hints)
+        return second
 
     # Qt.
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from companion.journal import Outcome
+from companion.journal import Fault, Outcome
 from companion.live import (
     AimFacts,
     AlignmentFacts,
@@ -211,6 +211,7 @@ class FakeEvening(QObject):
         self.needs_site = self.demo = False
         self.undo_text, self.redo_text = "found: Vega", ""
         self.sites: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
+        self.journal_fault: Fault | None = None
         self.closed = 0
 
     @property
@@ -269,7 +270,7 @@ class FakeEvening(QObject):
 _CALLS = {
     *("add", "remove", "move", "sort", "mark", "later", "note", "undo", "redo", "set_lead"),
     *("shift_preview", "set_clock_correction", "set_low_limit", "set_deviation"),
-    *("measure_deviation", "set_fast"),
+    *("measure_deviation", "set_fast", "retry_journal", "begin_anew"),
 }
 
 

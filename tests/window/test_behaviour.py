@@ -11,7 +11,7 @@ from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
-from companion.journal import Outcome
+from companion.journal import Fault, Outcome
 from companion.live import Severity, SortBy
 from companion.sky import DRY_PAN, LOON_BARRENS
 from companion.window import MainWindow, RedApplication, Screen
@@ -244,7 +244,7 @@ def test_the_first_press_is_forgotten_in_time_and_with_the_target(
     window = make_window(evening)
     press(window, "u")
     later = monotonic() + 60.0
-    monkeypatch.setattr("companion.window.aim_panel.monotonic", lambda: later)
+    monkeypatch.setattr("companion.window.twice.monotonic", lambda: later)
     press(window, "u")
     assert evening.told == []
 
@@ -402,6 +402,24 @@ def test_doubts_are_said_until_they_are_read(make_window: Windows) -> None:
     assert window.status.status.trust.endswith("1 doubt")
 
 
+def test_a_journal_in_trouble_offers_its_ways_out(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "J", "J")
+    assert evening.told == []
+    evening.journal_fault = Fault.FULL
+    evening.changed.emit()
+    assert window.hints.hints[0].action == "retry_journal"
+    press(window, "J", "J", "j")
+    assert evening.told == [("retry_journal",)]
+    evening.journal_fault = Fault.DAMAGED
+    evening.changed.emit()
+    press(window, "J")
+    assert "the old file keeps another name" in window.hints.hints[0].word
+    press(window, "J")
+    assert evening.told == [("retry_journal",), ("begin_anew",)]
+
+
 def test_brightness_on_two_keys(make_window: Windows, qapp: RedApplication) -> None:
     window = make_window()
     press(window, "[", "[", "-")
@@ -428,7 +446,7 @@ def test_a_stray_q_does_not_end_the_evening(make_window: Windows) -> None:
     window = make_window(evening)
     press(window, "q")
     assert window.isVisible()
-    assert window.hints.hints[0].word == "press again to leave"
+    assert window.hints.hints[0].word == "press again: leave"
     press(window, "q")
     assert not window.isVisible()
     assert evening.closed == 1

@@ -11,6 +11,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QWidget
 
+from companion.journal import Fault
 from companion.live import CompassZone, Severity
 from companion.sky import DRY_PAN
 from companion.window import MainWindow, RedApplication, words
@@ -46,6 +47,13 @@ def scene(evening: Callable[[], FakeEvening], *actions: str, typed: str = "") ->
 def _messages() -> FakeEvening:
     evening = FakeEvening(snapshot(aim=aim(reading=READING, lead_s=30.0), preview=True))
     evening.messages.say(Severity.ERROR, LONG)
+    return evening
+
+
+def _damaged() -> FakeEvening:
+    evening = FakeEvening()
+    evening.journal_fault = Fault.DAMAGED
+    evening.messages.say(Severity.ERROR, LONG, "journal")
     return evening
 
 
@@ -89,6 +97,8 @@ SCENES: dict[str, Scene] = {
     "aim": scene(FakeEvening),
     "five hundred rows": scene(lambda: FakeEvening(rows=500)),
     "messages and band": scene(_messages),
+    "damaged journal": scene(_damaged),
+    "a new journal": scene(_damaged, "begin_anew"),
     "sun": scene(_sun),
     "uncovered": scene(_uncovered),
     "below": scene(_below),
