@@ -45,8 +45,8 @@ def main() -> None:
     """Print all figures."""
     nights = int(sys.argv[1]) if len(sys.argv) > 1 else NIGHTS
     print_accuracy(nights)
-    print_wrong_stars(nights)
-    print_wrong_hours(nights)
+    print_wrong_stars(nights // 4)
+    print_wrong_hours(nights // 4)
     print_speed()
 
 
@@ -172,7 +172,7 @@ def print_wrong_stars(nights: int) -> None:
 
 
 def one_mistake(seed: int, count: int, *, wrong: bool) -> tuple[bool, bool, bool]:
-    """Plant a neighbour within 40° in the place of one star; tell if it was caught and named."""
+    """Plant a neighbour in the place of one star; tell if it was caught and named."""
     rng = np.random.default_rng([seed, count, 7])
     mount, planted = mount_of(*NOISE_DEG), planted_deg(rng)
     sky = real_sky(seed)
@@ -238,11 +238,10 @@ def one_wrong_clock(seed: int, count: int) -> tuple[bool, bool]:
 
 
 def mistaken(rng: np.random.Generator, sky: MadeUpSky, real: int) -> int:
-    """Give a star that the person may believe to see: another one up, 4° to 40° away."""
+    """Give a star that the person may believe to see: one of the five nearest beyond 4°."""
     away = np.degrees(np.arccos(np.clip(sky.vectors @ sky.vectors[real], -1.0, 1.0)))
-    altitudes = sky.at(START).altitude_deg
-    near = np.flatnonzero((away > 4.0) & (away < 40.0) & (altitudes > 8.0))
-    return int(rng.choice(near))
+    away[(away < 4.0) | (sky.at(START).altitude_deg < 8.0)] = np.inf
+    return int(rng.choice(np.argsort(away)[:5]))
 
 
 def print_speed() -> None:
