@@ -1,5 +1,6 @@
 """Pointer lines: pairs of stars, and where the great circle through them leads."""
 
+import math
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
@@ -118,10 +119,16 @@ def angles_deg(a: FloatArray, b: FloatArray) -> FloatArray:
     return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(chord / 2.0, 1.0))))
 
 
-def bearing_deg(origin: FloatArray, towards: FloatArray, up: FloatArray) -> float:
-    """Give the direction from one place to another, clockwise from up as one stands facing it.
+def onward(before: FloatArray, last: FloatArray) -> FloatArray:
+    """Give the direction (3,), of any length, in which a line from one star goes on at another."""
+    return np.asarray(last * (before @ last) - before)
 
-    In ICRS vectors with the pole as ``up`` this is the position angle counted the other way.
-    """
-    right = np.cross(origin, up)
-    return float(np.degrees(np.arctan2(towards @ right, towards @ np.cross(right, origin))) % 360.0)
+
+def bearing_deg(origin: FloatArray, towards: FloatArray, up: FloatArray) -> float:
+    """Give the direction from one place to another, clockwise from up as one stands facing it."""
+    (ox, oy, oz), (ux, uy, uz) = origin.tolist(), up.tolist()
+    tx, ty, tz = towards.tolist()
+    right = tx * (oy * uz - oz * uy) + ty * (oz * ux - ox * uz) + tz * (ox * uy - oy * ux)
+    along, rise = tx * ox + ty * oy + tz * oz, ox * ux + oy * uy + oz * uz
+    above = tx * ux + ty * uy + tz * uz - along * rise
+    return math.degrees(math.atan2(right, above)) % 360.0

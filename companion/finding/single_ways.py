@@ -7,7 +7,7 @@ import numpy as np
 
 from companion.finding.groups import Group
 from companion.finding.guide import UP, FloatArray, GuideStars
-from companion.finding.lines import NO_GROUP, Lines, Pairs, angles_deg, bearing_deg
+from companion.finding.lines import NO_GROUP, Lines, Pairs, angles_deg, bearing_deg, onward
 from companion.finding.way_words import direction_words
 from companion.finding.ways import Way, WayKind
 
@@ -66,7 +66,7 @@ def _line_way(stars: GuideStars, lines: Lines, at: tuple[int, int], cost: float)
     (row, _column), pairs = at, lines.pairs
     first, second = int(pairs.first[row]), int(pairs.second[row])
     a, b = stars.vectors[first], stars.vectors[second]
-    bearing = bearing_deg(b, np.cross(np.cross(a, b), b), np.array(UP))
+    bearing = bearing_deg(b, onward(a, b), np.array(UP))
     miss, along = float(lines.miss_deg[at]), float(lines.along_deg[at])
     return Way(
         kind=WayKind.LINE,
