@@ -157,7 +157,8 @@ def _prediction(context: Context, fitted: Fitted, text: str, at: str | None) -> 
         "utc": _utc(utc),
         "azimuth_reading_deg": aim.azimuth_reading_deg,
         "altitude_reading_deg": aim.altitude_reading_deg,
-        "radius95_deg": aim.radius95_deg,
+        "radius95_deg": aim.fit_radius95_deg,  # of the readings as printed, unrounded
+        "radius95_as_set_deg": aim.radius95_deg,  # with both dials set to their own steps
         "azimuth_deg": place[0],
         "altitude_deg": place[1],
     }
@@ -247,5 +248,5 @@ def _prediction_line(mount: Mount, answer: dict[str, object]) -> str:
     altitude = shown(mount.altitude, float(str(answer["altitude_reading_deg"])))
     return (
         f"{answer['target']} at {answer['utc']}: altitude {altitude.text}, azimuth {azimuth.text}, "
-        f"95% within {float(str(answer['radius95_deg'])):.2f}°"
+        f"95% within {float(str(answer['radius95_as_set_deg'])):.2f}°"
     )
