@@ -125,7 +125,11 @@ def _round_answer(
     group = find_group(group_text)
     targets = _showpieces(context)
     places = finder.places(moment, targets)
-    up = [place for place in places if place.vector[2] > 0.0 and not _sun_caution(moment, place)]
+    up = [
+        place
+        for place in places
+        if place.altitude_deg > place.floor_deg and not _sun_caution(moment, place)
+    ]
     limit = eye_limit(moment.body("sun").altitude_airless_deg)
     stars = finder.guide_stars(moment, limit)
     keys = {place.name: target.key for place, target in zip(places, targets, strict=True)}

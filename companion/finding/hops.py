@@ -39,7 +39,7 @@ def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
     look : Look
         Field and orientation of the instrument, up being the zenith's direction.
     """
-    if place.vector[2] < 0.0:
+    if place.altitude_deg < place.floor_deg:
         return Hops((), (), f"{place.name} is below the horizon: no way leads there now.")
     if not len(stars.hip):
         return Hops((), (), _TOO_BRIGHT)

@@ -130,7 +130,7 @@ def _varied(found: list[Way], most: int, alike: int) -> list[Way]:
 
 def _advice_before(stars: GuideStars, place: Place, group: Group | None) -> str:
     """Say why there can be no way at all."""
-    if place.vector[2] < 0.0:
+    if place.altitude_deg < place.floor_deg:
         return f"{place.name} is below the horizon: nothing leads there now."
     if not len(stars.hip):
         return "No star can be seen now: it is too bright, or the horizon hides them all."
@@ -145,10 +145,9 @@ def _advice_before(stars: GuideStars, place: Place, group: Group | None) -> str:
 
 
 def _advice_after(place: Place, chosen: tuple[Way, ...], group: Group | None) -> str:
-    altitude_deg = float(np.degrees(np.arcsin(np.clip(place.vector[2], -1.0, 1.0))))
     if not chosen:
         start = f"From {group.called} nothing" if group else "No pair of stars"
         return f"{start} points to {place.name} now: set the dials, or hop from a bright star."
-    if altitude_deg < LOWEST_DEG:
-        return f"{place.name} stands only {altitude_deg:.0f}° high: haze may hide it."
+    if place.altitude_deg < LOWEST_DEG:
+        return f"{place.name} stands only {place.altitude_deg:.0f}° high: haze may hide it."
     return ""

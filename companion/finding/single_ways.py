@@ -25,11 +25,20 @@ _PARTS: Final = np.array([0.5, 1.0 / 3.0, 0.25])
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Place:
-    """Where to go: a unit vector in the stars' frame, and what is known of what is there."""
+    """Where to go: a unit vector in the stars' frame, and what is known of what is there.
+
+    ``floor_deg`` is the altitude of the local horizon there.
+    """
 
     vector: FloatArray
     name: str
     magnitude: float | None = None
+    floor_deg: float = 0.0
+
+    @property
+    def altitude_deg(self) -> float:
+        """How high the place stands, where the frame is that of ``seen_vectors``."""
+        return float(np.degrees(np.arcsin(np.clip(self.vector[2], -1.0, 1.0))))
 
 
 def line_costs(stars: GuideStars, lines: Lines) -> FloatArray:

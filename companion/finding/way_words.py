@@ -37,7 +37,9 @@ def direction_words(bearing_deg: float) -> str:
 
 
 def times_words(gaps: float) -> str:
-    """Say a multiple to the nearest half: ``twice``, ``five times``, ``two and a half times``."""
+    """Say a multiple to the nearest half: ``twice``, ``two and a half times``; small ones finer."""
+    if gaps < 0.42:
+        return "a quarter of" if gaps < 0.29 else "a third of"
     halves = max(1, round(gaps * 2.0))
     if halves in _TIMES:
         return _TIMES[halves]

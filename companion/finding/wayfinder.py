@@ -102,9 +102,10 @@ class WayFinder:
             return ()
         seen = moment.horizontal(TargetTable.of(targets, self._utc))
         vectors = seen_vectors(seen.azimuth_deg, seen.altitude_deg)
+        floors = floor_deg(moment.site.horizon, seen.azimuth_deg, 0.0).tolist()
         return tuple(
-            Place(vector, target.name, _magnitude(moment, target))
-            for target, vector in zip(targets, vectors, strict=True)
+            Place(vector, target.name, _magnitude(moment, target), floor)
+            for target, vector, floor in zip(targets, vectors, floors, strict=True)
         )
 
 

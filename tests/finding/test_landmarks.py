@@ -51,7 +51,9 @@ def test_rank_partner_and_colour() -> None:
 def test_words_for_directions_times_parts_and_fields() -> None:
     assert direction_words(0.0) == direction_words(359.0) == "up"
     assert direction_words(134.0) == "down and to the right"
-    assert [times_words(g) for g in (0.1, 1.0, 2.1, 2.6, 5.3, 9.9)] == [
+    assert [times_words(g) for g in (0.1, 0.35, 0.5, 1.0, 2.1, 2.6, 5.3, 9.9)] == [
+        "a quarter of",
+        "a third of",
         "half",
         "once",
         "twice",

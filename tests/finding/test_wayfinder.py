@@ -5,7 +5,16 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from companion.finding import Look, Viewing, WayFinder, eye_limit, finder_limit, floor_deg
+from companion.finding import (
+    Look,
+    Viewing,
+    WayFinder,
+    eye_limit,
+    finder_limit,
+    floor_deg,
+    hops_to,
+    ways_to,
+)
 from companion.sky import LOON_BARRENS, Catalogue, Ephemeris, SearchIndex
 
 NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -34,6 +43,10 @@ def test_the_sites_horizon_hides_stars(catalogue: Catalogue, ephemeris: Ephemeri
     assert "Capella" in free.names
     assert "Capella" not in hidden.names
     shown = ready.field_stars(ephemeris.moment(walled, NIGHT))
+    capella = (catalogue.star(24608),)
+    (behind,) = ready.places(ephemeris.moment(walled, NIGHT), capella)
+    assert "below the horizon" in ways_to(free, behind).advice
+    assert "below the horizon" in hops_to(shown, behind, FINDER).advice
     assert len(shown.hip) < len(ready.field_stars(ephemeris.moment(LOON_BARRENS, NIGHT)).hip)
 
 
