@@ -13,6 +13,13 @@ from .instruments import (
     ready_instruments as ready_instruments,
 )
 from .observer import Conditions as Conditions, Observer as Observer, Practice as Practice
+from .order import (
+    Lost as Lost,
+    NightOrder as NightOrder,
+    PlannedStop as PlannedStop,
+    order_plans as order_plans,
+    order_queue as order_queue,
+)
 from .plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
 from .progress import Cancelled as Cancelled, Progress as Progress
 from .scales import (
@@ -20,6 +27,7 @@ from .scales import (
     naked_eye_limit as naked_eye_limit,
     zenith_brightness as zenith_brightness,
 )
+from .session import Blocked as Blocked, Session as Session, Wish as Wish
 from .star_limit import star_limit as star_limit
 from .tonight import (
     Tonight as Tonight,

@@ -1,0 +1,138 @@
+"""Stops with time windows in plain numbers: what a route is, and when each stop comes.
+
+Seconds throughout. The turn to a stop begins when the one before ends; whoever arrives early
+waits there.
+"""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from numpy.typing import NDArray
+
+FloatArray = NDArray[np.float64]
+START = -1  # in place of a stop: where the tube is at the beginning
+
+
+@dataclass(frozen=True, eq=False)
+class RouteProblem:
+    """n stops between two times.
+
+    ``windows`` holds, for each stop, the spans within which all of its time must lie, ascending.
+    ``turn_s`` has shape (bins, n + 1, n): the turn from a stop (row stop + 1; row 0 is the
+    beginning) to another, in each stretch of ``bin_s`` from ``start_s``.
+    """
+
+    values: FloatArray
+    service_s: FloatArray
+    windows: tuple[tuple[tuple[float, float], ...], ...]
+    turn_s: FloatArray
+    bin_s: float
+    start_s: float
+    end_s: float
+
+    def __len__(self) -> int:
+        return len(self.values)
+
+    @cached_property
+    def turns(self) -> list[list[list[float]]]:
+        """The turns as lists, which single look-ups read faster."""
+        turns: list[list[list[float]]] = self.turn_s.tolist()
+        return turns
+
+    @cached_property
+    def starts(self) -> tuple[tuple[tuple[float, float], ...], ...]:
+        """Earliest and latest start in each window that is long enough, for each stop."""
+        return tuple(
+            tuple(
+                (max(opens, self.start_s), min(closes, self.end_s) - service)
+                for opens, closes in spans
+                if min(closes, self.end_s) - max(opens, self.start_s) >= service - 1e-6
+            )
+            for spans, service in zip(self.windows, self.service_s.tolist(), strict=True)
+        )
+
+    def bin_of(self, time_s: float) -> int:
+        """Stretch that a time lies in."""
+        number = int((time_s - self.start_s) / self.bin_s)
+        return min(max(number, 0), len(self.turn_s) - 1)
+
+    def turn(self, origin: int, stop: int, time_s: float) -> float:
+        """Length of a turn that begins at a time."""
+        return self.turns[self.bin_of(time_s)][origin + 1][stop]
+
+    def start_of(self, stop: int, arrival_s: float) -> float | None:
+        """When a stop begins after an arrival; None if all its windows are over."""
+        for earliest, latest in self.starts[stop]:
+            if arrival_s <= latest + 1e-6:
+                return max(earliest, arrival_s)
+        return None
+
+    def schedule(self, route: Sequence[int]) -> list[tuple[float, float]] | None:
+        """Start and end of each stop of a route; None if one comes too late."""
+        kept, times = self._followed(route, drop=False)
+        return times if len(kept) == len(route) else None
+
+    def trimmed(self, route: Sequence[int]) -> list[int]:
+        """Drop what comes too late in a route."""
+        return self._followed(route, drop=True)[0]
+
+    def _followed(
+        self, route: Sequence[int], *, drop: bool
+    ) -> tuple[list[int], list[tuple[float, float]]]:
+        """Go along a route; at what is too late go on without it, or stop."""
+        turns, services, starts = self.turns, self._services, self.starts
+        last_bin, start_s, bin_s = len(turns) - 1, self.start_s, self.bin_s
+        kept: list[int] = []
+        times: list[tuple[float, float]] = []
+        now, here = start_s, START
+        for stop in route:
+            number = int((now - start_s) / bin_s)
+            arrival = now + turns[min(number, last_bin)][here + 1][stop]
+            for earliest, latest in starts[stop]:
+                if arrival <= latest + 1e-6:
+                    start = max(earliest, arrival)
+                    now, here = start + services[stop], stop
+                    kept.append(stop)
+                    times.append((start, now))
+                    break
+            else:
+                if not drop:
+                    break
+        return kept, times
+
+    @cached_property
+    def _services(self) -> list[float]:
+        services: list[float] = self.service_s.tolist()
+        return services
+
+    def value(self, route: Sequence[int]) -> float:
+        """Sum of the values of a route."""
+        return float(self.values[list(route)].sum()) if route else 0.0
+
+    def turned(self, route: Sequence[int]) -> float:
+        """Seconds that a route turns for."""
+        times = self.schedule(route) or []
+        leaves = [self.start_s, *(end for _start, end in times[:-1])]
+        origins = [START, *route[:-1]]
+        return sum(
+            self.turn(origin, stop, left)
+            for origin, stop, left in zip(origins, route, leaves, strict=True)
+        )
+
+    def latest_starts(
+        self, route: Sequence[int], times: Sequence[tuple[float, float]]
+    ) -> list[float]:
+        """Latest start of each stop of a route, with its times, that keeps the rest feasible."""
+        latest = [0.0] * len(route)
+        free_until = math.inf
+        for at in range(len(route) - 1, -1, -1):
+            stop, start = route[at], times[at][0]
+            last = free_until - self._services[stop]
+            fit = [min(late, last) for early, late in self.starts[stop] if early <= last + 1e-6]
+            latest[at] = max([start, *fit])
+            left = times[at - 1][1] if at else self.start_s
+            free_until = latest[at] - self.turn(route[at - 1] if at else START, stop, left)
+        return latest
