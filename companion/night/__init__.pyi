@@ -22,6 +22,7 @@ from .order import (
 )
 from .plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
 from .progress import Cancelled as Cancelled, Progress as Progress
+from .rounds import ROUNDS as ROUNDS, Round as Round, round_tonight as round_tonight
 from .scales import (
     bortle_class as bortle_class,
     naked_eye_limit as naked_eye_limit,
