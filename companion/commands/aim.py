@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from companion.commands.context import Context
 from companion.commands.output import in_words, write, write_json, write_table
 from companion.commands.place import given_site, given_time
+from companion.commands.remarks import heading, sun_caution
 from companion.commands.requests import read_requests
 from companion.sky import (
     AdviceError,
@@ -20,19 +21,9 @@ from companion.sky import (
     TargetTable,
     altitude_text,
     azimuth_text,
-    horizontal_separation_deg,
     magnetic_field,
-    position_text,
-    zone_of,
-    zone_text,
 )
 
-SUN_DANGER_DEG = 20.0  # the window withholds its numbers within the same distance
-_SUN_UP_DEG = -0.8333
-SUN_CAUTION = (
-    "so close to the Sun while it is up: never look there through any instrument or finder, "
-    "a glance blinds"
-)
 _HEAD = ("target", "altitude", "azimuth", "compass", "remark")
 
 
@@ -65,7 +56,7 @@ def _run_targets(context: Context, options: argparse.Namespace) -> int:
         for answer in answers:
             write_json(answer)
     else:
-        write(_heading(site, utc))
+        write(heading(site, utc))
         write_table(_HEAD, [_as_row(answer) for answer in answers])
     return 1 if any("error" in answer for answer in answers) else 0
 
@@ -188,33 +179,13 @@ def _remarks(
 ) -> dict[str, object]:
     """Give what must not be overlooked: the Sun, and models that no longer hold."""
     remarks: dict[str, object] = {}
-    caution = _sun_caution(moment, place)
+    caution = sun_caution(moment, float(place.azimuth_deg[0]), float(place.altitude_deg[0]))
     if caution:
         remarks["caution"] = caution
     if expired:
         remarks["declination_expired"] = True
     note = context.ephemeris.earth_note(request.utc)
     return remarks | ({"note": note} if note else {})
-
-
-def _sun_caution(moment: Moment, place: Horizontal) -> str:
-    """Give the caution where a place stands within reach of the risen Sun."""
-    sun = moment.body("sun")
-    if sun.altitude_airless_deg < _SUN_UP_DEG:
-        return ""
-    distance_deg = float(
-        horizontal_separation_deg(
-            place.azimuth_deg[0], place.altitude_deg[0], sun.azimuth_deg, sun.altitude_deg
-        )
-    )
-    near = distance_deg < SUN_DANGER_DEG
-    return f"{distance_deg:.0f}° from the Sun, {SUN_CAUTION}" if near else ""
-
-
-def _heading(site: Site, utc: datetime) -> str:
-    local = utc.astimezone(zone_of(site.time_zone))
-    place = position_text(site.latitude_deg, site.longitude_deg)
-    return f"{site.name}, {place}, {local:%Y-%m-%d %H:%M:%S} {zone_text(local)}"
 
 
 def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:

@@ -4,10 +4,10 @@ import argparse
 from datetime import UTC, datetime
 from typing import Final
 
-from companion.commands.aim import SUN_CAUTION, SUN_DANGER_DEG
 from companion.commands.context import Context
 from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time, number
+from companion.commands.remarks import heading, sun_caution
 from companion.finding import (
     Hop,
     Instrument,
@@ -30,13 +30,8 @@ from companion.sky import (
     AdviceError,
     Kind,
     Moment,
-    Site,
     Target,
-    horizontal_separation_deg,
-    position_text,
     ra_dec_of,
-    zone_of,
-    zone_text,
 )
 
 VIEWS: Final = {
@@ -44,7 +39,6 @@ VIEWS: Final = {
     "turned": Viewing.TURNED,
     "mirrored": Viewing.MIRRORED,
 }
-_SUN_UP_DEG: Final = -0.8333
 _USUAL_FINDER: Final = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 _ROUND_LIMIT: Final = 2.5
 _SMALLEST_FIELD_DEG, _LARGEST_FIELD_DEG = 0.01, 120.0
@@ -84,7 +78,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     if options.json:
         write_json({"site": site.name, "utc": _iso(utc)} | answer)
     else:
-        write(_heading(site, utc))
+        write(heading(site, utc))
         _write_answer(answer)
     return 0
 
@@ -103,7 +97,7 @@ def _target_answer(
         "altitude_deg": float(altitude_deg),
         "finder": {"name": look.name, "field_deg": look.field_deg, "viewing": str(look.viewing)},
     }
-    if caution := _sun_caution(moment, place):
+    if caution := _caution(moment, place):
         nothing = {"ways": [], "ways_advice": "", "hops": [], "second": [], "hops_advice": ""}
         return answer | nothing | {"caution": caution}
     limit = eye_limit(moment.body("sun").altitude_airless_deg)
@@ -128,7 +122,7 @@ def _round_answer(
     up = [
         place
         for place in places
-        if place.altitude_deg > place.floor_deg and not _sun_caution(moment, place)
+        if place.altitude_deg > place.floor_deg and not _caution(moment, place)
     ]
     limit = eye_limit(moment.body("sun").altitude_airless_deg)
     stars = finder.guide_stars(moment, limit)
@@ -183,17 +177,9 @@ def _look(context: Context, options: argparse.Namespace) -> Look:
     )
 
 
-def _sun_caution(moment: Moment, place: Place) -> str:
-    """Give the caution where a place stands within reach of the risen Sun."""
-    sun = moment.body("sun")
-    if sun.altitude_airless_deg < _SUN_UP_DEG:
-        return ""
+def _caution(moment: Moment, place: Place) -> str:
     longitude_deg, altitude_deg = ra_dec_of(place.vector)
-    distance_deg = float(
-        horizontal_separation_deg(-longitude_deg, altitude_deg, sun.azimuth_deg, sun.altitude_deg)
-    )
-    near = distance_deg < SUN_DANGER_DEG
-    return f"{distance_deg:.0f}° from the Sun, {SUN_CAUTION}" if near else ""
+    return sun_caution(moment, -float(longitude_deg), float(altitude_deg))
 
 
 def _way(way: Way) -> dict[str, object]:
@@ -233,12 +219,6 @@ def _write_sentences(head: str, found: object, advice: str) -> None:
         write(f"  {one['sentence']}")
     if advice:
         write(f"  {advice}")
-
-
-def _heading(site: Site, utc: datetime) -> str:
-    local = utc.astimezone(zone_of(site.time_zone))
-    place = position_text(site.latitude_deg, site.longitude_deg)
-    return f"{site.name}, {place}, {local:%Y-%m-%d %H:%M:%S} {zone_text(local)}"
 
 
 def _iso(utc: datetime) -> str:
