@@ -9,7 +9,7 @@ from companion.finding import Look
 from companion.live.aligner import RowReadings
 from companion.live.events import Events
 from companion.live.handling import handling_facts, looks_with
-from companion.live.sheet import Tick
+from companion.live.sheet import SUN_DANGER_DEG, SUN_UP_DEG, Tick
 from companion.live.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
 from companion.sky import (
     Diurnal,
@@ -31,8 +31,6 @@ from companion.sky import (
 ReadingOf = Callable[[float, float, Sequence[Look]], Reading | None]
 RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
 
-SUN_DANGER_DEG = 20.0
-SUN_UP_DEG = -0.8333  # the upper limb at the horizon
 _STILL_ARCSEC_PER_S = 0.5
 _TRANSIT_HOUR_ANGLE_DEG = 2.5  # ten minutes either side
 _FIST_DEG = 10.0
@@ -138,7 +136,7 @@ class AimMaker:
             azimuth_rate_arcsec_per_s=float(rates.azimuth_arcsec_per_s[0]),
             altitude_rate_arcsec_per_s=altitude_rate,
             trend=trend_of(choices.site, place, altitude_rate),
-            lead_s=choices.lead_s,
+            lead_s=choices.lead_at(moment.utc),
             sinks_utc=events.sinks_utc if altitude > choices.low_limit_deg else None,
             rises_utc=events.rises_utc if altitude <= 0.0 else None,
             sets_utc=events.sets_utc,

@@ -1,6 +1,7 @@
 """Keeps the fit of the chosen mount, and turns it into what the window shows."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import NamedTuple
 
@@ -10,7 +11,7 @@ from numpy.typing import NDArray
 from companion.finding import Look
 from companion.live.bright_stars import BrightSky
 from companion.live.choices import Choices
-from companion.live.sheet import Tick
+from companion.live.sheet import SUN_DANGER_DEG, SUN_UP_DEG, Tick
 from companion.live.snapshot import (
     AlignmentFacts,
     DoubtFacts,
@@ -22,6 +23,7 @@ from companion.live.snapshot import (
 )
 from companion.mount import (
     Alignment,
+    BrightStars,
     Dial,
     Doubt,
     Mount,
@@ -36,10 +38,12 @@ from companion.mount import (
     shown_step_deg,
     trust_words,
 )
+from companion.sky import horizontal_separation_deg
 
 _NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
 _MOST_QUEUE = 40  # targets that the next sighting is chosen for
 _LOW_DEG = 10.0
+_OUT_OF_REACH_DEG = -90.0
 
 
 class RowReadings(NamedTuple):
@@ -146,7 +150,11 @@ class Aligner:
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
             parameters=tuple(
                 ParameterFacts(
-                    parameter_words(one.name), one.value_deg, one.sigma_deg, one.determined
+                    parameter_words(one.name),
+                    one.value_deg,
+                    one.sigma_deg,
+                    one.determined,
+                    one.prior_sigma_deg,
                 )
                 for one in alignment.parameters.values()
             ),
@@ -167,7 +175,7 @@ class Aligner:
         up = altitudes > _LOW_DEG
         found = next_sighting(
             alignment,
-            self._sky.at(tick.choices.site, utc),
+            _away_from_the_sun(tick, self._sky.at(tick.choices.site, utc)),
             azimuths[up].tolist(),
             altitudes[up].tolist(),
         )
@@ -184,6 +192,22 @@ class Aligner:
             )
         )
         return self._next
+
+
+def _away_from_the_sun(tick: Tick, stars: BrightStars) -> BrightStars:
+    """Put the stars out of reach that nobody should look for: those near the Sun while it is up."""
+    row, places = tick.sheet.sun_row, tick.places
+    if float(places.altitude_airless_deg[row]) <= SUN_UP_DEG:
+        return stars
+    away = horizontal_separation_deg(
+        stars.azimuth_deg,
+        stars.altitude_deg,
+        places.azimuth_deg[row],
+        places.altitude_deg[row],
+    )
+    return replace(
+        stars, altitude_deg=np.where(away < SUN_DANGER_DEG, _OUT_OF_REACH_DEG, stars.altitude_deg)
+    )
 
 
 def _typical_radius(alignment: Alignment) -> float:
@@ -225,4 +249,5 @@ def _doubt_facts(doubt: Doubt) -> DoubtFacts:
             FittingFacts(one.name, one.key, one.off_deg, one.azimuth_deg, one.altitude_deg)
             for one in doubt.fits
         ),
+        aside=doubt.aside,
     )

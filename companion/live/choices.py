@@ -14,6 +14,8 @@ class Choices:
 
     ``preview_utc`` set means that the numbers are for that moment and the sky stands still, unless
     ``preview_since_utc`` tells the machine's time at which it began to run on from there.
+    With ``lead_since_utc`` the numbers stand for moments ``lead_s`` apart, counted from there;
+    without it they run on, ``lead_s`` ahead.
     ``uncovered`` holds the keys of targets near the Sun whose numbers the person has
     deliberately uncovered.
     """
@@ -27,6 +29,7 @@ class Choices:
     instrument: Instrument | None = None
     sightings: tuple[Sighting, ...] = ()
     lead_s: float = 0.0
+    lead_since_utc: datetime | None = None
     preview_utc: datetime | None = None
     preview_since_utc: datetime | None = None
     clock_correction_s: float = 0.0
@@ -43,3 +46,9 @@ class Choices:
         if self.preview_since_utc is None:
             return self.preview_utc
         return self.preview_utc + (machine_utc - self.preview_since_utc)
+
+    def lead_at(self, utc: datetime) -> float:
+        """Give how many seconds ahead the numbers of a moment are for: they count down to it."""
+        if self.lead_since_utc is None or self.lead_s <= 0.0:
+            return self.lead_s
+        return self.lead_s - (utc - self.lead_since_utc).total_seconds() % self.lead_s

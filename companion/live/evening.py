@@ -226,8 +226,8 @@ class Evening(QObject):
     def mark(self, outcome: Outcome, note: str = "") -> None:
         """Write what became of the current target; the next waiting one follows by itself."""
         target = self.choices.target
-        if target is None:
-            return
+        if target is None or self._follow == target.key:
+            return  # nothing to mark, or marked already and on its way to the disk
         aim = None if self.latest is None else self.latest.aim
         self._follow = target.key
         made = mark_of(target, outcome, note, self.choices.site, aim)
@@ -273,8 +273,8 @@ class Evening(QObject):
     # Choices.
 
     def set_lead(self, seconds: float) -> None:
-        """Give the aim for some seconds ahead."""
-        self._board.change(lead_s=seconds)
+        """Give the aim for moments that many seconds apart; it stands still until each is over."""
+        self._board.change(lead_s=seconds, lead_since_utc=self.now_utc)
 
     def set_preview(self, utc: datetime | None) -> None:
         """Show another moment, standing still; None comes back to the present."""

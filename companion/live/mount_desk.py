@@ -109,7 +109,7 @@ class MountDesk:
                 aim.now_deg[0],
                 aim.now_deg[1],
                 parse_reading(mount.azimuth, azimuth) if azimuth.strip() else None,
-                parse_reading(mount.altitude, altitude) if altitude.strip() else None,
+                parse_reading(mount.altitude, altitude, "altitude") if altitude.strip() else None,
             )
         )
 

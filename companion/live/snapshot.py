@@ -209,6 +209,7 @@ class ParameterFacts:
     value_deg: float
     sigma_deg: float
     determined: bool
+    prior_sigma_deg: float = 0.0  # what was held before any sighting
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,8 +230,9 @@ class DoubtFacts:
     kind: str
     wrong: str
     do: str
-    numbers: tuple[int, ...]  # sightings to set aside if the person agrees
+    numbers: tuple[int, ...]  # the sightings in question
     fits: tuple[FittingFacts, ...]
+    aside: bool = True  # whether setting them aside would help
 
 
 @dataclass(frozen=True, slots=True)

@@ -46,9 +46,9 @@ class SnapshotBuilder:
         site = choices.site
         moment = self._ephemeris.moment(site, utc)
         sheet = self._sheets.sheet(choices, utc)
-        ahead = moment
-        if choices.lead_s:
-            ahead = self._ephemeris.moment(site, utc + timedelta(seconds=choices.lead_s))
+        ahead, lead_s = moment, choices.lead_at(utc)
+        if lead_s:
+            ahead = self._ephemeris.moment(site, utc + timedelta(seconds=lead_s))
         places = moment.horizontal(sheet.table)
         tick = Tick(choices, sheet, moment, ahead, places, magnetic_field(site, utc))
         self._aligner.update(choices)

@@ -12,6 +12,7 @@ from companion.sky import (
     Ephemeris,
     Target,
     TargetTable,
+    horizontal_separation_deg,
     load_catalogue,
 )
 
@@ -140,3 +141,28 @@ def test_an_unaligned_mount_says_what_to_do_next(ephemeris: Ephemeris) -> None:
     assert snapshot.alignment.words == "not aligned: sight a bright star"
     assert snapshot.alignment.next_sighting is not None
     assert "worst of the queue from" in snapshot.alignment.next_sighting.words
+
+
+def test_no_star_near_the_sun_is_offered(ephemeris: Ephemeris) -> None:
+    # On 23 August the Sun stands beside Regulus, which would help itself most.
+    regulus = load_catalogue().star(49669)
+    builder, offered = SnapshotBuilder(ephemeris), set()
+    for half_hour in range(24):
+        utc = datetime(2026, 8, 23, 10, tzinfo=UTC) + timedelta(minutes=30 * half_hour)
+        alignment = builder.build(choices(queue=(regulus,)), utc).alignment
+        assert alignment is not None
+        following = alignment.next_sighting
+        if following is None:
+            continue
+        offered.add(following.name)
+        moment = ephemeris.moment(LOON_BARRENS, utc)
+        star = load_catalogue().star(int(following.key.removeprefix("hip:")))
+        place = moment.horizontal(TargetTable.of([star], utc))
+        sun = moment.body("sun")
+        away = float(
+            horizontal_separation_deg(
+                place.azimuth_deg[0], place.altitude_deg[0], sun.azimuth_deg, sun.altitude_deg
+            )
+        )
+        assert sun.altitude_airless_deg < -0.84 or away > 20.0
+    assert offered

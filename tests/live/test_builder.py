@@ -142,6 +142,19 @@ def test_the_lead_is_that_of_the_sky_seconds_later(builder: SnapshotBuilder) -> 
     assert ahead.utc == UTC_NOW
 
 
+def test_numbers_ahead_stand_still_and_count_down(builder: SnapshotBuilder) -> None:
+    counting = replace(BASE, lead_s=60.0, lead_since_utc=UTC_NOW)
+    first, second, renewed = (
+        builder.build(counting, UTC_NOW + timedelta(seconds=seconds)).aim for seconds in (5, 40, 61)
+    )
+    assert first is not None
+    assert second is not None
+    assert renewed is not None
+    assert [one.lead_s for one in (first, second, renewed)] == pytest.approx([55.0, 20.0, 59.0])
+    assert first.azimuth_deg == pytest.approx(second.azimuth_deg, abs=1e-5)
+    assert abs(renewed.azimuth_deg - first.azimuth_deg) > 0.01
+
+
 def test_the_darkness_is_told(builder: SnapshotBuilder) -> None:
     dark = builder.build(BASE, UTC_NOW).dark
     assert (dark.phase, dark.next_phase) == ("dark", "astronomical twilight")
