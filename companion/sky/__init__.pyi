@@ -21,6 +21,7 @@ from .dark import (
     phase_of as phase_of,
 )
 from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
+from .direction import parse_direction as parse_direction
 from .diurnal import Diurnal as Diurnal
 from .ephemeris import Ephemeris as Ephemeris
 from .magnetic import (
