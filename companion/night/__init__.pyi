@@ -12,6 +12,13 @@ from .instruments import (
     finder_of as finder_of,
     ready_instruments as ready_instruments,
 )
+from .list_export import (
+    order_calendar as order_calendar,
+    order_csv as order_csv,
+    targets_csv as targets_csv,
+)
+from .lists import ImportedList as ImportedList, ListEntry as ListEntry, read_list as read_list
+from .name_table import NameTable as NameTable
 from .observer import Conditions as Conditions, Observer as Observer, Practice as Practice
 from .order import (
     Lost as Lost,
