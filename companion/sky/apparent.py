@@ -29,31 +29,38 @@ def apparent(
     astrometric: FloatArray, parallax_rad: FloatArray | float, observer: Observer
 ) -> FloatArray:
     """Give proper unit vectors (n, 3) as the moving observer sees them."""
-    columns = proper_columns(astrometric, parallax_rad, observer)
+    columns = proper_columns(astrometric, parallax_rad, observer, np.eye(3))
     x, y, z = columns
     columns /= np.sqrt(x * x + y * y + z * z)
     return columns.T
 
 
 def proper_columns(
-    astrometric: FloatArray, parallax_rad: FloatArray | float, observer: Observer
+    astrometric: FloatArray,
+    parallax_rad: FloatArray | float,
+    observer: Observer,
+    rotation: FloatArray,
 ) -> FloatArray:
-    """Give proper directions as columns (3, n) whose length is 1 only within 2e-4.
+    """Give proper directions, turned by a rotation, as columns (3, n).
 
-    What the formulas do to the length of a vector is left out, since only its direction counts.
-    Worked off in blocks that stay in the processor's cache, a row a coordinate: for a whole
-    catalogue that is several times faster than star by star.
+    Each of the three effects adds a multiple of one fixed vector to a direction: of the Sun's
+    direction for the deflection, of the velocity for the aberration, of the observer's place for
+    the parallax. So the whole is two matrix products. What the formulas do to the length of a
+    vector is left out, since only its direction counts: it is 1 within 2e-4. Products of two
+    effects, under 1e-9, are left out too. Worked off in blocks that stay in the processor's cache.
     """
-    columns = np.array(astrometric.T, dtype=float, order="C")
-    parallax = np.broadcast_to(np.asarray(parallax_rad, dtype=float), columns.shape[1:])
-    has_parallax = bool(np.any(parallax))
-    for start in range(0, columns.shape[1], BLOCK):
-        block = columns[:, start : start + BLOCK]
-        if has_parallax:
-            block -= np.multiply.outer(observer.position_au, parallax[start : start + BLOCK])
-        _deflect(block, observer.from_sun_au)
-        _aberrate(block, observer.velocity_au_per_day)
-    return columns
+    columns = np.ascontiguousarray(astrometric.T)
+    count = columns.shape[1]
+    parallax = np.broadcast_to(np.asarray(parallax_rad, dtype=float), (count,))
+    effects = _Effects.of(observer)
+    spread = rotation @ effects.vectors
+    turned = np.empty((3, count))
+    for start in range(0, count, BLOCK):
+        block = slice(start, start + BLOCK)
+        weights = effects.weights(columns[:, block], parallax[block])
+        np.matmul(rotation, columns[:, block], out=turned[:, block])
+        turned[:, block] += spread @ weights
+    return turned
 
 
 def astrometric(apparent_vectors: FloatArray, observer: Observer) -> FloatArray:
@@ -65,21 +72,37 @@ def astrometric(apparent_vectors: FloatArray, observer: Observer) -> FloatArray:
     return guess
 
 
-def _deflect(directions: FloatArray, from_sun_au: FloatArray) -> None:
-    """Bend (3, n) light by the Sun, in place; held finite where the Sun itself covers the star."""
-    distance_au = float(np.linalg.norm(from_sun_au))
-    e = from_sun_au / distance_au
-    nearness = e @ directions
-    nearness += 1.0
-    np.maximum(nearness, 1e-6 / max(distance_au**2, 1.0), out=nearness)
-    directions += np.multiply.outer(e * (_SUN_RADIUS_AU / distance_au), 1.0 / nearness)
+@dataclass(frozen=True, slots=True)
+class _Effects:
+    """Deflection, aberration and parallax at one moment."""
 
+    vectors: FloatArray  # (3, 3), a column for each effect
+    probes: FloatArray  # (2, 3): directions of the Sun and of the velocity
+    nearest: float  # holds the deflection finite where the Sun itself covers the star
+    inverse_gamma: float
 
-def _aberrate(directions: FloatArray, velocity_au_per_day: FloatArray) -> None:
-    """Aberrate (3, n) by the observer's velocity, in place."""
-    beta = velocity_au_per_day / LIGHT_AU_PER_DAY
-    inverse_gamma = float(np.sqrt(1.0 - beta @ beta))
-    along = beta @ directions
-    along /= inverse_gamma * (1.0 + inverse_gamma)
-    along += 1.0 / inverse_gamma
-    directions += np.multiply.outer(beta, along)
+    @classmethod
+    def of(cls, observer: Observer) -> "_Effects":
+        distance_au = float(np.linalg.norm(observer.from_sun_au))
+        e = observer.from_sun_au / distance_au
+        beta = observer.velocity_au_per_day / LIGHT_AU_PER_DAY
+        vectors = np.stack([e * (_SUN_RADIUS_AU / distance_au), beta, -observer.position_au], 1)
+        return cls(
+            vectors,
+            np.stack([e, beta]),
+            1e-6 / max(distance_au**2, 1.0),
+            float(np.sqrt(1.0 - beta @ beta)),
+        )
+
+    def weights(self, directions: FloatArray, parallax_rad: FloatArray) -> FloatArray:
+        """Give how much of each effect's vector is added, (3, n)."""
+        weights = np.empty_like(directions)
+        np.matmul(self.probes, directions, out=weights[:2])
+        bent, along = weights[0], weights[1]
+        bent += 1.0
+        np.maximum(bent, self.nearest, out=bent)
+        np.divide(1.0, bent, out=bent)
+        along *= 1.0 / (self.inverse_gamma * (1.0 + self.inverse_gamma))
+        along += 1.0 / self.inverse_gamma
+        weights[2] = parallax_rad
+        return weights

@@ -66,21 +66,22 @@ class Moment:
 
     def horizontal(self, table: TargetTable) -> Horizontal:
         """Give apparent places of all targets of a table."""
-        return self._horizontal(self._columns(table))
+        return self._horizontal(self._columns(table, self._rotation))
 
     def horizontal_of(self, vectors: FloatArray) -> Horizontal:
         """Give apparent places of astrometric ICRS unit vectors (n, 3)."""
-        return self._horizontal(proper_columns(vectors, 0.0, self._observer))
+        return self._horizontal(proper_columns(vectors, 0.0, self._observer, self._rotation))
 
     def apparent(self, table: TargetTable) -> FloatArray:
         """Give apparent unit vectors (n, 3) on ICRS axes, bodies filled in."""
-        columns = self._columns(table)
+        columns = self._columns(table, np.eye(3))
         return np.asarray((columns / np.linalg.norm(columns, axis=0)).T)
 
-    def _columns(self, table: TargetTable) -> FloatArray:
-        columns = proper_columns(table.vectors, table.parallax_rad, self._observer)
+    def _columns(self, table: TargetTable, rotation: FloatArray) -> FloatArray:
+        """Give directions (3, n) turned by a rotation, bodies filled in."""
+        columns = proper_columns(table.vectors, table.parallax_rad, self._observer, rotation)
         for row, name in table.bodies:
-            columns[:, row] = self._anchors(name, self.utc).place(self.utc)
+            columns[:, row] = rotation @ self._anchors(name, self.utc).place(self.utc)
         return columns
 
     def rates(self, table: TargetTable) -> Rates:
@@ -115,7 +116,7 @@ class Moment:
         """Give a body by its name: "sun", "moon", "mercury" ... "pluto"."""
         anchors = self._anchors(name, self.utc)
         vector = anchors.place(self.utc)[None, :]
-        seen = self._horizontal(vector.T)
+        seen = self._horizontal(self._rotation @ vector.T)
         ra_deg, dec_deg = ra_dec_of(vector)
         facts = anchors.facts
         return BodyLook(
@@ -141,13 +142,12 @@ class Moment:
         local = unit_vectors(np.atleast_1d(np.asarray(azimuth_deg, float)), airless)
         return ra_dec_of(astrometric(local @ self._rotation, self._observer))
 
-    def _horizontal(self, columns: FloatArray) -> Horizontal:
-        """Turn (3, n) to the local axes; in blocks that stay in the processor's cache."""
-        count, air = columns.shape[1], air_of(self.site)
+    def _horizontal(self, local: FloatArray) -> Horizontal:
+        """Read directions (3, n) on local axes; in blocks that stay in the processor's cache."""
+        count, air = local.shape[1], air_of(self.site)
         azimuth_deg, seen, airless = np.empty(count), np.empty(count), np.empty(count)
         for start in range(0, count, BLOCK):
             block = slice(start, start + BLOCK)
-            local = self._rotation @ columns[:, block]
-            azimuth_deg[block], airless[block] = ra_dec_of(local.T)
+            azimuth_deg[block], airless[block] = ra_dec_of(local[:, block].T)
             seen[block] = refracted_deg(airless[block], *air)
         return Horizontal(azimuth_deg, seen, airless)
