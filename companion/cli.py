@@ -15,6 +15,7 @@ from companion.commands.options import (
     home_options,
     join_negative_values,
     json_option,
+    night_options,
     place_options,
 )
 from companion.commands.output import in_words, write_error
@@ -98,6 +99,8 @@ def _parser() -> OneLineParser:
     _add_find(commands)
     _add_mark(commands)
     _add_way(commands)
+    _add_tonight(commands)
+    _add_order(commands)
     return parser
 
 
@@ -193,3 +196,33 @@ def _add_way(commands: "_Commands") -> None:
     parser.add_argument(
         "--view", choices=("upright", "turned", "mirrored"), help="how the finder shows the sky"
     )
+
+
+def _add_tonight(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "tonight",
+        help="what is worth aiming at tonight",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument("--kinds", metavar="KINDS", help="such as planets,galaxies,double")
+    parser.add_argument("--constellations", metavar="NAMES", help="such as And,Cassiopeia")
+    parser.add_argument("--lowest", type=float, default=0.0, metavar="DEG", help="altitude at best")
+    parser.add_argument("--unseen", action="store_true", help="only what was never found before")
+    parser.add_argument("--round", metavar="KEY", help="a ready-made round: visitors, messier, ...")
+    parser.add_argument("--limit", type=int, default=20, metavar="N", help="at most so many")
+
+
+def _add_order(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "order",
+        help="the best order of a list tonight",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument(
+        "list", metavar="LIST", help="names or positions as text or CSV, - for stdin"
+    )
+    parser.add_argument("--start", metavar="TIME", help="when to begin; else at dusk or now")
+    parser.add_argument("--end", metavar="TIME", help="when to stop; else at dawn")
+    parser.add_argument("--minutes", type=float, default=8.0, metavar="M", help="at each target")
+    parser.add_argument("--calendar", metavar="FILE", help="write the plan as iCalendar")
+    parser.add_argument("--table", metavar="FILE", help="write the plan as CSV")

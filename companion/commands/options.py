@@ -53,6 +53,19 @@ def place_options(at_action: type[argparse.Action] | str = "store") -> OneLinePa
     return parent
 
 
+def night_options() -> OneLineParser:
+    """Give a parent parser with the options of instrument and darkness."""
+    parent = OneLineParser(add_help=False)
+    group = parent.add_argument_group("instrument and darkness")
+    group.add_argument("--instrument", metavar="NAME", help="eye, 10x50, 150, or one of your own")
+    group.add_argument("--age", type=float, metavar="YEARS", help="of the observer's eyes")
+    dark = group.add_mutually_exclusive_group()
+    dark.add_argument("--meter", type=float, metavar="MAG", help="sky overhead, mag/arcsec²")
+    dark.add_argument("--faintest", type=float, metavar="MAG", help="faintest star overhead")
+    dark.add_argument("--bortle", type=int, metavar="CLASS", help="1 (darkest) to 9")
+    return parent
+
+
 def home_options() -> OneLineParser:
     """Give a parent parser with the options of state and output."""
     parent = OneLineParser(add_help=False)

@@ -1,0 +1,176 @@
+"""``companion order``: put a list of targets into tonight's best order, and say what is lost."""
+
+import argparse
+import sys
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from companion.commands.context import Context
+from companion.commands.night_given import (
+    conditions_of,
+    instrument_of,
+    iso,
+    local_clock,
+    night_line,
+)
+from companion.commands.output import write, write_error, write_json, write_table
+from companion.commands.place import given_site, given_time
+from companion.night import (
+    Darkness,
+    ImportedList,
+    NameTable,
+    NightGrid,
+    NightOrder,
+    PlannedStop,
+    Session,
+    Wish,
+    darkness,
+    night_grid,
+    order_calendar,
+    order_csv,
+    order_queue,
+    read_list,
+)
+from companion.sky import AdviceError, Site, altitude_text, azimuth_text, parse_time
+
+_WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
+_LARGEST_FILE = 50_000_000
+
+
+def run(context: Context, options: argparse.Namespace) -> int:
+    """Read the list, order it, print it, write what was asked for; 1 if nothing finds a place."""
+    site = given_site(context, vars(options))
+    utc = given_time(context, site, options.at)
+    read = read_list(_data(options.list), NameTable(context.catalogue), context.search.resolve)
+    if not read.entries:
+        _print_report(read)
+        raise AdviceError(
+            "No line of this list was understood.", "Give one name or position a line."
+        )
+    grid = night_grid(context.ephemeris, site, utc)
+    session = _session(options, site, utc, grid)
+    order = order_queue(
+        context.ephemeris,
+        grid,
+        [Wish(entry.target, _value(entry.value), entry.minutes) for entry in read.entries],
+        session,
+        instrument=instrument_of(context, options),
+        conditions=conditions_of(site, options),
+        doubles=context.catalogue.names.doubles,
+    )
+    if options.json:
+        write_json(_as_json(order, read, site))
+    else:
+        _print_report(read)
+        _print(order, site, darkness(grid))
+    _write_files(options, order, site, context.now)
+    return 0 if order.stops else 1
+
+
+def _value(value: float | None) -> float:
+    return 1.0 if value is None else value
+
+
+def _data(name: str) -> bytes:
+    """Read the list, or standard input for ``-``."""
+    if name == "-":
+        return sys.stdin.buffer.read(_LARGEST_FILE + 1)
+    try:
+        with Path(name).open("rb") as stream:
+            return stream.read(_LARGEST_FILE + 1)
+    except OSError as error:
+        raise AdviceError(
+            f"{name} cannot be read ({error.strerror}).", "Name a readable file, or - for stdin."
+        ) from error
+
+
+def _session(options: argparse.Namespace, site: Site, utc: datetime, grid: NightGrid) -> Session:
+    """Give the evening: what was asked for, else from dusk, or now, until dawn."""
+    night = darkness(grid)
+    dusk = night.nautical.begins_utc or night.sun_down.begins_utc or utc
+    start = _moment(options.start, site, utc) or max(utc, dusk)
+    dawn = night.nautical.ends_utc or night.sun_down.ends_utc
+    end = _moment(options.end, site, start)
+    if end is None:
+        end = dawn if dawn is not None and dawn > start else start + _WITHOUT_NIGHT
+    elif end <= start and options.end:
+        end += timedelta(days=1)  # a clock time after midnight
+    return Session(start, end, target_minutes=options.minutes)
+
+
+def _moment(text: str | None, site: Site, near: datetime) -> datetime | None:
+    return None if text is None else parse_time(text, site.time_zone, near).astimezone(UTC)
+
+
+def _as_json(order: NightOrder, read: ImportedList, site: Site) -> dict[str, object]:
+    return {
+        "site": site.name,
+        "value": order.value,
+        "turned_deg": order.turned_deg,
+        "exact": order.exact,
+        "order": [_stop_json(stop) for stop in order.stops],
+        "lost": [
+            {"key": lost.target.key, "name": lost.target.name, "value": lost.value, "why": lost.why}
+            for lost in order.lost
+        ],
+        "not_understood": list(read.report),
+    }
+
+
+def _stop_json(stop: PlannedStop) -> dict[str, object]:
+    return {
+        "key": stop.target.key,
+        "name": stop.target.name,
+        "value": stop.value,
+        "start_utc": iso(stop.start_utc),
+        "end_utc": iso(stop.end_utc),
+        "closes_utc": iso(stop.closes_utc),
+        "spare_s": stop.spare_s,
+        "turn_deg": stop.turn_deg,
+        "waits_s": stop.waits_s,
+        "altitude_deg": stop.altitude_deg,
+        "azimuth_deg": stop.azimuth_deg,
+    }
+
+
+def _print(order: NightOrder, site: Site, night: Darkness) -> None:
+    write(f"{site.name}: {night_line(night, site)}")
+    if order.stops:
+        head = ("target", "from", "until", "altitude", "azimuth", "turn", "closes")
+        write_table(head, [_as_row(stop, site) for stop in order.stops])
+    for lost in order.lost:
+        write(f"lost: {lost.target.name}: {lost.why}")
+
+
+def _as_row(stop: PlannedStop, site: Site) -> tuple[str, ...]:
+    return (
+        stop.target.name,
+        local_clock(stop.start_utc, site),
+        local_clock(stop.end_utc, site),
+        altitude_text(stop.altitude_deg, 1.0) + "°",
+        azimuth_text(stop.azimuth_deg, 1.0) + "°",
+        "" if stop.turn_deg is None else f"{stop.turn_deg:.0f}°",
+        local_clock(stop.closes_utc, site),
+    )
+
+
+def _print_report(read: ImportedList) -> None:
+    for line in read.report:
+        write_error(line)
+
+
+def _write_files(options: argparse.Namespace, order: NightOrder, site: Site, now: datetime) -> None:
+    """Write the calendar and the table that were asked for."""
+    if options.calendar is not None:
+        _write(options.calendar, order_calendar(order, site, now))
+    if options.table is not None:
+        _write(options.table, order_csv(order).encode())
+
+
+def _write(name: str, data: bytes) -> None:
+    try:
+        Path(name).write_bytes(data)
+    except OSError as error:
+        raise AdviceError(
+            f"{name} cannot be written ({error.strerror}).", "Name a file in a writable folder."
+        ) from error

@@ -1,0 +1,174 @@
+import io
+import json
+import sys
+from pathlib import Path
+from typing import Any
+
+import icalendar
+import pytest
+
+from .conftest import Run
+
+HERE = ("--site", "Loon Barrens", "--at", "2026-10-10T20:14")
+FAR = ("--lat", "80", "--lon", "20", "--at", "2026-06-21T12:00Z")
+
+
+def test_tonight_is_ranked(run: Run) -> None:
+    code, out, err = run("tonight", *HERE, "--json")
+    answer: dict[str, Any] = json.loads(out)
+    assert (code, err) == (0, "")
+    assert answer["instrument"] == "10×50"
+    assert answer["sky_assumed"] is True
+    assert answer["considered"] > 14_000
+    assert len(answer["targets"]) == 20
+    assert answer["targets"][0]["name"] == "Saturn"
+    assert answer["night"]["dark_from_utc"] == "2026-10-10T23:10:33Z"
+    for target in answer["targets"]:
+        assert target["opens_utc"] <= target["best_utc"] <= target["closes_utc"]
+        assert target["why"]
+        assert target["grade"] in {"easy", "good", "hard", "doubtful"}
+
+
+def test_a_person_reads_one_line_of_why(run: Run) -> None:
+    code, out, _err = run("tonight", *HERE, "--instrument", "150", "--limit", 5)
+    lines = out.splitlines()
+    assert code == 0
+    assert lines[0].startswith("Loon Barrens, 150 mm f/8: dark 20:10 to 05:42")
+    assert "(assumed)" in lines[1]
+    assert lines[2].startswith("Saturn")
+    assert "best " in lines[2]
+    assert lines[-1].endswith("more; --limit shows them")
+    assert len(lines) == 8
+
+
+def test_the_list_is_filtered(run: Run) -> None:
+    words = ("--kinds", "galaxies,planets", "--constellations", "And,triangulum", "--lowest", "30")
+    code, out, _err = run("tonight", *HERE, "--instrument", "200", *words, "--json")
+    targets = json.loads(out)["targets"]
+    assert code == 0
+    assert {target["kind"] for target in targets} == {"galaxy"}
+    assert {target["constellation"] for target in targets} == {"And", "Tri"}
+    assert min(target["altitude_deg"] for target in targets) >= 30.0
+
+
+def test_what_was_found_before_is_known(run: Run) -> None:
+    assert run("mark", "saturn", "found", *HERE)[0] == 0
+    _code, out, _err = run("tonight", *HERE, "--json", "--limit", 3)
+    assert [t["seen"] for t in json.loads(out)["targets"]] == [True, False, False]
+    _code, out, _err = run("tonight", *HERE, "--json", "--limit", 3, "--unseen")
+    assert "Saturn" not in {t["name"] for t in json.loads(out)["targets"]}
+
+
+def test_a_darker_sky_shows_more(run: Run) -> None:
+    passed = [
+        json.loads(run("tonight", *HERE, "--kinds", "galaxies", "--json", *dark)[1])["passed"]
+        for dark in (("--bortle", 9), ("--faintest", 5.5), ("--meter", 21.9))
+    ]
+    assert passed == sorted(passed)
+    assert passed[0] < passed[2] / 3
+
+
+def test_a_ready_made_round(run: Run) -> None:
+    code, out, _err = run("tonight", *HERE, "--round", "visitors", "--json")
+    assert code == 0
+    assert 0 < len(json.loads(out)["targets"]) <= 8
+
+
+def test_polar_day_is_answered_in_words(run: Run) -> None:
+    _code, out, _err = run("tonight", *FAR, "--instrument", "eye")
+    assert "polar day: the Sun does not set" in out
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "text"),
+    [
+        (("tonight",), 1, "No place is known yet"),
+        (("tonight", *HERE, "--instrument", "400"), 1, "No instrument is called"),
+        (("tonight", *HERE, "--kinds", "teapots"), 1, "is no kind of target"),
+        (("tonight", *HERE, "--constellations", "Teapot"), 1, "are constellations"),
+        (("tonight", *HERE, "--round", "teapots"), 1, "visitors"),
+        (("tonight", *HERE, "--bortle", "12"), 1, "outside 1 to 9"),
+        (("tonight", *HERE, "--bortle", "3", "--meter", "21"), 2, "--help"),
+        (("tonight", *HERE, "--age", "1"), 1, "outside 5 to 110"),
+        (("tonight", *HERE, "--lowest", "95"), 1, "are no range"),
+        (("tonight", *HERE[:2], "--at", "2200-01-01"), 1, "outside the ephemeris"),
+        (("order", "/no/such/list", *HERE), 1, "cannot be read"),
+    ],
+)
+def test_errors_are_one_line_that_instructs(
+    run: Run, words: tuple[str, ...], code: int, text: str
+) -> None:
+    got, out, err = run(*words)
+    assert got == code
+    assert text in err
+    assert err.count("\n") == 1
+    assert "Traceback" not in err + out
+
+
+LIST = "name,minutes,value\nM 13,10,3\nSaturn,,5\nM 31\nAlbireo\nCanopus\nno such thing\n"
+
+
+@pytest.fixture
+def listed(tmp_path: Path) -> Path:
+    path = tmp_path / "list.csv"
+    path.write_text(LIST)
+    return path
+
+
+def test_a_list_is_ordered(run: Run, listed: Path) -> None:
+    code, out, err = run("order", listed, *HERE, "--start", "20:30", "--end", "22:00", "--json")
+    answer = json.loads(out)
+    assert (code, err) == (0, "")
+    assert {stop["name"] for stop in answer["order"]} == {"M 13", "Saturn", "M 31", "Albireo"}
+    times = [(stop["start_utc"], stop["end_utc"]) for stop in answer["order"]]
+    assert times == sorted(times)
+    assert times[0][0] >= "2026-10-10T23:30:00Z"
+    assert times[-1][1] <= "2026-10-11T01:00:00Z"
+    assert answer["lost"] == [
+        {"key": "hip:30438", "name": "Canopus", "value": 1.0, "why": "does not rise here"}
+    ]
+    assert answer["exact"] is True
+    (report,) = answer["not_understood"]
+    assert report.startswith("Line 7: “no such thing”")
+
+
+def test_a_person_reads_the_order(run: Run, listed: Path) -> None:
+    code, out, err = run("order", listed, *HERE, "--start", "20:30", "--end", "02:00")
+    assert code == 0
+    assert "lost: Canopus: does not rise here" in out
+    assert "closes" in out
+    assert "Line 7: “no such thing”" in err
+
+
+def test_the_plan_is_written_for_others(run: Run, listed: Path, tmp_path: Path) -> None:
+    calendar, table = tmp_path / "plan.ics", tmp_path / "plan.csv"
+    code, _out, _err = run(
+        "order", listed, *HERE, "--calendar", calendar, "--table", table, "--minutes", 5
+    )
+    assert code == 0
+    events = icalendar.Calendar.from_ical(calendar.read_bytes()).walk("VEVENT")
+    assert {str(event["summary"]) for event in events} == {"M 13", "Saturn", "M 31", "Albireo"}
+    assert len(table.read_text().splitlines()) == 5
+    code, _out, err = run("order", listed, *HERE, "--table", tmp_path / "none" / "plan.csv")
+    assert code == 1
+    assert "cannot be written" in err
+
+
+def test_a_list_of_nonsense_fails_in_words(
+    run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "nonsense"
+    path.write_bytes(b"\xff\xfe\x00\x01" + bytes(range(256)) * 4)
+    code, _out, err = run("order", path, *HERE)
+    assert code == 1
+    assert "No line of this list was understood" in err
+    monkeypatch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO(b"saturn\n")))
+    code, out, _err = run("order", "-", *HERE, "--json")
+    assert (code, json.loads(out)["order"][0]["name"]) == (0, "Saturn")
+
+
+def test_polar_day_orders_what_there_is(run: Run, listed: Path) -> None:
+    code, out, _err = run("order", listed, *FAR, "--json")
+    answer = json.loads(out)
+    assert code in {0, 1}
+    assert len(answer["order"]) + len(answer["lost"]) == 5
