@@ -1,5 +1,16 @@
 from .asker import Asker as Asker, Library as Library
 from .bright_stars import BrightSky as BrightSky
+from .chart import (
+    SkyBody as SkyBody,
+    SkyFrame as SkyFrame,
+    SkyHop as SkyHop,
+    SkyIndex as SkyIndex,
+    SkyPaths as SkyPaths,
+    SkyTarget as SkyTarget,
+    SkyWay as SkyWay,
+)
+from .chart_maker import SkyFrameMaker as SkyFrameMaker
+from .chart_service import ChartService as ChartService
 from .choices import Choices as Choices
 from .demo import DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening

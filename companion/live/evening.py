@@ -20,6 +20,7 @@ from companion.journal import (
 )
 from companion.live.asker import Asker
 from companion.live.board import Board, remembered
+from companion.live.chart_service import ChartService
 from companion.live.choices import Choices
 from companion.live.instrument_rack import InstrumentRack
 from companion.live.keeper import JournalKeeper
@@ -96,6 +97,7 @@ class Evening(QObject):
         self.mounts = MountDesk(self._keeper, self._board, settings, self._written_utc)
         if demo_utc is not None:
             self._board.change(preview_utc=demo_utc, preview_since_utc=datetime.now(UTC))
+        self.charts = ChartService(self.choices, self)
         self._connect()
         for name in settings.unusable:
             self.messages.say(
@@ -104,9 +106,12 @@ class Evening(QObject):
 
     def _connect(self) -> None:
         say = self.messages.say
+        self._board.changed.connect(lambda: self.charts.choose(self.choices))
         self._board.changed.connect(self.changed)
         self._service.snapshot_ready.connect(self._take_snapshot)
         self._service.failed.connect(lambda text: say(Severity.ERROR, text, "service"))
+        self.charts.failed.connect(lambda text: say(Severity.ERROR, text, "charts"))
+        self.charts.snapshot_ready.connect(lambda _frame: self.messages.clear("charts"))
         self._asker.failed.connect(lambda kind, text: say(Severity.WARNING, text, kind))
         self._keeper.opened.connect(self._take_opened)
         self._keeper.state_changed.connect(self._take_state)
@@ -124,6 +129,7 @@ class Evening(QObject):
 
     def close(self) -> int:
         """Stop all threads and wait; give how many entries could not be written."""
+        self.charts.stop()
         self._service.stop()
         self._asker.stop()
         return self._keeper.close()

@@ -1,8 +1,10 @@
-"""The ephemeris service: one thread that owns the ephemeris and turns choices into snapshots."""
+"""Threads that tick: the ephemeris service turns choices into snapshots in one of them."""
 
 import logging
+from collections.abc import Callable
 from datetime import UTC, datetime
 from threading import Lock
+from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
 
@@ -11,7 +13,21 @@ from companion.live.snapshot import Snapshot
 from companion.sky import AdviceError
 
 _log = logging.getLogger(__name__)
+_USUAL_HZ = 2.0
 _CRASHED = "The numbers could not be computed; the last good ones stand. Choose again or wait."
+
+
+class Maker(Protocol):
+    """What a ticking thread owns: it turns orders into results, and is closed in its thread."""
+
+    def make(self, order: Any) -> object:  # noqa: ANN401 - each service has orders of its own
+        """Give what was ordered, for now."""
+
+    def rate_hz(self, order: Any) -> float:  # noqa: ANN401 - as above
+        """Give how often it is wanted; 0 for only when the order changes."""
+
+    def close(self) -> None:
+        """Let go of what is held."""
 
 
 class _Worker(QObject):
@@ -20,15 +36,16 @@ class _Worker(QObject):
     made = Signal()
     failed = Signal(str)
 
-    def __init__(self, box: "_Box") -> None:
+    def __init__(self, box: "_Box", load: Callable[[], Maker]) -> None:
         super().__init__()
         self._box = box
+        self._load = load
         self._timer: QTimer | None = None
-        self._loaded: _Loaded | None = None
+        self._maker: Maker | None = None
 
     @Slot()
     def start(self) -> None:
-        """Load the ephemeris and begin to tick."""
+        """Load what is needed and begin to tick."""
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.setSingleShot(True)
@@ -37,19 +54,32 @@ class _Worker(QObject):
 
     @Slot()
     def tick(self) -> None:
-        """Make one snapshot and have the next one made in time; survive whatever it raised."""
-        choices = self._box.choices()
-        if choices is not None:
+        """Make one result and have the next one made in time; survive whatever it raised."""
+        order = self._box.order()
+        if order is not None:
             try:
-                self._box.put(self._snapshot(choices))
+                if self._maker is None:
+                    self._maker = self._load()
+                self._box.put(self._maker.make(order))
                 self.made.emit()
             except AdviceError as error:
                 self.failed.emit(str(error))
             except Exception:  # noqa: BLE001 - the thread lives on, whatever it was
                 _log.exception("A tick failed")
                 self.failed.emit(_CRASHED)
-        if self._timer is not None:
-            self._timer.start(_until_next_ms(choices))
+        self._wind(order)
+
+    def _wind(self, order: object) -> None:
+        """Set the timer for the next tick, if there is to be one."""
+        if self._timer is None:
+            return
+        rate_hz = _USUAL_HZ
+        if self._maker is not None and order is not None:
+            rate_hz = self._maker.rate_hz(order)
+        if rate_hz > 0.0:
+            self._timer.start(_until_next_ms(rate_hz))
+        else:
+            self._timer.stop()
 
     @Slot()
     def stop(self) -> None:
@@ -57,74 +87,66 @@ class _Worker(QObject):
         if self._timer is not None:
             self._timer.stop()
             self._timer = None
-        if self._loaded is not None:
-            self._loaded.ephemeris.close()
-            self._loaded = None
-
-    def _snapshot(self, choices: Choices) -> Snapshot:
-        if self._loaded is None:
-            self._loaded = _Loaded()
-        return self._loaded.builder.build(choices, choices.moment(datetime.now(UTC)))
-
-
-class _Loaded:
-    """The ephemeris and what is built on it; imported only in the thread, after first paint."""
-
-    def __init__(self) -> None:
-        from companion.live.snapshot_builder import SnapshotBuilder
-        from companion.sky import Ephemeris
-
-        self.ephemeris = Ephemeris.load()
-        self.builder = SnapshotBuilder(self.ephemeris)
+        if self._maker is not None:
+            self._maker.close()
+            self._maker = None
 
 
 class _Box:
-    """What the two threads share: the choices one way, the last snapshot the other."""
+    """What the two threads share: the order one way, the last result the other."""
 
     def __init__(self) -> None:
         self._lock = Lock()
-        self._choices: Choices | None = None
-        self._snapshot: Snapshot | None = None
+        self._order: object = None
+        self._result: object = None
 
-    def choose(self, choices: Choices) -> None:
+    def choose(self, order: object) -> None:
         with self._lock:
-            self._choices = choices
+            self._order = order
 
-    def choices(self) -> Choices | None:
+    def order(self) -> object:
         with self._lock:
-            return self._choices
+            return self._order
 
-    def put(self, snapshot: Snapshot) -> None:
+    def put(self, result: object) -> None:
         with self._lock:
-            self._snapshot = snapshot
+            self._result = result
 
-    def take(self) -> Snapshot | None:
+    def take(self) -> object:
         with self._lock:
-            snapshot, self._snapshot = self._snapshot, None
-            return snapshot
+            result, self._result = self._result, None
+            return result
 
 
-def _until_next_ms(choices: Choices | None) -> int:
+def _until_next_ms(rate_hz: float) -> int:
     """Aim at whole fractions of a second, so that the shown seconds step evenly."""
-    period_ms = 1000.0 / (2.0 if choices is None else max(0.1, min(choices.rate_hz, 20.0)))
+    period_ms = 1000.0 / max(0.1, min(rate_hz, 20.0))
     now_ms = datetime.now(UTC).timestamp() * 1000.0
     return max(1, round(period_ms - now_ms % period_ms))
 
 
-class EphemerisService(QObject):
-    """Frozen choices in, stamped immutable snapshots out. A slow receiver drops, never queues."""
+class TickingService(QObject):
+    """Frozen orders in, immutable results out. A slow receiver drops results, never queues them.
 
-    snapshot_ready = Signal(object)  # Snapshot
+    Parameters
+    ----------
+    name : str
+        Of the thread.
+    load : callable
+        Makes the maker; called in the thread, when something is first ordered.
+    """
+
+    snapshot_ready = Signal(object)
     failed = Signal(str)
     _poke = Signal()
     _halt = Signal()
 
-    def __init__(self, parent: QObject | None = None) -> None:
+    def __init__(self, name: str, load: Callable[[], Maker], parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._box = _Box()
         self._thread = QThread()
-        self._thread.setObjectName("ephemeris")
-        self._worker = _Worker(self._box)
+        self._thread.setObjectName(name)
+        self._worker = _Worker(self._box, load)
         self._worker.moveToThread(self._thread)
         self._thread.started.connect(self._worker.start)
         self._poke.connect(self._worker.tick)
@@ -136,9 +158,9 @@ class EphemerisService(QObject):
         """Start the thread."""
         self._thread.start()
 
-    def choose(self, choices: Choices) -> None:
-        """Take new choices; the next snapshot follows at once."""
-        self._box.choose(choices)
+    def order(self, order: object) -> None:
+        """Take a new order; its result follows at once."""
+        self._box.choose(order)
         if self._thread.isRunning():
             self._poke.emit()
 
@@ -151,7 +173,38 @@ class EphemerisService(QObject):
 
     @Slot()
     def _deliver(self) -> None:
-        """Hand the newest snapshot on; of several signals that piled up only one finds it."""
-        snapshot = self._box.take()
-        if snapshot is not None:
-            self.snapshot_ready.emit(snapshot)
+        """Hand the newest result on; of several signals that piled up only one finds it."""
+        result = self._box.take()
+        if result is not None:
+            self.snapshot_ready.emit(result)
+
+
+class _Snapshots:
+    """The ephemeris and what is built on it; imported only in the thread, after first paint."""
+
+    def __init__(self) -> None:
+        from companion.live.snapshot_builder import SnapshotBuilder
+        from companion.sky import Ephemeris
+
+        self._ephemeris = Ephemeris.load()
+        self._builder = SnapshotBuilder(self._ephemeris)
+
+    def make(self, order: Choices) -> Snapshot:
+        return self._builder.build(order, order.moment(datetime.now(UTC)))
+
+    def rate_hz(self, order: Choices) -> float:
+        return order.rate_hz
+
+    def close(self) -> None:
+        self._ephemeris.close()
+
+
+class EphemerisService(TickingService):
+    """Choices in, stamped snapshots out."""
+
+    def __init__(self, parent: QObject | None = None) -> None:
+        super().__init__("ephemeris", _Snapshots, parent)
+
+    def choose(self, choices: Choices) -> None:
+        """Take new choices; the next snapshot follows at once."""
+        self.order(choices)

@@ -1,5 +1,6 @@
 from .advice import AdviceError as AdviceError
 from .bodies import BodyFacts as BodyFacts
+from .borders import constellation_borders as constellation_borders
 from .catalogue import (
     Catalogue as Catalogue,
     load_catalogue as load_catalogue,
@@ -56,7 +57,7 @@ from .site import (
     Site as Site,
 )
 from .stars_data import StarColumns as StarColumns
-from .table import TargetTable as TargetTable
+from .table import TargetTable as TargetTable, julian_year as julian_year, moved as moved
 from .target import Kind as Kind, Target as Target
 from .text import (
     altitude_text as altitude_text,
