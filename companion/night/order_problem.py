@@ -16,6 +16,7 @@ from companion.sky import wrap_180
 FloatArray = NDArray[np.float64]
 
 _BIN_S = 900.0  # in which the sky turns 4°: turns are taken as constant
+_WORTH_WAITING_S = 900.0  # for standing at its best instead of on the horizon (our choice)
 _BLOCK_STEP_S = 60.0  # between looks whether a target is behind a cloud bank
 
 
@@ -60,6 +61,7 @@ def order_problem(
         service_s=np.array(minutes, dtype=np.float64) * 60.0,
         windows=tuple(tuple((span.start_s, span.end_s) for span in spans) for spans in free),
         turn_s=_turns(grid, plans, session, start, end),
+        low_s=_lows(grid, plans, windows, start, end),
         bin_s=_BIN_S,
         start_s=start,
         end_s=end,
@@ -87,6 +89,24 @@ def _turns(
         from_azimuth, from_altitude = (np.full((1, 1, 1), value) for value in session.tube_deg)
         ways[:, :1] = _longer(from_azimuth, from_altitude, azimuth, altitude)
     return np.asarray((session.setup_minutes + ways / session.degrees_per_minute) * 60.0)
+
+
+def _lows(
+    grid: NightGrid,
+    plans: Sequence[NightPlan],
+    windows: Sequence[Sequence[Span]],
+    start_s: float,
+    end_s: float,
+) -> FloatArray:
+    """Give what standing lower than at its best in this session costs each target, (bins, n)."""
+    middles = np.arange(start_s, end_s, _BIN_S) + _BIN_S / 2.0
+    lows = np.zeros((len(middles), len(plans)))
+    for column, (plan, spans) in enumerate(zip(plans, windows, strict=True)):
+        sine = np.sin(np.radians(_place(grid, plan, middles)[1]))
+        inside = [any(span.start_s <= t <= span.end_s for span in spans) for t in middles]
+        if any(inside):
+            lows[:, column] = 1.0 - np.clip(sine / sine[inside].max(), 0.0, 1.0)
+    return np.asarray(lows * _WORTH_WAITING_S)
 
 
 def _longer(

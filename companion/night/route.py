@@ -22,13 +22,16 @@ class RouteProblem:
 
     ``windows`` holds, for each stop, the spans within which all of its time must lie, ascending.
     ``turn_s`` has shape (bins, n + 1, n): the turn from a stop (row stop + 1; row 0 is the
-    beginning) to another, in each stretch of ``bin_s`` from ``start_s``.
+    beginning) to another, in each stretch of ``bin_s`` from ``start_s``. ``low_s``, shape
+    (bins, n), is how many seconds of waiting somebody would give for a stop that begins then to
+    stand at its best instead.
     """
 
     values: FloatArray
     service_s: FloatArray
     windows: tuple[tuple[tuple[float, float], ...], ...]
     turn_s: FloatArray
+    low_s: FloatArray
     bin_s: float
     start_s: float
     end_s: float
@@ -112,15 +115,23 @@ class RouteProblem:
         """Sum of the values of a route."""
         return float(self.values[list(route)].sum()) if route else 0.0
 
-    def turned(self, route: Sequence[int]) -> float:
-        """Seconds that a route turns for."""
+    def cost(self, route: Sequence[int]) -> float:
+        """Seconds that a route spends turning and waiting, and what it gives for standing low."""
         times = self.schedule(route) or []
-        leaves = [self.start_s, *(end for _start, end in times[:-1])]
-        origins = [START, *route[:-1]]
-        return sum(
-            self.turn(origin, stop, left)
-            for origin, stop, left in zip(origins, route, leaves, strict=True)
-        )
+        spent, left = 0.0, self.start_s
+        for stop, (start, end) in zip(route, times, strict=True):
+            spent += self.step_cost(stop, left, start)
+            left = end
+        return spent
+
+    def step_cost(self, stop: int, left_s: float, start_s: float) -> float:
+        """Cost of one stop that begins at a time, after the one before was left."""
+        return start_s - left_s + self._lows[self.bin_of(start_s)][stop]
+
+    @cached_property
+    def _lows(self) -> list[list[float]]:
+        lows: list[list[float]] = self.low_s.tolist()
+        return lows
 
     def latest_starts(
         self, route: Sequence[int], times: Sequence[tuple[float, float]]

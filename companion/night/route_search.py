@@ -21,6 +21,7 @@ _SEED = 1  # the same queue gives the same order
 _LEAST_RUIN, _MOST_RUIN = 3, 0.4  # stops, part of the route
 _NOISE = 0.4
 _LONGEST_PIECE = 3
+_DETOUR_S = 60.0  # of turning that less waiting may be worth
 
 
 def good_route(
@@ -28,7 +29,7 @@ def good_route(
     first: Sequence[int] = (),
     progress: Progress | None = None,
 ) -> list[int]:
-    """Give a route of much value that turns little.
+    """Give a route of much value that costs little.
 
     Parameters
     ----------
@@ -77,19 +78,21 @@ class _Search:
                 self._early[number, stop], self._late[number, stop] = early, late
         positive = problem.values[problem.values > 0.0]
         self._least = least = float(positive.min()) if positive.size else 1.0
-        longest = float(problem.turn_s.max(initial=1.0))
-        # All turning together counts for less than the least value: values come first.
-        self._turn_weight = 0.5 * least / (longest * (len(problem) + 1))
+        # All cost together counts for less than the least value: values come first.
+        most_cost = (
+            problem.end_s - problem.start_s + float(problem.low_s.max(axis=0, initial=0.0).sum())
+        )
+        self._cost_weight = 0.5 * least / most_cost
         # For a first guess whether a route turns less: the turns in the middle of the night.
         self._usual_turns = problem.turns[len(problem.turns) // 2]
         self._scores: dict[tuple[int, ...], float] = {}
 
     def score(self, route: Sequence[int]) -> float:
-        """Value, less a little for turning."""
+        """Value, less a little for turning, waiting and standing low."""
         key = tuple(route)
         if key not in self._scores:
-            turned = self._problem.turned(route)
-            self._scores[key] = self._problem.value(route) - self._turn_weight * turned
+            cost = self._problem.cost(route)
+            self._scores[key] = self._problem.value(route) - self._cost_weight * cost
         return self._scores[key]
 
     def accepts(self, new: Sequence[int], here: Sequence[int], warmth: float) -> bool:
@@ -167,11 +170,11 @@ class _Search:
         while better:
             better = False
             usual = self._usual_turns
-            length = _length(usual, route)
+            longest = _length(usual, route) + _DETOUR_S
             for new in _moved(route):
-                shorter = _length(usual, new) < length - 1e-6
-                if shorter and self._problem.schedule(new) and self.score(new) > self.score(route):
-                    route, length, better = new, _length(usual, new), True
+                likely = _length(usual, new) < longest
+                if likely and self._problem.schedule(new) and self.score(new) > self.score(route):
+                    route, better = new, True
                     break
         return route
 

@@ -89,6 +89,16 @@ def test_an_evening_is_ordered(
     assert order.keys.index(targets[0].key) < order.keys.index(targets[12].key)
 
 
+def test_nobody_waits_while_there_is_something_to_see(
+    autumn: NightGrid, targets: tuple[Target, ...], plans: tuple[NightPlan, ...]
+) -> None:
+    session = Session(DUSK, DUSK + timedelta(hours=9))
+    order = order_plans(autumn, wishes(targets)[:6], plans[:6], session)
+    assert order.exact
+    assert sum(stop.waits_s for stop in order.stops) < 60.0
+    assert order.stops[0].start_utc < DUSK + timedelta(minutes=5)
+
+
 def test_a_short_evening_keeps_the_worthiest_and_says_what_is_lost(
     autumn: NightGrid, targets: tuple[Target, ...], plans: tuple[NightPlan, ...]
 ) -> None:
@@ -205,6 +215,7 @@ def small(seed: int, count: int) -> RouteProblem:
             for a, length in zip(opens, luck.uniform(500.0, 5000.0, count), strict=True)
         ),
         turn_s=luck.uniform(30.0, 300.0, (1, count + 1, count)),
+        low_s=luck.uniform(0.0, 300.0, (1, count)),
         bin_s=6000.0,
         start_s=0.0,
         end_s=6000.0,

@@ -30,6 +30,7 @@ def random_night(seed: int, count: int = 14, hours: float = 3.0) -> RouteProblem
         service_s=np.round(luck.uniform(300.0, 900.0, count)),
         windows=tuple(_windows(luck, night_s) for _ in range(count)),
         turn_s=turn_s[None],
+        low_s=np.zeros((1, count)),
         bin_s=night_s,
         start_s=0.0,
         end_s=night_s,

@@ -1,0 +1,34 @@
+"""The order of a queue against the exact optimum by constraint programming.
+
+OR-tools CP-SAT is a general solver that knows nothing of our search. The nights are invented;
+what is checked is a bound that another program proves.
+"""
+
+import pytest
+
+from companion.night.route_exact import best_route
+from companion.night.route_search import good_route
+
+from .cp_sat import optimum, random_night
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_small_queues_reach_the_optimum(seed: int) -> None:
+    night = random_night(1000 + seed, count=8, hours=1.5)
+    exact = optimum(night)
+    assert exact.proven
+    assert night.value(best_route(night)) == pytest.approx(exact.value)
+
+
+def test_larger_queues_come_within_a_few_percent() -> None:
+    shortfalls = []
+    for seed in range(10):
+        night = random_night(seed)
+        exact = optimum(night)
+        route = good_route(night)
+        assert exact.proven
+        assert night.schedule(route) is not None
+        assert night.value(route) <= exact.value + 1e-6
+        shortfalls.append(1.0 - night.value(route) / exact.value)
+    assert sum(shortfalls) / len(shortfalls) < 0.01
+    assert max(shortfalls) < 0.05
