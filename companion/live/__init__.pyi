@@ -9,8 +9,22 @@ from .chart import (
     SkyTarget as SkyTarget,
     SkyWay as SkyWay,
 )
+from .chart_facts import (
+    InField as InField,
+    crossing_s as crossing_s,
+    double_of as double_of,
+    in_field as in_field,
+)
 from .chart_maker import SkyFrameMaker as SkyFrameMaker
+from .chart_scene import Label as Label, Scene as Scene, scene_of as scene_of
 from .chart_service import ChartService as ChartService
+from .chart_view import (
+    ChartKind as ChartKind,
+    ChartView as ChartView,
+    Lens as Lens,
+    eyepieces as eyepieces,
+    lens_of as lens_of,
+)
 from .choices import Choices as Choices
 from .demo import DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
 from .evening import Evening as Evening
@@ -18,6 +32,27 @@ from .instrument_rack import InstrumentRack as InstrumentRack
 from .keeper import JournalKeeper as JournalKeeper
 from .messages import Message as Message, Messages as Messages, Severity as Severity
 from .mount_desk import WOODEN as WOODEN, MountDesk as MountDesk
+from .night_desk import NightDesk as NightDesk
+from .night_questions import (
+    Around as Around,
+    BodyCurve as BodyCurve,
+    Ease as Ease,
+    ExportQuestion as ExportQuestion,
+    ExportView as ExportView,
+    ImportQuestion as ImportQuestion,
+    ImportView as ImportView,
+    Kinds as Kinds,
+    ListQuestion as ListQuestion,
+    ListView as ListView,
+    NightQuestion as NightQuestion,
+    NightView as NightView,
+    OrderQuestion as OrderQuestion,
+    OrderView as OrderView,
+    Seen as Seen,
+    Side as Side,
+    Wanted as Wanted,
+)
+from .planner import Planner as Planner
 from .queue import QueueItem as QueueItem, SortBy as SortBy
 from .service import EphemerisService as EphemerisService
 from .snapshot import (

@@ -26,6 +26,8 @@ from companion.live.instrument_rack import InstrumentRack
 from companion.live.keeper import JournalKeeper
 from companion.live.messages import Messages, Severity
 from companion.live.mount_desk import MountDesk
+from companion.live.night_desk import NightDesk
+from companion.live.planner import Planner
 from companion.live.queue import (
     QueueItem,
     SortBy,
@@ -98,6 +100,8 @@ class Evening(QObject):
         if demo_utc is not None:
             self._board.change(preview_utc=demo_utc, preview_since_utc=datetime.now(UTC))
         self.charts = ChartService(self.choices, self)
+        self.planner = Planner(parent=self)
+        self.night = NightDesk(self, self.planner, self._keeper, home)
         self._connect()
         for name in settings.unusable:
             self.messages.say(
@@ -130,6 +134,7 @@ class Evening(QObject):
     def close(self) -> int:
         """Stop all threads and wait; give how many entries could not be written."""
         self.charts.stop()
+        self.planner.stop()
         self._service.stop()
         self._asker.stop()
         return self._keeper.close()
@@ -217,6 +222,11 @@ class Evening(QObject):
         rows = () if self.latest is None else self.latest.rows
         facts = {row.key: row for row in rows}
         self._keeper.order(self._written_utc(), sorted_keys(self._items, facts, by))
+
+    def order(self, keys: Sequence[str]) -> None:
+        """Put the named rows first, behind those that are done, in that order."""
+        done = [item.target.key for item in self._items if not item.waiting]
+        self._keeper.order(self._written_utc(), [*done, *keys])
 
     def later(self) -> None:
         """Put the current target behind the other waiting ones; the next one comes up."""

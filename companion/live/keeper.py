@@ -3,11 +3,12 @@
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import QObject, Qt, QThread, Signal
+from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
 from companion.journal import Journal, Mark, Plain, Settings, Written
-from companion.live.keeper_worker import KeeperWorker, Open, Write
+from companion.live.keeper_worker import KeeperWorker, Open, Read, Write
 
 
 class JournalKeeper(QObject):
@@ -30,6 +31,7 @@ class JournalKeeper(QObject):
     failed = Signal(object)  # JournalError
     settled = Signal()  # what had failed is done now
     _ask = Signal(object)
+    _read = Signal(object)
     _retry = Signal()
     _begin = Signal()
     _look = Signal()
@@ -38,12 +40,15 @@ class JournalKeeper(QObject):
     def __init__(self, home: Path, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._night = ""
+        self._answers: dict[int, Callable[[Any], None]] = {}
+        self._asked = 0
         self._thread = QThread()
         self._thread.setObjectName("journal")
         self._worker = worker = KeeperWorker(home)
         worker.moveToThread(self._thread)
         self._thread.started.connect(worker.start)
         self._ask.connect(worker.ask)
+        self._read.connect(worker.read)
         self._retry.connect(worker.retry)
         self._begin.connect(worker.begin_anew)
         self._look.connect(worker.look)
@@ -54,6 +59,7 @@ class JournalKeeper(QObject):
         worker.settings_changed.connect(self.settings_changed)
         worker.failed.connect(self.failed)
         worker.settled.connect(self.settled)
+        worker.answered.connect(self._hand_over)
         self._thread.start()
 
     def open(self, night: str) -> None:
@@ -115,6 +121,12 @@ class JournalKeeper(QObject):
         """Keep a setting by the name of its field in ``Settings``."""
         self._write(lambda journal: journal.set(utc, name, value))
 
+    def read(self, act: Callable[[Journal], object], answer: Callable[[Any], None]) -> None:
+        """Ask the journal something; ``answer`` gets None if it cannot be read."""
+        self._asked += 1
+        self._answers[self._asked] = answer
+        self._read.emit(Read(self._asked, act))
+
     def look(self) -> None:
         """See at once whether another program wrote; it is done every two seconds anyway."""
         self._look.emit()
@@ -143,6 +155,10 @@ class JournalKeeper(QObject):
             self._thread.quit()
             self._thread.wait()
         return self._worker.unwritten
+
+    @Slot(int, object)
+    def _hand_over(self, number: int, answer: object) -> None:
+        self._answers.pop(number)(answer)
 
     def _write(self, act: Callable[[Journal], Written | Settings]) -> None:
         self._ask.emit(Write(act))

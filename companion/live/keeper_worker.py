@@ -37,6 +37,14 @@ class Open:
     night: str
 
 
+@dataclass(frozen=True, slots=True)
+class Read:
+    """A question to the journal; ``number`` tells whose it is."""
+
+    number: int
+    act: Callable[[Journal], object]
+
+
 class KeeperWorker(QObject):
     """Lives in the keeper's thread; what could not be written waits there in its order."""
 
@@ -46,6 +54,7 @@ class KeeperWorker(QObject):
     settings_changed = Signal(object)
     failed = Signal(object)
     settled = Signal()
+    answered = Signal(int, object)  # the number of a Read, its answer or None
 
     def __init__(self, home: Path) -> None:
         super().__init__()
@@ -73,6 +82,16 @@ class KeeperWorker(QObject):
         self._waiting.append(request)
         self._said = ""
         self._guard(self._work_off)
+
+    @Slot(object)
+    def read(self, request: Read) -> None:
+        """Answer a question after all that waits is written; None if the journal is in trouble."""
+        answer = None
+        try:
+            answer = request.act(self._file())
+        except JournalError as error:
+            self.failed.emit(self._with_waiting(error))
+        self.answered.emit(request.number, answer)
 
     @Slot()
     def retry(self) -> None:
