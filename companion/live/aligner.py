@@ -189,6 +189,8 @@ class Aligner:
                 shown(alignment.mount.azimuth, found.azimuth_reading_deg).text,
                 shown(alignment.mount.altitude, found.altitude_reading_deg).text,
                 found.words,
+                found.azimuth_deg,
+                found.altitude_deg,
             )
         )
         return self._next

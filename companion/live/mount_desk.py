@@ -51,6 +51,8 @@ class MountDesk:
         self._now = now
         self._mounts = tuple[Mount, ...]()
         self._entries: tuple[SightingEntry, ...] = ()
+        # What was found last, as it stood then: its dials may still be read for a sighting.
+        self.centred: tuple[AimFacts, datetime] | None = None
         self.take_settings(settings)
         named: dict[str, Mount] = {one.name: one for one in self._mounts}
         self._board.change(mount=named.get(settings.mount))

@@ -244,6 +244,8 @@ class NextSightingFacts:
     azimuth_text: str
     altitude_text: str
     words: str
+    azimuth_deg: float  # true, when it was chosen: some seconds ago
+    altitude_deg: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from .mount_file import (
     mount_text as mount_text,
     parse_mount as parse_mount,
     read_mount as read_mount,
+    write_mount as write_mount,
 )
 from .next_sighting import NextSighting as NextSighting, next_sighting as next_sighting
 from .outliers import Outlier as Outlier, leave_one_out as leave_one_out
@@ -37,6 +38,7 @@ from .records import (
     Sighting as Sighting,
 )
 from .set_up import (
+    READING_SIGMA_DEG as READING_SIGMA_DEG,
     NorthLook as NorthLook,
     SetUpKind as SetUpKind,
     SetUpStep as SetUpStep,

@@ -98,6 +98,29 @@ def mount_text(mount: Mount) -> str:
     return "\n".join(lines) + "\n"
 
 
+def write_mount(path: Path, mount: Mount) -> None:
+    """Write a mount's new file; one that is there already is left alone.
+
+    Raises
+    ------
+    AdviceError
+        If the file exists, or cannot be written.
+    """
+    try:
+        with path.open("x", encoding="utf-8") as file:
+            file.write(mount_text(mount))
+    except FileExistsError as error:
+        raise AdviceError(
+            f"{path.name} is there already.", "Give another name.", "The file is left as it was."
+        ) from error
+    except OSError as error:
+        raise AdviceError(
+            f"{path.name} cannot be written: {error.strerror or 'no reason given'}.",
+            "Choose a folder that is there and that you may write to.",
+            "No file was written.",
+        ) from error
+
+
 def _lines(record: Mount | Dial) -> list[str]:
     values = ((field.name, getattr(record, field.name)) for field in fields(record))
     return [

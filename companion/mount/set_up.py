@@ -158,7 +158,7 @@ def _level(mount: Mount, look: NorthLook) -> SetUpStep:  # noqa: ARG001 - all st
 
 
 def _altitude(mount: Mount, look: NorthLook) -> SetUpStep:  # noqa: ARG001 - all steps are made alike
-    level = shown(mount.altitude, mount.altitude.zero_deg).text
+    level = shown(mount.altitude, reading_of(mount.altitude, 0.0)).text
     return SetUpStep(
         SetUpKind.ALTITUDE,
         "Bring the tube level",

@@ -45,7 +45,7 @@ class AimPanel(Screen):
         """Give what the keys do."""
         evening, queue = self._evening, self.queue
         return {
-            "found": lambda: evening.mark(Outcome.FOUND),
+            "found": self._found,
             "not_seen": lambda: evening.mark(Outcome.NOT_SEEN),
             "skip": lambda: evening.mark(Outcome.SKIPPED),
             "later": evening.later,
@@ -61,6 +61,14 @@ class AimPanel(Screen):
             "sort": queue.sort,
             "remove": queue.remove,
         }
+
+    def _found(self) -> None:
+        """Mark it, and keep where it stood: its readings may be taken as a sighting after that."""
+        latest, target = self._evening.latest, self._evening.choices.target
+        aim = None if latest is None else latest.aim
+        if latest is not None and aim is not None and aim.target == target:
+            self._evening.mounts.centred = (aim, latest.utc)
+        self._evening.mark(Outcome.FOUND)
 
     def uncover(self) -> None:
         """Show the numbers near the Sun, at the second press for the same target."""

@@ -13,7 +13,7 @@ from companion.window.screen import Screen
 from companion.window.sheet import Sheet
 from companion.window.words import Size, letter, write
 
-_PITCHES = (1.42, 1.2, 1.0, 0.84)  # of rows, as shares of the height of their type
+_PITCHES = (1.42, 1.2, 1.0, 0.84, 0.74)  # of rows, as shares of the height of their type
 
 
 class HelpSheet(Sheet):
@@ -40,6 +40,8 @@ class HelpSheet(Sheet):
     def groups(self) -> list[tuple[str, list[tuple[str, str]]]]:
         """Give title and rows (cap, what it does) of every group, the present screen first."""
         names = [screen.word for screen in self._screens]
+        if self._shown not in names:
+            names = [self._shown, *names]
         names.sort(key=lambda name: name != self._shown)
         screens = [(screen.digit, f"the screen {screen.word}") for screen in self._screens]
         made = [(f"ON {name.upper()}", _rows(name)) for name in names]

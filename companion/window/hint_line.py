@@ -81,7 +81,8 @@ class HintLine(Scaled, QWidget):
         self._boxes = []
         margin = float(self.scale.grid(6))
         end = self.width() - margin - sum(map(self._width, self._screens)) + self.scale.grid(3)
-        if end < self.width() * 0.4:
+        first = margin + sum(map(self._width, self._keys[:1]))
+        if end < max(first, self.width() * 0.4):
             end = self.width() - margin + self.scale.grid(3)  # narrow: the keys of now come first
         else:
             x = end

@@ -4,14 +4,25 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from companion.window.hint_line import Hint
-from companion.window.keys import AIM, ENTRY, EVERYWHERE, HELP, SEARCH, TOWNS, Key, keys_of
+from companion.window.keys import (
+    AIM,
+    ENTRY,
+    EVERYWHERE,
+    HELP,
+    MOUNT,
+    SEARCH,
+    SET_UP,
+    TOWNS,
+    Key,
+    keys_of,
+)
 from companion.window.screen import Screen
 
 if TYPE_CHECKING:
-    from companion.live import Evening
+    from companion.live import AlignmentFacts, Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew"})
-_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, HELP})
+_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HELP})
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
 _NEEDS_ROWS = frozenset({"row_down", "sort"})
@@ -33,7 +44,15 @@ def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
 def _shown(key: Key, context: str, evening: "Evening") -> bool:
     if context in _SHEETS:
         return key.action == "close" or (key.hint and key.context != EVERYWHERE)
+    mount, alignment = evening.choices.mount, _alignment(evening)
     special = {
+        "sight": lambda: mount is not None and evening.choices.target is not None,
+        "sight_found": lambda: mount is not None and evening.mounts.centred is not None,
+        "next": lambda: alignment is not None and alignment.next_sighting is not None,
+        "accept": lambda: alignment is not None and bool(alignment.doubts),
+        "keep": lambda: alignment is not None and bool(alignment.doubts),
+        "turn_aside": lambda: alignment is not None and bool(alignment.sightings),
+        "set_up": lambda: mount is not None,
         "uncover": lambda: _sun_is_near(evening),
         "forget": lambda: evening.choices.compass_deviation_deg is not None,
         "undo": lambda: bool(evening.undo_text),
@@ -45,6 +64,8 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         return special()
     if context == AIM and key.action in _NEEDS_TARGET:
         return evening.choices.target is not None
+    if context == MOUNT and key.action == "row_down":
+        return alignment is not None and len(alignment.sightings) > 1
     if context == AIM and key.action in _NEEDS_ROWS:
         return bool(evening.items)
     return key.hint
@@ -56,6 +77,10 @@ def can_begin_anew(evening: "Evening") -> bool:
     return fault is not None and fault.can_set_aside
 
 
+def _alignment(evening: "Evening") -> "AlignmentFacts | None":
+    return None if evening.latest is None else evening.latest.alignment
+
+
 def _sun_is_near(evening: "Evening") -> bool:
     aim = None if evening.latest is None else evening.latest.aim
     return aim is not None and aim.sun_danger and aim.target.key not in evening.choices.uncovered
@@ -64,6 +89,9 @@ def _sun_is_near(evening: "Evening") -> bool:
 def _word(key: Key, evening: "Evening") -> str:
     if key.action == "undo":
         return f"undo {evening.undo_text}"
+    centred = evening.mounts.centred
+    if key.action == "sight_found" and centred is not None:
+        return f"sight {centred[0].target.name}"
     if key.action == "present":
         return "to the present"
     return key.word

@@ -11,8 +11,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 EVERYWHERE = ""
-AIM, NORTH, PLACE = "aim", "north", "place"
-SEARCH, TOWNS, ENTRY, HELP = "search", "towns", "entry", "help"
+AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
+DESCRIBE, INSTRUMENT = "describe", "instrument"  # pages of the screen of the mount
+SEARCH, TOWNS, ENTRY, SET_UP, HELP = "search", "towns", "entry", "set up", "help"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,18 @@ class Key:
         return self.shown or self.name.lower()
 
 
+def _page_keys(context: str, others: str) -> tuple[Key, ...]:
+    """Give the keys of a page with fields at the left and things to choose at the right."""
+    return (
+        Key("Enter", "take", "change", "change this field, use this one", context),
+        Key("Down", "row_down", "move", "another line", context, shown="↑ ↓"),
+        Key("Up", "row_up", "", "", context, hint=False),
+        Key("Right", "row_right", others, f"the fields, the {others}", context, shown="← →"),
+        Key("Left", "row_left", "", "", context, hint=False),
+        Key("Esc", "back", "back", "back to the sightings", context),
+    )
+
+
 KEYS: tuple[Key, ...] = (
     Key("Space", "found", "found", "found it", AIM),
     Key("n", "not_seen", "not seen", "looked, but not seen", AIM),
@@ -54,11 +67,30 @@ KEYS: tuple[Key, ...] = (
     Key("Home", "row_first", "", "", AIM, hint=False),
     Key("Alt+Down", "move_down", "", "move this row", AIM, ("Shift+Down",), False, "alt ↑ ↓"),
     Key("Alt+Up", "move_up", "", "", AIM, ("Shift+Up",), hint=False),
-    Key("s", "sort", "order", "order by time left, altitude or turn", AIM, late=True),
+    Key("s", "sight", "sighting", "sighting: type what the dials show", AIM),
+    Key("S", "sight_found", "", "sighting of what was found last", AIM, shown="shift s"),
+    Key("i", "look", "", "what am I looking at?", AIM, hint=False),
+    Key("o", "sort", "order", "order by time left, altitude or turn", AIM, late=True),
     Key("Delete", "remove", "", "take it out of the queue", AIM, ("Backspace",), hint=False),
     Key("b", "low_limit", "", "how low is too low", AIM, hint=False),
     Key("d", "measure", "deviation", "measure what the compass adds", NORTH),
     Key("x", "forget", "forget it", "forget what it adds", NORTH),
+    Key("s", "sight", "sighting", "sighting: type what the dials show", MOUNT),
+    Key("S", "sight_found", "", "sighting of what was found last", MOUNT, shown="shift s"),
+    Key("n", "next", "next star", "aim at the star that helps most", MOUNT),
+    Key("a", "accept", "accept", "accept what explains a doubt", MOUNT),
+    Key("k", "keep", "leave it", "leave a doubtful sighting as it is", MOUNT),
+    Key("Enter", "turn_aside", "set aside", "set this sighting aside, bring it back", MOUNT),
+    Key("Down", "row_down", "choose", "another sighting", MOUNT, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", MOUNT, hint=False),
+    Key("g", "set_up", "set up", "set the mount up, step by step", MOUNT),
+    Key("d", "describe", "mounts", "choose or describe a mount", MOUNT),
+    Key("e", "instrument", "instruments", "choose or describe an instrument", MOUNT),
+    Key("i", "look", "what is this", "what am I looking at?", MOUNT),
+    *_page_keys(DESCRIBE, "mounts"),
+    Key("x", "export", "write file", "write this mount to a file", DESCRIBE),
+    Key("p", "import", "read file", "read a mount from a file", DESCRIBE),
+    *_page_keys(INSTRUMENT, "instruments"),
     Key("/", "towns", "town", "search for a town", PLACE),
     Key("p", "position", "position", "type latitude and longitude", PLACE),
     Key("Enter", "take", "change", "change this field, go to this site", PLACE),
@@ -79,6 +111,9 @@ KEYS: tuple[Key, ...] = (
     Key("Up", "row_up", "", "", TOWNS, hint=False),
     Key("Enter", "take", "take it", "take what is typed", ENTRY),
     Key("Down", "row_down", "", "another choice", ENTRY, ("Up",), hint=False, shown="↑ ↓"),
+    Key("Enter", "take", "done", "this step is done", SET_UP),
+    Key("Down", "step_on", "leave it out", "leave this step out", SET_UP, shown="↓"),
+    Key("Up", "step_back", "step before", "the step before", SET_UP, shown="↑"),
     Key("/", "search", "search", "search for anything in the sky"),
     Key("z", "undo", "undo", "take the last step back"),
     Key("Z", "redo", "", "bring it back again", hint=False, shown="shift z"),

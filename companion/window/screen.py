@@ -27,6 +27,11 @@ class Screen(Scaled, QWidget):
     digit = ""
     word = ""
 
+    @property
+    def context(self) -> str:
+        """Where its keys stand in the table: a screen may have pages with keys of their own."""
+        return self.word
+
     def deeds(self) -> Mapping[str, Action]:
         """Give what the keys of this screen do, by the names in the table."""
         return {}

@@ -72,12 +72,20 @@ class Sheet(Screen):
             high = words.height_for(width) if words.text else 0
             words.setGeometry(left, top, width, high)
             top += high + (grid(gap) if high else 0)
-        high = self.field.fontMetrics().height() + grid(1)
-        self.field.setGeometry(left, top, width, high if self.field.isVisibleTo(self) else 0)
-        top += self.field.height() + grid(1.5)
+        top = self.arrange_fields(left, top, width)
         high = self.error.height_for(width) if self.error.text else 0
         self.error.setGeometry(left, top, width, high)
         self.arrange_rest(top + high + (grid(1) if high else 0))
+
+    def arrange_fields(self, left: int, top: int, width: int) -> int:
+        """Place what is typed into; give where it ends."""
+        high = self.field.fontMetrics().height() + self.scale.grid(1)
+        self.field.setGeometry(left, top, width, high if self.field.isVisibleTo(self) else 0)
+        return top + self.field.height() + self.scale.grid(1.5)
+
+    def fields(self) -> tuple[Field, ...]:
+        """Give the lines to type into."""
+        return (self.field,)
 
     def margin(self) -> int:
         """Give the margin at both sides; a wide sheet keeps that of the screens."""
@@ -97,13 +105,14 @@ class Sheet(Screen):
         self.arrange()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw the edge of the sheet and the line under the field."""
+        """Draw the edge of the sheet and the line under each field."""
         painter = QPainter(self)
         painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
         if not self.wide:
             painter.drawLine(QPointF(0.5, 0), QPointF(0.5, self.height()))
-        if self.field.isVisible():
-            painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 1.6))
-            low = self.field.geometry().bottom() + self.scale.grid(0.5)
-            right = self.field.geometry().right()
-            painter.drawLine(QPointF(self.field.x(), low), QPointF(right, low))
+        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 1.6))
+        for field in self.fields():
+            if field.isVisible():
+                low = field.geometry().bottom() + self.scale.grid(0.5)
+                right = field.geometry().right()
+                painter.drawLine(QPointF(field.x(), low), QPointF(right, low))

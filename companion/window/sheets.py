@@ -6,14 +6,18 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.live import Severity
 from companion.window import entries
 from companion.window.entry_sheet import Entry, EntrySheet
 from companion.window.find_sheet import FindSheet
 from companion.window.findings import target_finding, town_finding
 from companion.window.help_sheet import HelpSheet
-from companion.window.keys import AIM, PLACE
+from companion.window.keys import AIM, MOUNT, PLACE
+from companion.window.look_sheet import LookSheet
+from companion.window.pair_sheet import Pair, PairSheet
 from companion.window.screen import Action, Screen
 from companion.window.sheet import Sheet
+from companion.window.sightings import found_pair, look_pair, refusal, sight_pair
 from companion.window.stage import Stage
 from companion.window.type_scale import scale_for, spread_scale
 
@@ -30,7 +34,7 @@ class Sheets(QObject):
     def __init__(self, evening: "Evening", stage: Stage) -> None:
         super().__init__(stage)
         self._evening = evening
-        self._stage = stage
+        self.stage = self._stage = stage
         self._made: dict[str, Sheet] = {}
         self.up: Sheet | None = None
 
@@ -41,6 +45,10 @@ class Sheets(QObject):
             "search": self.search,
             "preview": lambda: self.ask(entries.preview_entry(evening)),
         }
+        if screen in {AIM, MOUNT}:
+            made["sight"] = lambda: self._sight(sight_pair(evening))
+            made["sight_found"] = lambda: self._sight(found_pair(evening))
+            made["look"] = self.look
         if screen == AIM:
             made["lead"] = lambda: self.ask(entries.lead_entry(evening))
             made["note"] = lambda: self.ask(entries.note_entry(evening))
@@ -66,6 +74,38 @@ class Sheets(QObject):
                 self._begin(sheet)
                 sheet.ask(entry)
                 self.changed.emit()
+
+    def ask_pair(self, pair: Pair) -> None:
+        """Ask for two readings."""
+        sheet = self._sheet("pair", lambda: PairSheet(self._stage))
+        if isinstance(sheet, PairSheet):
+            self._begin(sheet)
+            sheet.ask(pair)
+            self.changed.emit()
+
+    def look(self) -> None:
+        """Ask what both readings point to; the answer lives until the sheet goes."""
+        sheet = self._sheet("look", self._make_look)
+        if isinstance(sheet, LookSheet):
+            self._begin(sheet)
+            sheet.ask(look_pair(self._evening))
+            self.changed.emit()
+
+    def show(self, name: str, make: Callable[[], Sheet]) -> None:
+        """Bring up a sheet of a screen's own, made when it is first shown."""
+        self._bring_up(name, make)
+
+    def _make_look(self) -> LookSheet:
+        sheet = LookSheet(self._stage)
+        sheet.dismissed.connect(lambda: self._evening.look_up(None))
+        return sheet
+
+    def _sight(self, pair: Pair | None) -> None:
+        if pair is None:
+            self._evening.messages.say(Severity.NOTE, refusal(self._evening), "sighting")
+        else:
+            self._evening.messages.clear("sighting")
+            self.ask_pair(pair)
 
     def help(self, screens: Sequence[Screen], shown: str) -> None:
         """Show all keys, or take them away again."""

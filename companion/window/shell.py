@@ -93,11 +93,16 @@ class MainWindow(QWidget):
 
     def _add_own_screens(self) -> None:
         from companion.window.aim_panel import AimPanel
+        from companion.window.mount_panel import MountPanel
         from companion.window.north_panel import NorthPanel
         from companion.window.place_panel import PlacePanel
 
         self.add_screen(AimPanel(self.evening, self.motion))
         self.add_screen(NorthPanel(self.evening, self.motion, self.sheets))
+        mount = MountPanel(self.evening, self.sheets)
+        mount.wanted.connect(self.do)
+        mount.turned.connect(self._show_hints)
+        self.add_screen(mount)
         self.add_screen(PlacePanel(self.evening, self.sheets))
         self.go_to(PLACE if self.evening.needs_site else AIM)
         self._show_choices()
@@ -121,7 +126,7 @@ class MainWindow(QWidget):
     def context(self) -> str:
         """Where keys hold now: what lies over the screen, or the screen."""
         sheet = self.sheets.up
-        return self.stage.shown.word if sheet is None else sheet.word
+        return self.stage.shown.context if sheet is None else sheet.word
 
     def show_first(self) -> None:
         """Show the window as it was asked for."""
@@ -135,6 +140,8 @@ class MainWindow(QWidget):
 
     def _show_snapshot(self, snapshot: Snapshot) -> None:
         self.stage.shown.show_snapshot(snapshot)
+        if self.sheets.up is not None:
+            self.sheets.up.show_snapshot(snapshot)
         self._show_messages()
         self._look_at_the_clock()
 
@@ -197,7 +204,7 @@ class MainWindow(QWidget):
             "dimmer": lambda: self._brightness.move(1),
             "full_screen": self._turn_full_screen,
             "fast": self._turn_fast,
-            "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.word),
+            "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.context),
             "close": self._close_something,
             "retry_journal": evening.retry_journal,
             "begin_anew": self._begin_anew,

@@ -8,6 +8,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.journal import Fault, Outcome
 from companion.live import (
     AimFacts,
@@ -15,16 +16,24 @@ from companion.live import (
     Choices,
     CompassZone,
     DarkFacts,
+    DoubtFacts,
+    FittingFacts,
+    HandlingFacts,
     Light,
     Messages,
+    NextSightingFacts,
     NorthFacts,
+    ParameterFacts,
     QueueItem,
     Reading,
     RowFacts,
+    SightingFacts,
     Snapshot,
+    StayFacts,
     Trend,
     Turn,
 )
+from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
 
 ADT = timezone(timedelta(hours=-3), "ADT")
@@ -213,6 +222,8 @@ class FakeEvening(QObject):
         self.sites: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
         self.journal_fault: Fault | None = None
         self.closed = 0
+        self.mounts = FakeMounts(self)
+        self.instruments = FakeInstruments(self)
 
     @property
     def now_utc(self) -> datetime:
@@ -251,6 +262,12 @@ class FakeEvening(QObject):
             self.choices = replace(self.choices, uncovered=frozenset({target.key}))
             self.changed.emit()
 
+    def ask(
+        self, kind: str, question: Callable[[Any], object], answer: Callable[..., None]
+    ) -> None:
+        self.told.append(("ask", kind))
+        answer(question(FakeLibrary()))
+
     def set_site(self, site: Site) -> None:
         self.told.append(("set_site", site))
         self.needs_site = False
@@ -270,8 +287,162 @@ class FakeEvening(QObject):
 _CALLS = {
     *("add", "remove", "move", "sort", "mark", "later", "note", "undo", "redo", "set_lead"),
     *("shift_preview", "set_clock_correction", "set_low_limit", "set_deviation"),
-    *("measure_deviation", "set_fast", "retry_journal", "begin_anew"),
+    *("measure_deviation", "set_fast", "retry_journal", "begin_anew", "sight", "look_up"),
 }
+
+
+class FakeCatalogue:
+    def target(self, key: str) -> Target:
+        return {VEGA.key: VEGA, SATURN.key: SATURN}.get(key) or Target(key, key, Kind.STAR)
+
+
+class FakeLibrary:
+    catalogue = FakeCatalogue()
+
+
+class FakeMounts:
+    """The interface of ``companion.live.MountDesk``; keeps what it was told."""
+
+    def __init__(self, evening: FakeEvening) -> None:
+        self._evening = evening
+        self.mounts: tuple[Mount, ...] = ()
+        self.centred: tuple[AimFacts, datetime] | None = None
+
+    def choose(self, mount: Mount | None) -> None:
+        self._evening.told.append(("choose_mount", mount))
+        if mount is not None:
+            self.mounts = (mount, *(one for one in self.mounts if one.name != mount.name))
+        self._evening.choices = replace(self._evening.choices, mount=mount)
+        self._evening.changed.emit()
+
+    def sight(self, aimed: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
+        self._evening.told.append(("sight_found", aimed.target.key, utc, azimuth, altitude))
+
+    def write(self, sighting: Sighting) -> None:
+        self._evening.told.append(("write", sighting))
+
+    def set_aside(self, numbers: Sequence[int]) -> None:
+        self._evening.told.append(("set_aside", tuple(numbers)))
+
+    def bring_back(self, numbers: Sequence[int]) -> None:
+        self._evening.told.append(("bring_back", tuple(numbers)))
+
+    def rename(self, number: int, star: FittingFacts) -> None:
+        self._evening.told.append(("rename", number, star.key))
+
+
+class FakeInstruments:
+    """The interface of ``companion.live.InstrumentRack``."""
+
+    def __init__(self, evening: FakeEvening) -> None:
+        self._evening = evening
+        self.instruments: tuple[Instrument, ...] = (SCOPE, BINOCULARS)
+
+    def choose(self, instrument: Instrument | None) -> None:
+        self._evening.told.append(("choose_instrument", instrument))
+        self._evening.choices = replace(self._evening.choices, instrument=instrument)
+        self._evening.changed.emit()
+
+
+MOUNT = Mount("wooden mount", Dial(step_deg=1.0), reach_high_deg=85.0)
+SCOPE = Instrument(
+    "150 mm f/8",
+    InstrumentKind.TELESCOPE,
+    150.0,
+    focal_mm=1200.0,
+    eyepieces=(Eyepiece("25 mm", 25.0, 52.0), Eyepiece("9 mm", 9.0, 52.0)),
+    finder=Finder("8×50 finder", 6.0, 8.0, 50.0, Viewing.TURNED),
+    viewing=Viewing.TURNED,
+)
+BINOCULARS = Instrument("10×50", InstrumentKind.BINOCULARS, 50.0, 10.0, 6.5)
+STAYS = (
+    StayFacts("8×50 finder", 6.0, 760.0, "down and left", "turned upside down"),
+    StayFacts("25 mm", 1.08, 137.0, "down and left", "turned upside down"),
+    StayFacts("9 mm", 0.39, 49.0, "down and left", "turned upside down"),
+)
+
+
+def sighted(number: int, name: str, off_deg: float, **changes: Any) -> SightingFacts:
+    base = SightingFacts(
+        number=number,
+        name=name,
+        utc=UTC_NOW - timedelta(minutes=30 - number),
+        azimuth_text=f"{40 * number}½",
+        altitude_text=f"{20.3 + 7 * number:.1f}",
+        azimuth_residual_deg=off_deg * 0.8,
+        altitude_residual_deg=-off_deg * 0.6,
+        residual_deg=off_deg,
+        set_aside=False,
+        weak=False,
+    )
+    return replace(base, **changes)
+
+
+PARAMETERS = (
+    ParameterFacts("where the azimuth dial's zero points", 7.2, 0.21, True, 103.9),
+    ParameterFacts("where the altitude dial's zero points", -0.42, 0.11, True, 2.0),
+    ParameterFacts("tilt towards north", 0.31, 0.2, True, 1.0),
+    ParameterFacts("tilt towards east", -0.6, 0.4, True, 1.0),
+    ParameterFacts("tube not square to its axis", 0.02, 0.29, False, 0.3),
+    ParameterFacts("axes not square to each other", 0.0, 0.29, False, 0.3),
+    ParameterFacts("sag of the tube", 0.0, 0.1, False, 0.1),
+)
+NEXT = NextSightingFacts(
+    "Capella",
+    "hip:24608",
+    "64½",
+    "23.1",
+    "Capella would bring the worst of the queue from 1.2° to 0.4°.",
+    57.2,
+    22.8,
+)
+STAR_DOUBT = DoubtFacts(
+    "another star",
+    "Vega does not fit the other sightings: 24° off.",
+    "The readings fit Deneb, 0.2°. Was it that?",
+    (3,),
+    (FittingFacts("Deneb", "hip:102098", 0.2, 40.0, 70.0),),
+)
+BUMP_DOUBT = DoubtFacts(
+    "bumped dial",
+    "Between Vega and Altair the dials jumped, by +4.0° in azimuth and 0.0° in altitude.",
+    "If something was bumped, set the 2 earlier sightings aside: nothing is deleted.",
+    (1, 2),
+    (),
+)
+ONE_SIDE_DOUBT = DoubtFacts(
+    "all in one direction",
+    "All sightings lie within 12° of each other: aims elsewhere in the sky are less sure.",
+    "Sight a star at least 40° away, best in another direction and at another height.",
+    (1, 2),
+    (),
+    aside=False,
+)
+FITTED = AlignmentFacts(
+    "wooden mount",
+    4,
+    1,
+    0.3,
+    "aligned on 3, within 0.3°",
+    (
+        sighted(1, "compass", 2.1, weak=True, altitude_residual_deg=None, altitude_text=""),
+        sighted(2, "Arcturus", 0.12),
+        sighted(3, "Vega", 0.21, azimuth_residual_deg=-0.2),
+        sighted(4, "Altair", 0.08, altitude_residual_deg=0.05),
+        sighted(5, "Deneb", 4.3, set_aside=True),
+    ),
+    PARAMETERS,
+    (),
+    NEXT,
+)
+
+
+def mounted(alignment: AlignmentFacts = FITTED, **changes: Any) -> "FakeEvening":
+    """Give an evening with a mount and a telescope."""
+    shown = aim(reading=READING, handling=HandlingFacts(STAYS))
+    evening = FakeEvening(snapshot(alignment=alignment, aim=shown, **changes))
+    evening.choices = replace(evening.choices, mount=MOUNT, instrument=SCOPE)
+    return evening
 
 
 def item(at: int, target: Target) -> QueueItem:

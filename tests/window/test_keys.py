@@ -7,8 +7,17 @@ from PySide6.QtGui import QKeyEvent
 from companion.window.help_sheet import HelpSheet
 from companion.window.keys import EVERYWHERE, KEYS, find_key, keys_of, name_of
 from window.conftest import Windows
+from window.fakes import mounted
 
-_OPENS = {"search": "search", "towns": "towns", "entry": "preview", "help": "help"}
+_OPENS = {
+    "search": ("aim", "search"),
+    "towns": ("place", "towns"),
+    "entry": ("aim", "preview"),
+    "help": ("aim", "help"),
+    "describe": ("mount", "describe"),
+    "instrument": ("mount", "instrument"),
+    "set up": ("mount", "set_up"),
+}
 
 
 def _event(key: Qt.Key, text: str, held: Qt.KeyboardModifier) -> QKeyEvent:
@@ -54,15 +63,17 @@ def test_letters_work_with_capitals_locked_but_shift_z_is_its_own() -> None:
 
 
 def test_every_key_of_the_table_does_something(make_window: Windows) -> None:
-    window = make_window()
+    window = make_window(mounted())
     screens = {screen.word for screen in window.stage.screens}
     assert {key.context for key in KEYS} <= screens | set(_OPENS) | {EVERYWHERE}
     for context, keys in groupby(sorted(KEYS, key=lambda key: key.context), lambda k: k.context):
+        window.go_to("aim")
         if context in screens:
             window.go_to(context)
         elif context:
-            window.go_to("place" if context == "towns" else "aim")
-            window.do(_OPENS[context])
+            screen, action = _OPENS[context]
+            window.go_to(screen)
+            window.do(action)
         bound = window.deeds()
         assert [key.action for key in keys if key.action not in bound] == []
 

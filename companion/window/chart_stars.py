@@ -1,0 +1,83 @@
+"""Thousands of stars at once: each a disc with a soft edge, set into the bits of an image."""
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QSize, Qt
+from PySide6.QtGui import QColor, QImage, QPainter
+
+_OPAQUE = 0xFF000000
+_SOFT = 0.5  # pixels: the half width of the edge
+_HAND_SET = 4.0  # pixels: greater discs are few and are drawn one by one
+
+FloatArray = NDArray[np.float64]
+
+
+class StarPlate:
+    """An image of a chart's size that lines and stars are drawn into."""
+
+    def __init__(self) -> None:
+        self._image = QImage()
+
+    @property
+    def image(self) -> QImage:
+        """The image as it is."""
+        return self._image
+
+    def begin(self, size: QSize, ratio: float, ground: QColor) -> None:
+        """Wipe the plate, made anew where its size has changed."""
+        wanted = QSize(round(size.width() * ratio), round(size.height() * ratio))
+        if self._image.size() != wanted:
+            self._image = QImage(wanted, QImage.Format.Format_RGB32)
+            self._image.setDevicePixelRatio(ratio)
+        self._image.fill(ground)
+
+    def add(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
+        """Set stars, the greatest first.
+
+        Parameters
+        ----------
+        places : FloatArray
+            Middles (n, 2) in the units of the size that the plate was begun with.
+        radii : FloatArray
+            Radii (n,), falling.
+        colour : QColor
+            Only its red counts.
+        """
+        ratio = self._image.devicePixelRatio()
+        at, size = places * ratio, radii * ratio
+        great = int(np.searchsorted(-size, -_HAND_SET, side="right"))
+        self._draw(places[:great], radii[:great], colour)
+        # Stars of one reach share one array: a few array operations instead of a call a star.
+        reach = np.ceil(size[great:] + _SOFT).astype(int)
+        for step in np.unique(reach).tolist():
+            chosen = np.flatnonzero(reach == step) + great
+            self._set(at[chosen], size[chosen], step, colour.red())
+
+    def _draw(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
+        if not len(radii):
+            return
+        painter = QPainter(self._image)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(colour)
+        for (x, y), radius in zip(places.tolist(), radii.tolist(), strict=True):
+            painter.drawEllipse(QPointF(x, y), radius, radius)
+        painter.end()
+
+    def _set(self, at: FloatArray, size: FloatArray, reach: int, red: int) -> None:
+        """Set discs by the share of each pixel that they cover; of two the brighter counts."""
+        high, wide = self._image.height(), self._image.width()
+        pixel = np.floor(at).astype(np.int64)
+        inside = (pixel >= reach).all(axis=1)
+        inside &= (pixel[:, 0] < wide - reach) & (pixel[:, 1] < high - reach)
+        at, size, pixel = at[inside], size[inside], pixel[inside]
+        offset = np.arange(-reach, reach + 1)
+        off_x = pixel[:, 0, None] + offset + 0.5 - at[:, 0, None]  # (n, k)
+        off_y = pixel[:, 1, None] + offset + 0.5 - at[:, 1, None]
+        away = np.sqrt(off_x[:, None, :] ** 2 + off_y[:, :, None] ** 2)
+        share = np.clip(size[:, None, None] + _SOFT - away, 0.0, 1.0)
+        value = ((share * red).astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
+        row = (pixel[:, 1, None] + offset)[:, :, None] * (self._image.bytesPerLine() // 4)
+        where = row + (pixel[:, 0, None] + offset)[:, None, :]
+        bits = np.frombuffer(self._image.bits(), np.uint32)
+        bits[where] = np.maximum(bits[where], value)
