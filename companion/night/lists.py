@@ -197,10 +197,16 @@ class _Reader:
         if not _is_number(text):
             self.report.append(f"Line {row.number}: {role} “{text[:20]}” is no number; not used.")
             return None
-        return float(text.replace(",", "."))
+        return _number_of(text)
 
 
 def _direction(ra: str, dec: str) -> tuple[float, float]:
+    """Read a position from its two cells; plain numbers are degrees, with any decimals."""
+    if _is_number(ra) and _is_number(dec):
+        ra_deg, dec_deg = _number_of(ra), _number_of(dec)
+        if not (0.0 <= ra_deg <= 360.0 and abs(dec_deg) <= 90.0):
+            place_target(ra_deg, dec_deg)  # says in words that this is not in the sky
+        return ra_deg, dec_deg
     signed = dec if dec[:1] in {"+", "-", "−"} else f"+{dec}"
     place = parse_direction(f"{ra} {signed}")
     if place is None:
@@ -208,9 +214,13 @@ def _direction(ra: str, dec: str) -> tuple[float, float]:
     return place
 
 
+def _number_of(text: str) -> float:
+    return float(text.replace(",", ".").replace("−", "-"))
+
+
 def _is_number(text: str) -> bool:
     try:
-        value = float(text.replace(",", "."))
+        value = _number_of(text)
     except ValueError:
         return False
     return abs(value) < 1e9  # refuses NaN and infinity too

@@ -90,7 +90,8 @@ def order_plans(
     Returns
     -------
     NightOrder
-        For up to nine targets the best there is; beyond, found by insertion, ruin and repair.
+        For up to eleven targets that can be seen the best there is; beyond, found by insertion,
+        ruin and repair.
 
     Raises
     ------

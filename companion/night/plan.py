@@ -37,12 +37,14 @@ _MAG_PER_DEG = 10.0  # brings magnitudes and degrees to one scale: only the sign
 class Curve:
     """One target over the whole grid of the night, noon to noon; arrays of shape (steps,).
 
-    ``reach_mag`` is the faintest magnitude that would show in its place.
+    ``reach_mag`` is the faintest magnitude that would show in its place, ``margin_mag`` how much
+    brighter than that the target is: NaN where its brightness is not known.
     """
 
     altitude_deg: FloatArray
     azimuth_deg: FloatArray
     reach_mag: FloatArray
+    margin_mag: FloatArray
     horizon_deg: FloatArray  # the site's own, in the target's direction
 
 
@@ -103,7 +105,7 @@ def plan_night(
         grid=grid,
         low_limit_deg=low_limit_deg,
         curves=curves,
-        drawn=_drawn(places, curves, steps),
+        drawn=_drawn(places, objects, curves, steps),
         used=used,
         best=best,
         best_azimuth_deg=azimuth,
@@ -177,12 +179,20 @@ class _Plans:
         )
 
 
-def _drawn(places: Places, curves: Curves, steps: NDArray[np.intp]) -> list[Curve]:
+def _drawn(
+    places: Places, objects: NightObjects, curves: Curves, steps: NDArray[np.intp]
+) -> list[Curve]:
     altitude = refracted(np.degrees(np.arcsin(np.clip(curves.sine, -1.0, 1.0))))
     azimuth = places.azimuth_deg(steps)
     horizon = horizon_altitude_deg(places.grid.site.horizon, azimuth)
     return [
-        Curve(altitude[:, n], azimuth[:, n], curves.reach_mag[:, n], horizon[:, n])
+        Curve(
+            altitude_deg=altitude[:, n],
+            azimuth_deg=azimuth[:, n],
+            reach_mag=curves.reach_mag[:, n],
+            margin_mag=curves.reach_mag[:, n] - objects.magnitude[n],
+            horizon_deg=horizon[:, n],
+        )
         for n in range(altitude.shape[1])
     ]
 

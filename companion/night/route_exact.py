@@ -9,7 +9,7 @@ from collections import defaultdict
 from companion.night.progress import Progress, go_on
 from companion.night.route import START, RouteProblem
 
-MOST_STOPS = 9
+MOST_STOPS = 11
 _Way = tuple[float, float, tuple[int, ...]]  # end of the last stop, cost so far, route
 _Front = dict[tuple[int, int], list[_Way]]
 

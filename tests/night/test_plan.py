@@ -72,6 +72,19 @@ def test_windows_open_and_close_where_they_should(
     assert found["sun"].windows == ()
 
 
+def test_curves_agree_with_the_judgement_at_the_best_time(
+    ephemeris: Ephemeris, search: SearchIndex, autumn: NightGrid
+) -> None:
+    for plan in plans(ephemeris, search, autumn, ("m 13", "m 31", "uranus", "albireo")).values():
+        assert plan.best_utc is not None
+        assert plan.visibility.margin_mag is not None
+        step = int(np.argmin(np.abs(autumn.offsets_s - autumn.offset_s(plan.best_utc))))
+        best = plan.curve.margin_mag[step]
+        # The curve takes the eyepiece that reaches farthest, the judgement the one that suits.
+        assert -0.1 < best - plan.visibility.margin_mag < 6.0
+        assert best == pytest.approx(np.nanmax(plan.curve.margin_mag[autumn.night]), abs=0.05)
+
+
 def test_transits_agree_with_the_ephemeris(
     ephemeris: Ephemeris, search: SearchIndex, autumn: NightGrid
 ) -> None:
