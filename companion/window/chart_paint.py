@@ -1,0 +1,153 @@
+"""One chart, painted: on the screen through a plate for its stars, on paper star by star."""
+
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QPainter
+
+from companion.live import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
+from companion.window.chart_ink import ChartInk
+from companion.window.chart_lines import (
+    draw_borders,
+    draw_grid,
+    draw_ground,
+    draw_lines,
+    point,
+)
+from companion.window.chart_marks import (
+    Names,
+    draw_error,
+    draw_fields,
+    draw_hops,
+    draw_pointed,
+    draw_target,
+    draw_way,
+)
+from companion.window.chart_signs import (
+    draw_daylight,
+    draw_double,
+    draw_phase,
+    draw_planet,
+    draw_sign,
+    draw_variable,
+)
+from companion.window.chart_stars import StarPlate
+from companion.window.palette import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What is drawn beside the sky itself."""
+
+    way: SkyWay | None = None
+    hops: tuple[SkyHop, ...] = ()
+    hop: int = 0
+    grid: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A chart to be painted: which sky, which part of it, through what, and what besides."""
+
+    sky: SkyFrame
+    view: ChartView
+    lens: Lens
+    shown: Shown
+
+
+@dataclass(slots=True)
+class Press:
+    """What is kept from one painting to the next."""
+
+    plate: StarPlate = field(default_factory=StarPlate)
+    names: Names = field(default_factory=Names)
+
+
+def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: Press) -> Scene:
+    """Paint a chart from the painter's origin; give what stands on it."""
+    view = picture.view
+    scene = scene_of(picture.sky, view, picture.lens, ink.scale.factor)
+    device = painter.device()
+    ratio = device.devicePixelRatioF() if device is not None else 1.0
+    press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
+    below = QPainter(press.plate.image)
+    below.setRenderHint(QPainter.RenderHint.Antialiasing)
+    _paint_below(below, ink, picture, scene)
+    below.end()
+    stars, inside = scene.stars, scene.in_field
+    press.plate.add(stars.places[~inside], stars.radii[~inside], ink.line)
+    press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
+    painter.drawImage(QPointF(0, 0), press.plate.image)
+    _paint_above(painter, ink, picture, scene)
+    press.names.draw(painter, ink, scene, view)
+    return scene
+
+
+def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
+    """Paint a chart from the painter's origin, every star as a disc of its own."""
+    scene = scene_of(picture.sky, picture.view, picture.lens, ink.scale.factor)
+    _paint_below(painter, ink, picture, scene)
+    painter.setPen(Qt.PenStyle.NoPen)
+    stars = scene.stars
+    for place, radius, inside in zip(
+        stars.places.tolist(), stars.radii.tolist(), scene.in_field.tolist(), strict=True
+    ):
+        painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
+        painter.drawEllipse(QPointF(*place), radius, radius)
+    _paint_above(painter, ink, picture, scene)
+    Names().draw(painter, ink, scene, picture.view)
+
+
+def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> None:
+    """Paint what lies under the stars."""
+    sky, view = picture.sky, picture.view
+    draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
+    draw_borders(painter, ink, sky, view)
+    if picture.shown.grid:
+        draw_grid(painter, ink, sky, view)
+    draw_lines(painter, ink, scene)
+
+
+def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> None:
+    """Paint signs and marks."""
+    sky, view, shown = picture.sky, picture.view, picture.shown
+    for sign in scene.signs:
+        axes = (sign.major, sign.minor, sign.angle_deg)
+        draw_sign(painter, ink, sign.kind, point(sign.place), axes)
+    _paint_stars_marks(painter, ink, scene)
+    _paint_discs(painter, ink, scene)
+    draw_fields(painter, ink, sky, view, picture.lens)
+    draw_error(painter, ink, sky, view)
+    if shown.way is not None:
+        draw_way(painter, ink, shown.way, view)
+    draw_hops(painter, ink, shown.hops, shown.hop, view)
+    draw_pointed(painter, ink, sky, view)
+    draw_target(painter, ink, sky, view)
+
+
+def _paint_stars_marks(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
+    for pair in scene.pairs:
+        fainter = pair.double.companion_magnitude - pair.double.primary_magnitude
+        second = max(pair.radius * 0.82 ** max(fainter, 0.0), 0.8)
+        draw_double(
+            painter,
+            ink,
+            point(pair.place),
+            (pair.radius, second),
+            (pair.apart, pair.angle_deg),
+        )
+    stars = scene.variables
+    for place, radius in zip(stars.places, stars.radii.tolist(), strict=True):
+        draw_variable(painter, ink, point(place), radius)
+
+
+def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
+    for disc in scene.discs:
+        place, body = point(disc.place), disc.body
+        if body.body == "sun":
+            draw_daylight(painter, ink, place, disc.radius)
+        elif body.body == "moon":
+            phase = (body.lit_fraction, disc.lit_angle_deg)
+            draw_phase(painter, ink.tone(Role.EMPHASIS), place, disc.radius, phase)
+        else:
+            draw_planet(painter, ink, place, disc.radius)
