@@ -78,6 +78,18 @@ def test_a_mark_is_on_disk_before_it_is_shown(
     assert evening.undo_text == "found: Vega"
 
 
+def test_a_key_pressed_twice_marks_once(open_evening: Open, qtbot: QtBot) -> None:
+    evening = open_evening()
+    filled(evening, qtbot, VEGA, SATURN)
+    evening.mark(Outcome.FOUND)
+    evening.mark(Outcome.NOT_SEEN)  # before the first one is on disk
+    qtbot.waitUntil(lambda: evening.choices.target == SATURN)
+    qtbot.wait(50)
+    assert [item.outcome for item in evening.items] == [Outcome.FOUND, Outcome.WAITING]
+    evening.mark(Outcome.NOT_SEEN)
+    qtbot.waitUntil(lambda: evening.items[1].outcome is Outcome.NOT_SEEN)
+
+
 def test_undo_brings_the_target_back(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN)
