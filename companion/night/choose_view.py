@@ -12,7 +12,6 @@ from companion.sky import Kind
 FloatArray = NDArray[np.float64]
 
 _ENOUGH_MAG = 2.0  # to spare: beyond that, framing counts for more than reach
-_GIVE_UP_MAG = 0.3  # of reach, for a better frame
 _FITS, _CLUSTER_FITS = 0.8, 0.4  # of the field's diameter; clusters want sky around them
 _PLANET_POWER_PER_MM = 1.5
 _PLANET_POWER_PER_SEEING = 500.0  # 200× on a night of 2.5″ (common practice, no source)
@@ -55,7 +54,8 @@ def choose_views(
         axis=1,
     )
     best = limits.max(axis=1)
-    enough = np.fmin(best - _GIVE_UP_MAG, through_air_mag + _ENOUGH_MAG)
+    # What is hard gets the view that shows most, so that framing never costs a grade.
+    enough = np.fmin(best, through_air_mag + _ENOUGH_MAG) - 1e-9
     shows = limits >= enough[:, None]
     suits = shows & _framed(objects, views, conditions)
     highest = len(views) - 1 - suits[:, ::-1].argmax(axis=1)

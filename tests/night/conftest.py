@@ -3,11 +3,11 @@ from datetime import UTC, datetime
 
 import pytest
 
+from companion.night.candidates import Candidates
 from companion.night.grid import NightGrid, night_grid
-from companion.sky import LOON_BARRENS, Ephemeris, Site
+from companion.sky import LOON_BARRENS, Ephemeris, SearchIndex, load_catalogue
 
 AUTUMN = datetime(2026, 10, 10, 23, 0, tzinfo=UTC)
-TROMSOE = Site("Tromsø", 69.65, 18.96, 10.0, "Europe/Oslo")
 
 
 @pytest.fixture(scope="session")
@@ -21,3 +21,13 @@ def ephemeris() -> Iterator[Ephemeris]:
 def autumn(ephemeris: Ephemeris) -> NightGrid:
     """A moonless night at Loon Barrens."""
     return night_grid(ephemeris, LOON_BARRENS, AUTUMN)
+
+
+@pytest.fixture(scope="session")
+def search() -> SearchIndex:
+    return SearchIndex(load_catalogue())
+
+
+@pytest.fixture(scope="session")
+def candidates() -> Candidates:
+    return Candidates.of(load_catalogue())

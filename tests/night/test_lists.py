@@ -22,11 +22,6 @@ def names() -> NameTable:
     return NameTable(load_catalogue())
 
 
-@pytest.fixture(scope="module")
-def search() -> SearchIndex:
-    return SearchIndex(load_catalogue())
-
-
 @pytest.fixture
 def read(names: NameTable, search: SearchIndex) -> "Reader":
     return Reader(names, search)

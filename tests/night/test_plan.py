@@ -23,11 +23,6 @@ from companion.sky import (
 NAMES = ("saturn", "m 13", "m 31", "vega", "polaris", "m 7", "canopus", "uranus", "moon", "sun")
 
 
-@pytest.fixture(scope="module")
-def search() -> SearchIndex:
-    return SearchIndex(load_catalogue())
-
-
 def plans(
     ephemeris: Ephemeris,
     search: SearchIndex,

@@ -16,11 +16,6 @@ AUTUMN = datetime(2026, 10, 10, 22, tzinfo=UTC)
 MOONLIT = datetime(2026, 12, 23, 22, tzinfo=UTC)
 
 
-@pytest.fixture(scope="module")
-def candidates() -> Candidates:
-    return Candidates.of(load_catalogue())
-
-
 def tonight(
     ephemeris: Ephemeris,
     candidates: Candidates,

@@ -18,11 +18,6 @@ AUTUMN = datetime(2026, 10, 11, 1, tzinfo=UTC)
 MOONLIT = datetime(2026, 12, 24, 0, tzinfo=UTC)
 
 
-@pytest.fixture(scope="module")
-def search() -> SearchIndex:
-    return SearchIndex(load_catalogue())
-
-
 def look(
     ephemeris: Ephemeris,
     target: Target,
