@@ -26,6 +26,7 @@ from companion.mount import (
     BrightStars,
     Dial,
     Doubt,
+    DoubtKind,
     Mount,
     Residual,
     Sighting,
@@ -252,4 +253,5 @@ def _doubt_facts(doubt: Doubt) -> DoubtFacts:
             for one in doubt.fits
         ),
         aside=doubt.aside,
+        contradicts=doubt.kind not in {DoubtKind.TWICE, DoubtKind.ONE_SIDE},
     )

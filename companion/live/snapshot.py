@@ -233,6 +233,7 @@ class DoubtFacts:
     numbers: tuple[int, ...]  # the sightings in question
     fits: tuple[FittingFacts, ...]
     aside: bool = True  # whether setting them aside would help
+    contradicts: bool = True  # what was read can't all be right; otherwise it only says little
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from companion.window import aim_words
 from companion.window.attention import Attention
 from companion.window.dial_face import PLAIN_RING, PLAIN_SCALE, DialScale
 from companion.window.facts import Facts
+from companion.window.field_circles import CircleFacts, FieldCircles
 from companion.window.figure import FULL_POINTS, Figure, height_of, width_of
 from companion.window.motion import Motion
 from companion.window.palette import Role
@@ -43,7 +44,8 @@ class AimFace(Scaled, QWidget):
         self.attention = Attention(self)
         self.quadrant, self.ring = Quadrant(motion, self), Ring(motion, self)
         self.facts = Facts(parent=self)
-        self.advice = Words(Size.BODY, Role.EMPHASIS, parent=self)
+        self.circles = FieldCircles(self)
+        self.advice = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
 
     # What it shows.
 
@@ -110,6 +112,7 @@ class AimFace(Scaled, QWidget):
     def _show_instruments(self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices") -> None:
         up, turn = aim.altitude_deg, aim.turn
         altitude_dial, azimuth_dial = _dials(choices)
+        self.circles.show_facts(_circles(aim))
         self.quadrant.show_facts(
             QuadrantFacts(
                 altitude_deg=up if up >= 0.0 else None,
@@ -134,6 +137,7 @@ class AimFace(Scaled, QWidget):
         self._no_ways()
         self.quadrant.show_facts(QuadrantFacts())
         self.ring.show_facts(RingFacts())
+        self.circles.show_facts(CircleFacts())
 
     def _no_ways(self) -> None:
         for way in self.ways:
@@ -179,11 +183,11 @@ class AimFace(Scaled, QWidget):
         if noticed:
             top = self._arrange_notice(start, top, whole)
         else:
-            top = self._pair(top, left, right, self.ways)
-            top = (self._row(top, whole, self.advice) if self.advice.text else top) + grid(2)
+            top = self._arrange_ways(top, left, right, whole) + grid(2)
         self.attention.setVisible(noticed)
-        for part in (*self.ways, self.advice):
-            part.setVisible(not noticed)
+        self.advice.setVisible(not noticed)
+        for way in self.ways if noticed else ():
+            way.hide()
         self._arrange_instruments(top, left, right)
 
     def _arrange_numbers(self, top: int, left: QRect, right: QRect, pixels: float) -> int:
@@ -195,6 +199,17 @@ class AimFace(Scaled, QWidget):
             figure.set_pixels(pixels)
             figure.setGeometry(column.left(), top, column.width(), high)
         return self._pair(top + high + grid(1.5), left, right, self.beneath) + grid(2)
+
+    def _arrange_ways(self, top: int, left: QRect, right: QRect, whole: QRect) -> int:
+        """Put the advice below the ways; in a low window it takes their place."""
+        advice = self.advice.height_for(whole.width()) if self.advice.text else 0
+        ways = self.ways[0].sizeHint().height()
+        shown = not advice or top + ways + advice <= self.height()
+        for way in self.ways:
+            way.setVisible(shown)
+        if shown:
+            top = self._pair(top, left, right, self.ways)
+        return self._row(top, whole, self.advice) if advice else top
 
     def _arrange_notice(self, start: int, top: int, whole: QRect) -> int:
         """Put the notice under the numbers; in a low window it takes their place if none stand."""
@@ -220,10 +235,20 @@ class AimFace(Scaled, QWidget):
         side = min(room, round(right.width() * 0.62))
         self.quadrant.setGeometry(left.left() - grid(1), top, left.width(), room)
         self.ring.setGeometry(right.left() - grid(1), top, side, room)
+        self._arrange_circles(top, room, left, shown=shown)
         start = right.left() + side + grid(3)
         self.facts.setVisible(shown and right.right() - start >= grid(20))
         high = min(room, self.facts.sizeHint().height())
         self.facts.setGeometry(start, top + (room - high) // 2, right.right() - start, high)
+
+    def _arrange_circles(self, top: int, room: int, left: QRect, *, shown: bool) -> None:
+        """Put the fields beside the quadrant, if that leaves them room to be told apart."""
+        start = left.left() + self.quadrant.reach() + self.scale.grid(1)
+        side = min(left.right() - start, room)
+        self.circles.setVisible(
+            shown and side >= _LEAST_INSTRUMENT and self.circles.facts.radius95_deg is not None
+        )
+        self.circles.setGeometry(start, top + (room - side) // 2, max(1, side), max(1, side))
 
     def _row(self, top: int, column: QRect, words: Words) -> int:
         high = words.height_for(column.width())
@@ -249,6 +274,16 @@ def horizon_at(horizon: tuple[tuple[float, float], ...], azimuth_deg: float) -> 
         if start <= azimuth <= end:
             return low if end == start else low + (high - low) * (azimuth - start) / (end - start)
     return horizon[-1][1]
+
+
+def _circles(aim: "AimFacts") -> CircleFacts:
+    """Give what is drawn of how far the aim is trusted; nothing without an instrument."""
+    stays = aim.handling.stays
+    if aim.reading is None or not stays:
+        return CircleFacts()
+    return CircleFacts(
+        aim.reading.radius95_deg, tuple((stay.look, stay.field_deg) for stay in stays)
+    )
 
 
 def _dials(choices: "Choices") -> tuple[DialScale, DialScale]:

@@ -112,6 +112,7 @@ def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact
     moon = "" if aim.moon_distance_deg is None else f"{angle_text(aim.moon_distance_deg)} away"
     return (
         left_fact(aim, snapshot.utc, low_limit_deg, snapshot.local),
+        stay_fact(aim),
         Fact("NOW", "" if aim.trend is Trend.BELOW else str(aim.trend), highest),
         Fact("MOON", moon, "" if snapshot.dark.moon_up else "down"),
         Fact("PER MINUTE", *_drift(aim)),
@@ -132,7 +133,7 @@ def lead_words(aim: AimFacts, local: datetime) -> str:
     if aim.lead_s <= 0.0:
         return ""
     moment = local + timedelta(seconds=aim.lead_s)
-    return f"for {moment:%H:%M:%S}, {duration_text(aim.lead_s)} ahead"
+    return f"for {moment:%H:%M:%S}, in {duration_text(aim.lead_s)}"
 
 
 def advice(aim: AimFacts, local: datetime) -> str:
@@ -149,7 +150,7 @@ def notice(
         return _sun_notice(aim, hidden=withheld(aim, uncovered), asked=asked)
     if aim.altitude_deg < 0.0:
         return _below_notice(snapshot, aim)
-    return NOTHING
+    return _handling_notice(aim)
 
 
 def _sun_notice(aim: AimFacts, *, hidden: bool, asked: bool) -> Notice:
@@ -177,6 +178,29 @@ def _below_notice(snapshot: Snapshot, aim: AimFacts) -> Notice:
     return Notice(
         f"Below the horizon until {at}.", f"It comes up in {wait}. Press l to keep it for later."
     )
+
+
+def _handling_notice(aim: AimFacts) -> Notice:
+    """Say what the mount or the hand cannot do, or not the short way."""
+    handling, name = aim.handling, aim.target.name
+    if handling.reach:
+        return Notice(f"The mount can't point at {name}.", handling.reach)
+    if handling.blind:
+        return Notice("Too near the zenith to be followed.", handling.blind)
+    if handling.turn:
+        return Notice("Not the short way round.", handling.turn)
+    return NOTHING
+
+
+def stay_fact(aim: AimFacts) -> Fact:
+    """Say how long it stays in the eyepiece once centred, and which way it leaves."""
+    stays = aim.handling.stays
+    if not stays:
+        return Fact("IT STAYS", "")
+    stay = stays[min(1, len(stays) - 1)]  # the widest eyepiece; binoculars have one field
+    stays_for = "for ever" if stay.seconds is None else duration_text(stay.seconds)
+    way = "" if stay.seconds is None else f"then {stay.direction}"
+    return Fact(f"STAYS IN THE {stay.look.upper()}", stays_for, way)
 
 
 def _joined(parts: list[str]) -> str:

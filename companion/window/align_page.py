@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 _PLOT_FROM = 660  # pixels of width, under which the words have the window to themselves
 _PLOT_SHARE = 0.46
-_LEAST_ROWS = 3
+_LEAST_ROWS = 4
 
 Kept = frozenset[tuple[str, tuple[int, ...]]]
 
@@ -184,7 +184,7 @@ class AlignPage(Scaled, QWidget):
         high = self.next.sizeHint().height() if self.next.facts else 0
         why = self.why.height_for(width) if self.why.text else 0
         least = self.list.height_for_rows(min(2, len(self.list.rows)))
-        shown = bool(high) and top + high + why + least <= bottom
+        shown = bool(high) and not self.doubts and top + high + why + least <= bottom
         self.next.setVisible(shown)
         self.why.setVisible(shown)
         if not shown:

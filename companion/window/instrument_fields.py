@@ -92,7 +92,7 @@ def _fields(evening: "Evening", one: Instrument) -> tuple[GearField, ...]:
         ),
     ]
     fields += _own_fields(evening, one) if one.focal_mm is None else _tube_fields(evening, one)
-    fields.append(_viewing(evening, "THE VIEW IS", one.viewing, partial(_with_viewing, one)))
+    fields.append(_viewing(evening, "ITS VIEW IS", one.viewing, partial(_with_viewing, one)))
     return tuple(fields)
 
 
@@ -201,7 +201,7 @@ def _finder_fields(evening: "Evening", one: Instrument) -> list[GearField]:
     ]
     if finder is not None:
         turn = partial(_with_finder_viewing, one, finder)
-        made.append(_viewing(evening, "ITS VIEW IS", finder.viewing, turn))
+        made.append(_viewing(evening, "FINDER VIEW", finder.viewing, turn))
     return made
 
 

@@ -83,10 +83,7 @@ def _choices(evening: "Evening") -> tuple[GearChoice, ...]:
 
 def _dials_words(mount: Mount) -> str:
     """Say in short what the dials of a mount show."""
-    azimuth, altitude = (
-        altitude_text(shown_step_deg(dial), shown_step_deg(dial))
-        for dial in (mount.azimuth, mount.altitude)
-    )
+    azimuth, altitude = (_step_words(dial) for dial in (mount.azimuth, mount.altitude))
     return f"azimuth to {azimuth}°, altitude to {altitude}°"
 
 
@@ -179,8 +176,12 @@ def _range(text: str, what: str) -> tuple[float, float]:
     return low, high
 
 
+def _degrees(value_deg: float) -> str:
+    return f"{value_deg:g}°".replace("-", "−")
+
+
 def _range_words(dial: Dial) -> tuple[str, str]:
-    return f"{dial.low_deg:g}° to {dial.high_deg:g}°", ""
+    return f"{_degrees(dial.low_deg)} to {_degrees(dial.high_deg)}", ""
 
 
 def _range_text(dial: Dial) -> str:
@@ -188,8 +189,13 @@ def _range_text(dial: Dial) -> str:
 
 
 def _graduation_words(dial: Dial) -> tuple[str, str]:
-    read = altitude_text(shown_step_deg(dial), shown_step_deg(dial))
-    return f"{dial.step_deg:g}°", "" if dial.digital else f"read to {read}°"
+    return f"{dial.step_deg:g}°", "" if dial.digital else f"read to {_step_words(dial)}°"
+
+
+def _step_words(dial: Dial) -> str:
+    """Write the finest step that can be set on a dial."""
+    step = shown_step_deg(dial)
+    return altitude_text(step, step) if step >= 0.25 else f"{step:g}"
 
 
 def _growing_words(dial: Dial) -> tuple[str, str]:
@@ -232,10 +238,10 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         lambda mount: _azimuth(mount, clockwise=not mount.azimuth.clockwise),
     ),
     _Part(
-        "AZIMUTH AT NORTH",
+        "AZIMUTH ZERO",
         "What the azimuth dial shows when the tube points to true north. It need not be right: "
         "the first star corrects it.",
-        lambda mount: (f"{mount.azimuth.zero_deg:g}°", "a star will tell"),
+        lambda mount: (_degrees(mount.azimuth.zero_deg), "at true north"),
         lambda mount: f"{mount.azimuth.zero_deg:g}",
         lambda mount, text: _azimuth(mount, zero_deg=_number(text, "reading", -360.0, 360.0)),
     ),
@@ -249,7 +255,7 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         ),
     ),
     _Part(
-        "AZIMUTH GRADUATION",
+        "AZIMUTH MARKS",
         "Degrees between two marks of the azimuth dial, or its last digit.",
         lambda mount: _graduation_words(mount.azimuth),
         lambda mount: f"{mount.azimuth.step_deg:g}",
@@ -261,7 +267,7 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         lambda mount: _azimuth(mount, digital=not mount.azimuth.digital),
     ),
     _Switch(
-        "ALTITUDE IS READ ON",
+        "ALTITUDE IS",
         lambda mount: (
             ("a level on the tube", "against gravity")
             if mount.altitude.level_on_tube
@@ -270,7 +276,7 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         lambda mount: _altitude(mount, level_on_tube=not mount.altitude.level_on_tube),
     ),
     _Switch(
-        "ALTITUDE COUNTS FROM",
+        "COUNTED FROM",
         lambda mount: (f"the {mount.altitude.counted_from}", ""),
         _counted,
     ),
@@ -280,9 +286,9 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         lambda mount: _altitude(mount, clockwise=not mount.altitude.clockwise),
     ),
     _Part(
-        "ALTITUDE SHOWS THERE",
+        "ALTITUDE ZERO",
         "What the altitude dial shows at the place that it counts from: 0, as a rule.",
-        lambda mount: (f"{mount.altitude.zero_deg:g}°", f"at the {mount.altitude.counted_from}"),
+        lambda mount: (_degrees(mount.altitude.zero_deg), f"at the {mount.altitude.counted_from}"),
         lambda mount: f"{mount.altitude.zero_deg:g}",
         lambda mount, text: _altitude(mount, zero_deg=_number(text, "reading", -360.0, 360.0)),
     ),
@@ -296,29 +302,29 @@ _PARTS: tuple[_Part | _Switch, ...] = (
         ),
     ),
     _Part(
-        "ALTITUDE GRADUATION",
+        "ALTITUDE MARKS",
         "Degrees between two marks of the altitude dial, or the last digit of the level.",
         lambda mount: _graduation_words(mount.altitude),
         lambda mount: f"{mount.altitude.step_deg:g}",
         lambda mount, text: _altitude(mount, step_deg=_number(text, "graduation", 0.001, 45.0)),
     ),
     _Switch(
-        "ALTITUDE IS SHOWN",
+        "ALTITUDE IS READ",
         lambda mount: ("as digits" if mount.altitude.digital else "between marks", ""),
         lambda mount: _altitude(mount, digital=not mount.altitude.digital),
     ),
     _Part(
-        "TUBE GOES DOWN TO",
+        "TUBE DOWN TO",
         "The lowest altitude that the tube can be brought to.",
-        lambda mount: (f"{mount.reach_low_deg:g}°", ""),
+        lambda mount: (_degrees(mount.reach_low_deg), ""),
         lambda mount: f"{mount.reach_low_deg:g}",
         lambda mount, text: replace(mount, reach_low_deg=_number(text, "altitude", -90.0, 90.0)),
     ),
     _Part(
-        "TUBE GOES UP TO",
+        "TUBE UP TO",
         "The highest altitude that the tube can be brought to: a tripod's legs may end it before "
         "90.",
-        lambda mount: (f"{mount.reach_high_deg:g}°", ""),
+        lambda mount: (_degrees(mount.reach_high_deg), ""),
         lambda mount: f"{mount.reach_high_deg:g}",
         lambda mount, text: replace(mount, reach_high_deg=_number(text, "altitude", -90.0, 180.0)),
     ),

@@ -157,7 +157,7 @@ def parameter_words(one: ParameterFacts) -> ParameterWords:
     value = (
         f"{angle_text(one.value_deg)} ± {angle_text(one.sigma_deg)}"
         if one.determined
-        else f"not known yet, within {angle_text(one.sigma_deg)}"
+        else f"not known yet · within {angle_text(one.sigma_deg)}"
     )
     at = min(max(one.value_deg / prior, -1.0), 1.0)
     return ParameterWords(one.words, value, one.determined, at, min(one.sigma_deg / prior, 1.0))

@@ -11,8 +11,8 @@ from companion.window.palette import Role, ink
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
-_BAR_SHARE = 0.22  # of the width
-_NAME_SHARE = 0.42
+_BAR_SHARE = 0.17  # of the width
+_NAME_SHARE = 0.5
 
 
 class ParameterBars(Scaled, QWidget):

@@ -56,6 +56,11 @@ class Quadrant(Instrument):
         up = (self.height() - label.height() * 1.5) / 1.17
         return max(20.0, min(across / 1.02, up))
 
+    def reach(self) -> int:
+        """Give how far it is drawn to the right, its figures included."""
+        label = QFontMetricsF(self.scale.small)
+        return round(self._pivot().x() + self._radius() + label.height() * 1.9)
+
     def _pivot(self) -> QPointF:
         label = QFontMetricsF(self.scale.small)
         return QPointF(self.scale.grid(6), label.height() * 1.5 + self._radius())

@@ -71,6 +71,7 @@ class SetUpSheet(Sheet):
 
     word = SET_UP
     wide = True
+    telling = Size.VALUE
 
     def __init__(
         self, evening: "Evening", sight: Callable[[str], None], parent: QWidget | None = None
@@ -111,7 +112,8 @@ class SetUpSheet(Sheet):
         self.head.say(f"Step {self._at + 1} of {len(self._steps)}: {step.title}")
         self.explanation.say(step.do)
         self.caution.say(Notice("Caution", step.caution, caution=True) if step.caution else NOTHING)
-        self.yields.say(f"What it tells: {step.yields}")
+        ask = " Enter asks for both readings." if step.kind in _SIGHTED else ""
+        self.yields.say(f"What it tells: {step.yields}{ask}")
         self.field.setVisible(step.kind in _TYPED)
         self.field.clear()
         super().open()
@@ -179,7 +181,7 @@ class SetUpSheet(Sheet):
         high = self.yields.height_for(width)
         self.yields.setGeometry(left, top, width, high)
         self.caution.setVisible(self.caution.notice != NOTHING)
-        self.caution.set_compact(compact=self.height() < grid(80))
+        self.caution.set_compact(compact=True)
         start = top + high + grid(3)
         self.caution.setGeometry(left, start, width, self.caution.height_for(width))
 

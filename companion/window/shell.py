@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 from companion.live import Message, Severity, Snapshot
 from companion.window.hint_line import HintLine
 from companion.window.hints import can_begin_anew, hints_of, screen_hints
-from companion.window.keys import AIM, PLACE, find_key, name_of
+from companion.window.keys import AIM, MOUNT, PLACE, find_key, name_of
 from companion.window.message_strip import MessageStrip
 from companion.window.motion import Motion
 from companion.window.palette import Brightness
@@ -121,6 +121,7 @@ class MainWindow(QWidget):
         self.sheets.dismiss()
         self.stage.bring_up(word)
         self._feed_screen()
+        self._show_messages()
 
     @property
     def context(self) -> str:
@@ -166,7 +167,13 @@ class MainWindow(QWidget):
 
     def _unread(self) -> list[str]:
         latest = self.evening.latest
-        return [] if latest is None else [one for one in latest.doubts if one not in self._read]
+        if latest is None:
+            return []
+        doubts = list(latest.doubts)
+        if latest.alignment is not None and self.stage.shown.word != MOUNT:
+            wrong = [one.wrong for one in latest.alignment.doubts if one.contradicts]
+            doubts += [f"{text} Press 5." for text in wrong]
+        return [one for one in doubts if one not in self._read]
 
     def _look_at_the_clock(self) -> None:
         snapshot, now_s = self.evening.latest, monotonic()

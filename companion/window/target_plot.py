@@ -13,13 +13,13 @@ from companion.window.mount_words import PlotPoint
 from companion.window.palette import Role
 from companion.window.sighting_dot import draw_dot
 from companion.window.symbols import stroke
-from companion.window.words import Size
+from companion.window.words import Size, letter
 
 _RINGS_DEG = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 45.0)
 _LEAST_DEG = 0.08  # half the width of the plot: finer than dials show
 _MOST_RINGS = 4
 _BESIDE = 1.08  # air beyond what must be seen
-_FIELD_SHARE = 1.6  # a field up to so much wider than the rest still shapes the plot
+_FIELD_SHARE = 2.0  # a field up to so much wider than the rest still shapes the plot
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +34,15 @@ class PlotFacts:
 
 def reach_deg(facts: PlotFacts) -> float:
     """Give half the width of the plot: sightings in use, the 95% radius, and a field near it."""
-    used = [hypot(one.right_deg, one.up_deg) for one in facts.points if not one.aside]
+    used = [hypot(one.right_deg, one.up_deg) for one in facts.points if counts(one)]
     reach = max([_LEAST_DEG, facts.radius95_deg or 0.0, *used])
     fields = [width / 2.0 for _name, width in facts.fields]
     return _BESIDE * max([reach, *(one for one in fields if one <= reach * _FIELD_SHARE)])
+
+
+def counts(point: PlotPoint) -> bool:
+    """Tell whether a sighting shapes the plot; the others lie at its edge if they are far off."""
+    return not (point.aside or point.weak)
 
 
 def ring_step_deg(reach: float) -> float:
@@ -77,7 +82,7 @@ class TargetPlot(Instrument):
         return self._radius() / reach_deg(self._facts)
 
     def _dot(self) -> float:
-        return QFontMetricsF(Size.CAPTION.font(self.scale)).height() * 0.62
+        return QFontMetricsF(Size.CAPTION.font(self.scale)).height() * 0.54
 
     # Painting.
 
@@ -88,6 +93,7 @@ class TargetPlot(Instrument):
         self._paint_fields(painter)
         if self._facts.radius95_deg is not None:
             self._paint_radius(painter, self._facts.radius95_deg)
+        self._paint_labels(painter)
         order = sorted(
             enumerate(self._facts.points, 1), key=lambda one: (not one[1].aside, one[1].questioned)
         )
@@ -97,18 +103,22 @@ class TargetPlot(Instrument):
     def _paint_rings(self, painter: QPainter) -> None:
         reach, pixels = reach_deg(self._facts), self._pixels()
         step = ring_step_deg(reach)
-        metrics = QFontMetricsF(Size.CAPTION.font(self.scale))
-        painter.setFont(Size.CAPTION.font(self.scale))
+        painter.setPen(QPen(self.tone(Role.LINE), self.scale.hair))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         for count in range(1, int(reach / step + 1e-6) + 1):
+            painter.drawEllipse(self._centre(), count * step * pixels, count * step * pixels)
+
+    def _paint_labels(self, painter: QPainter) -> None:
+        """Write the size of every ring where it crosses the open lower arm of the cross."""
+        reach, pixels = reach_deg(self._facts), self._pixels()
+        step = ring_step_deg(reach)
+        metrics = letter(painter, self, Size.CAPTION, Role.TEXT)
+        for count in range(1, int(reach / step + 1e-6) + 1):
             radius = count * step * pixels
-            painter.setPen(QPen(self.tone(Role.LINE), self.scale.hair))
-            painter.drawEllipse(self._centre(), radius, radius)
             label = angle_text(count * step)
             box = QRectF(0, 0, metrics.horizontalAdvance(label) + 4, metrics.height())
             box.moveCenter(self._centre() + QPointF(0, radius))
             painter.fillRect(box.adjusted(0, 2, 0, -2), self.tone(Role.GROUND))
-            painter.setPen(self.tone(Role.TEXT))
             painter.drawText(box, Qt.AlignmentFlag.AlignCenter, label)
 
     def _paint_cross(self, painter: QPainter) -> None:

@@ -148,9 +148,9 @@ def test_below_the_horizon(changes: dict[str, Any], head: str, text: str) -> Non
 def test_the_lead_says_for_when_the_numbers_are() -> None:
     local = snapshot().local
     assert aim_words.advice(aim(), local) == ""
-    assert aim_words.advice(aim(lead_s=30.0), local) == "for 20:14:37, 30 s ahead"
+    assert aim_words.advice(aim(lead_s=30.0), local) == "for 20:14:37, in 30 s"
     both = aim_words.advice(aim(lead_s=30.0, reading=READING), local)
-    assert both == "for 20:14:37, 30 s ahead · 95% within 0.4°: finder first"
+    assert both == "for 20:14:37, in 30 s · 95% within 0.4°: finder first"
 
 
 def test_nothing_to_say_about_a_plain_target() -> None:
