@@ -17,7 +17,7 @@ from companion.night.observer import Conditions
 from companion.night.places import Places
 from companion.night.plan_words import PlanFacts, plan_words
 from companion.night.reach import Reach
-from companion.night.scan import LOW_LIMIT_DEG, Curves, Scanner, window_floor
+from companion.night.scan import LOW_LIMIT_DEG, Curves, Scanner, near_risen_sun, window_floor
 from companion.night.sky_source import SkySource
 from companion.night.spans import Span, linear_spans, spans_above
 from companion.night.spots import spots_at
@@ -106,6 +106,7 @@ def plan_night(
         low_limit_deg=low_limit_deg,
         curves=curves,
         drawn=_drawn(places, objects, curves, steps),
+        near_sun=near_risen_sun(places, steps),
         used=used,
         best=best,
         best_azimuth_deg=azimuth,
@@ -133,6 +134,7 @@ class _Plans:
     low_limit_deg: float
     curves: Curves
     drawn: list[Curve]
+    near_sun: NDArray[np.bool_]  # (steps, n)
     used: NDArray[np.bool_]
     best: NDArray[np.intp]
     best_azimuth_deg: FloatArray
@@ -165,7 +167,7 @@ class _Plans:
         floor = window_floor(
             self.curves.reach_mag[best, row], self.judgement.objects.magnitude[row]
         )
-        spans = _spans(grid, self.drawn[row], float(floor), self.low_limit_deg) if used else []
+        spans = self._spans(row, float(floor)) if used else []
         return PlanFacts(
             target=self.judgement.objects.targets[row],
             grid=grid,
@@ -177,6 +179,16 @@ class _Plans:
             best_altitude_deg=float(self.judgement.spots.altitude_deg[row]),
             best_azimuth_deg=float(self.best_azimuth_deg[row]),
         )
+
+    def _spans(self, row: int, floor_mag: float) -> list[Span]:
+        """Stretches of the night in which a target is of use, their ends between the steps."""
+        grid, curve = self.grid, self.drawn[row]
+        over = curve.altitude_deg - np.maximum(curve.horizon_deg, max(self.low_limit_deg, 0.0))
+        shows = (curve.reach_mag - floor_mag + 1e-9) * _MAG_PER_DEG
+        open_by = np.minimum(over, shows)
+        if not grid.sun_never_sets:
+            open_by = np.minimum(open_by, SUNSET_DEG - grid.sun.altitude_airless_deg)
+        return linear_spans(grid.offsets_s, np.where(self.near_sun[:, row], -1.0, open_by))
 
 
 def _drawn(
@@ -195,16 +207,6 @@ def _drawn(
         )
         for n in range(altitude.shape[1])
     ]
-
-
-def _spans(grid: NightGrid, curve: Curve, floor_mag: float, low_limit_deg: float) -> list[Span]:
-    """Stretches of the night in which a target is of use, their ends between the steps."""
-    over = curve.altitude_deg - np.maximum(curve.horizon_deg, max(low_limit_deg, 0.0))
-    shows = (curve.reach_mag - floor_mag + 1e-9) * _MAG_PER_DEG
-    open_by = np.minimum(over, shows)
-    if not grid.sun_never_sets:
-        open_by = np.minimum(open_by, SUNSET_DEG - grid.sun.altitude_airless_deg)
-    return linear_spans(grid.offsets_s, open_by)
 
 
 def _rising_and_setting(

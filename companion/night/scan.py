@@ -102,10 +102,7 @@ class Scanner:
         if horizon:
             azimuth = places.azimuth_deg(self.sky.steps)
             usable &= altitude > horizon_altitude_deg(horizon, azimuth)
-        sun_up = np.flatnonzero(places.grid.sun.altitude_airless_deg[self.sky.steps] > SUN_UP_DEG)
-        if sun_up.size:
-            cosine = places.cosine_from(places.grid.sun, self.sky.steps[sun_up])
-            usable[sun_up] &= cosine < np.cos(np.radians(SUN_DANGER_DEG))
+        usable &= ~near_risen_sun(places, self.sky.steps)
         return usable
 
     def _reduce(self, curves: Curves, magnitude: FloatArray, rows: IntArray, into: Scan) -> None:
@@ -124,6 +121,16 @@ class Scanner:
         into.first[rows] = np.where(some, steps[np.clip(first, 0, len(steps) - 1)], NEVER)
         into.last[rows] = np.where(some, steps[np.clip(last, 0, len(steps) - 1)], NEVER)
         into.reach_mag[rows] = np.where(some, reach, np.nan)
+
+
+def near_risen_sun(places: Places, steps: IntArray) -> NDArray[np.bool_]:
+    """Say where a target is so close to the risen Sun that nobody may look, shape (steps, n)."""
+    near = np.zeros((len(steps), len(places)), dtype=bool)
+    up = np.flatnonzero(places.grid.sun.altitude_airless_deg[steps] > SUN_UP_DEG)
+    if up.size:
+        cosine = places.cosine_from(places.grid.sun, steps[up])
+        near[up] = cosine > np.cos(np.radians(SUN_DANGER_DEG))
+    return near
 
 
 def window_floor(best_reach_mag: FloatArray, magnitude: FloatArray) -> FloatArray:

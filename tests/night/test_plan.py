@@ -17,6 +17,7 @@ from companion.sky import (
     SearchIndex,
     Site,
     find_crossings,
+    horizontal_separation_deg,
     load_catalogue,
 )
 
@@ -144,3 +145,22 @@ def test_no_targets_give_no_plans(ephemeris: Ephemeris, autumn: NightGrid) -> No
         )
         == ()
     )
+
+
+@pytest.mark.parametrize("day", [13, 14, 15, 16])
+def test_no_window_is_open_near_the_risen_sun(
+    ephemeris: Ephemeris, search: SearchIndex, day: int
+) -> None:
+    # The new Moon of 15 June 2026 passes the Sun where the Sun does not set.
+    site = Site("far north", 69.65, 18.96, 10.0, "Europe/Oslo")
+    grid = night_grid(ephemeris, site, datetime(2026, 6, day, 12, tzinfo=UTC))
+    assert grid.sun_never_sets
+    for plan in plans(ephemeris, search, grid, ("moon", "mercury", "venus", "jupiter")).values():
+        for opens, closes in plan.windows:
+            for utc in (opens, opens + (closes - opens) / 2, closes):
+                moment = ephemeris.moment(site, utc)
+                one, sun = moment.body(plan.target.body), moment.body("sun")
+                apart = horizontal_separation_deg(
+                    one.azimuth_deg, one.altitude_deg, sun.azimuth_deg, sun.altitude_deg
+                )
+                assert float(apart) > 19.9
