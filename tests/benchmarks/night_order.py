@@ -1,17 +1,20 @@
 #!/usr/bin/env python3
 """Order random nights and compare with the optimum that CP-SAT proves.
 
-``python -m tests.benchmarks.night_order [NIGHTS]`` prints mean and worst shortfall in value and
+``python tests/benchmarks/night_order.py [NIGHTS]`` prints mean and worst shortfall in value and
 the time of each; it asserts nothing. A night holds 14 targets for three hours, more than fit.
 """
 
 import statistics
 import sys
 import time
+from pathlib import Path
 
 from companion.night.route_exact import MOST_STOPS, best_route
 from companion.night.route_search import good_route
-from tests.reference.cp_sat import optimum, random_night
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
+from reference.cp_sat import optimum, random_night  # noqa: E402 - after its folder is known
 
 _NIGHTS = 200
 
