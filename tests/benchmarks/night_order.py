@@ -14,7 +14,7 @@ from companion.night.route_exact import MOST_STOPS, best_route
 from companion.night.route_search import good_route
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from reference.cp_sat import optimum, random_night  # noqa: E402 - after its folder is known
+from reference.cp_sat import optimum, random_night
 
 _NIGHTS = 200
 
