@@ -243,8 +243,9 @@ class AimFace(Scaled, QWidget):
 
     def _arrange_circles(self, top: int, room: int, left: QRect, *, shown: bool) -> None:
         """Put the fields beside the quadrant, if that leaves them room to be told apart."""
-        start = left.left() + self.quadrant.reach() + self.scale.grid(1)
+        start = self.quadrant.x() + self.quadrant.reach()
         side = min(left.right() - start, room)
+        self.quadrant.resize(min(self.quadrant.width(), self.quadrant.reach()), room)
         self.circles.setVisible(
             shown and side >= _LEAST_INSTRUMENT and self.circles.facts.radius95_deg is not None
         )

@@ -196,11 +196,11 @@ def stay_fact(aim: AimFacts) -> Fact:
     """Say how long it stays in the eyepiece once centred, and which way it leaves."""
     stays = aim.handling.stays
     if not stays:
-        return Fact("IT STAYS", "")
+        return Fact("IN THE FIELD", "")
     stay = stays[min(1, len(stays) - 1)]  # the widest eyepiece; binoculars have one field
     stays_for = "for ever" if stay.seconds is None else duration_text(stay.seconds)
     way = "" if stay.seconds is None else f"then {stay.direction}"
-    return Fact(f"STAYS IN THE {stay.look.upper()}", stays_for, way)
+    return Fact(f"IN THE {stay.look.upper()}", stays_for, way)
 
 
 def _joined(parts: list[str]) -> str:

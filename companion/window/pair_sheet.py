@@ -63,7 +63,7 @@ class PairSheet(Sheet):
         return {"take": self._enter, "row_down": lambda: self._go_to(1 - self._at())}
 
     def _at(self) -> int:
-        return 1 if self.second.hasFocus() else 0
+        return 1 if self.window().focusWidget() is self.second else 0
 
     def _go_to(self, at: int) -> None:
         field = self.fields()[at]

@@ -59,7 +59,8 @@ class Quadrant(Instrument):
     def reach(self) -> int:
         """Give how far it is drawn to the right, its figures included."""
         label = QFontMetricsF(self.scale.small)
-        return round(self._pivot().x() + self._radius() + label.height() * 1.9)
+        figures = max(label.height(), label.horizontalAdvance("90")) * 1.9
+        return round(self._pivot().x() + self._radius() * 1.02 + figures) + 1
 
     def _pivot(self) -> QPointF:
         label = QFontMetricsF(self.scale.small)

@@ -71,7 +71,6 @@ class SetUpSheet(Sheet):
 
     word = SET_UP
     wide = True
-    telling = Size.VALUE
 
     def __init__(
         self, evening: "Evening", sight: Callable[[str], None], parent: QWidget | None = None
@@ -81,6 +80,7 @@ class SetUpSheet(Sheet):
         self._steps: tuple[SetUpStep, ...] = ()
         self._at = 0
         self.caution = Attention(self)
+        self.caution.set_compact(compact=True)
         self.yields = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
 
     @property
@@ -174,16 +174,25 @@ class SetUpSheet(Sheet):
 
     # Where it stands.
 
+    def arrange(self) -> None:
+        """Stack the parts; what to do is written large where there is room."""
+        low = self.height() < self.scale.grid(80)
+        self.explanation.set_size(Size.BODY if low else Size.VALUE)
+        super().arrange()
+
     def arrange_rest(self, top: int) -> None:
         """Put below the field what the step tells, and how nobody gets hurt by it."""
         grid, left = self.scale.grid, self.margin()
         width = max(1, self.width() - 2 * left)
         high = self.yields.height_for(width)
+        caution = self.caution.height_for(width)
+        if top + high + grid(3) + caution > self.height():
+            high = 0  # what it tells gives way before how nobody gets hurt
+        self.yields.setVisible(high > 0)
         self.yields.setGeometry(left, top, width, high)
         self.caution.setVisible(self.caution.notice != NOTHING)
-        self.caution.set_compact(compact=True)
-        start = top + high + grid(3)
-        self.caution.setGeometry(left, start, width, self.caution.height_for(width))
+        start = top + high + (grid(3) if high else 0)
+        self.caution.setGeometry(left, start, width, caution)
 
 
 def _reading(dial: "Dial", text: str, azimuth_deg: float) -> float:

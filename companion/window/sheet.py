@@ -33,12 +33,11 @@ class Sheet(Screen):
 
     dismissed = Signal()
     wide = False  # whether it covers the whole screen
-    telling = Size.BODY  # of the explanation
 
     def __init__(self, parent: QWidget | None = None, longest: int = LONGEST) -> None:
         super().__init__(parent)
         self.head = Words(Size.TITLE, Role.EMPHASIS, wrap=True, parent=self)
-        self.explanation = Words(self.telling, wrap=True, parent=self)
+        self.explanation = Words(Size.BODY, wrap=True, parent=self)
         self.field = Field(self, longest)
         self.error = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
         self.setAutoFillBackground(True)

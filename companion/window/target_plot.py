@@ -15,7 +15,7 @@ from companion.window.sighting_dot import draw_dot
 from companion.window.symbols import stroke
 from companion.window.words import Size, letter
 
-_RINGS_DEG = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 45.0)
+_RINGS_ARCMIN = (1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 2700)
 _LEAST_DEG = 0.08  # half the width of the plot: finer than dials show
 _MOST_RINGS = 4
 _BESIDE = 1.08  # air beyond what must be seen
@@ -47,7 +47,8 @@ def counts(point: PlotPoint) -> bool:
 
 def ring_step_deg(reach: float) -> float:
     """Give the distance between the rings."""
-    return next((step for step in _RINGS_DEG if reach / step <= _MOST_RINGS + 0.5), _RINGS_DEG[-1])
+    steps = [step / 60.0 for step in _RINGS_ARCMIN]
+    return next((step for step in steps if reach / step <= _MOST_RINGS + 0.5), steps[-1])
 
 
 class TargetPlot(Instrument):

@@ -103,6 +103,13 @@ class Words(Scaled, QWidget):
         self.updateGeometry()
         self.update()
 
+    def set_size(self, size: Size) -> None:
+        """Take another step of the scale."""
+        if size is not self._size:
+            self._size = size
+            self.updateGeometry()
+            self.update()
+
     def height_for(self, width: int) -> int:
         """Give the height that the text takes at a width."""
         metrics = QFontMetrics(self._size.font(self.scale))

@@ -35,6 +35,7 @@ from companion.live import (
 )
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
+from window.night_fakes import FakeNight
 
 ADT = timezone(timedelta(hours=-3), "ADT")
 UTC_NOW = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
@@ -223,6 +224,7 @@ class FakeEvening(QObject):
         self.journal_fault: Fault | None = None
         self.closed = 0
         self.mounts = FakeMounts(self)
+        self.night = FakeNight([one.target for one in self.items if one.waiting])
         self.instruments = FakeInstruments(self)
 
     @property
@@ -417,6 +419,7 @@ ONE_SIDE_DOUBT = DoubtFacts(
     (1, 2),
     (),
     aside=False,
+    contradicts=False,
 )
 FITTED = AlignmentFacts(
     "wooden mount",

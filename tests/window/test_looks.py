@@ -12,7 +12,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Fault
-from companion.live import CompassZone, Severity
+from companion.live import CompassZone, HandlingFacts, Severity
 from companion.sky import DRY_PAN
 from companion.window import MainWindow, RedApplication, words
 from companion.window.attention import Attention
@@ -21,8 +21,22 @@ from companion.window.instrument import Instrument
 from companion.window.sheet import Field
 from companion.window.words import Words
 from window.conftest import Windows
-from window.fakes import NORTH, READING, UTC_NOW, FakeEvening, aim, snapshot
+from window.fakes import (
+    BUMP_DOUBT,
+    FITTED,
+    NORTH,
+    READING,
+    STAR_DOUBT,
+    STAYS,
+    UTC_NOW,
+    FakeEvening,
+    aim,
+    mounted,
+    sighted,
+    snapshot,
+)
 from window.purity import lit, stained
+from window.test_mount_words import POINTED
 
 SIZES = [(1366, 768), (1920, 1080), (640, 400)]
 LONG = "The journal's folder can't be written to. " * 4
@@ -93,6 +107,32 @@ def _empty() -> FakeEvening:
     return FakeEvening(snapshot(aim=None, rows=()), rows=0)
 
 
+def _sure() -> FakeEvening:
+    """Give an aim with the longest words that it has."""
+    words = "in the 8×50 finder over 99%, in the 25 mm 71%, in the 9 mm 12%: start with the finder"
+    reading = replace(READING, advice=words)
+    evening = mounted()
+    evening.latest = snapshot(
+        aim=aim(reading=reading, handling=HandlingFacts(STAYS), lead_s=17.0), alignment=FITTED
+    )
+    return evening
+
+
+def _looking() -> FakeEvening:
+    evening = mounted()
+    evening.latest = snapshot(pointed=POINTED, alignment=FITTED)
+    return evening
+
+
+def _doubted() -> FakeEvening:
+    return mounted(replace(FITTED, doubts=(BUMP_DOUBT, STAR_DOUBT)))
+
+
+def _many() -> FakeEvening:
+    rows = tuple(sighted(at, "Alpha Centauri and so on", 0.1 * at) for at in range(1, 26))
+    return mounted(replace(FITTED, sightings=rows))
+
+
 SCENES: dict[str, Scene] = {
     "aim": scene(FakeEvening),
     "five hundred rows": scene(lambda: FakeEvening(rows=500)),
@@ -112,6 +152,24 @@ SCENES: dict[str, Scene] = {
     "place": scene(FakeEvening, "screen:place"),
     "latitude": scene(FakeEvening, "screen:place", "row_down", "take", typed="91"),
     "first start": scene(_homeless),
+    "sure aim": scene(_sure, typed=""),
+    "sighting": scene(mounted, "sight", typed="x"),
+    "looking": scene(_looking, "look", typed="142"),
+    "mount": scene(mounted, "screen:mount"),
+    "mount in doubt": scene(_doubted, "screen:mount"),
+    "many sightings": scene(_many, "screen:mount"),
+    "sighting beside the mount": scene(mounted, "screen:mount", "sight"),
+    "no mount": scene(FakeEvening, "screen:mount"),
+    "no mount to describe": scene(FakeEvening, "screen:mount", "describe"),
+    "description": scene(mounted, "screen:mount", "describe"),
+    "mounts": scene(mounted, "screen:mount", "describe", "row_right"),
+    "bad graduation": scene(
+        mounted, "screen:mount", "describe", *["row_down"] * 4, "take", typed="600"
+    ),
+    "instrument": scene(mounted, "screen:mount", "instrument"),
+    "level": scene(mounted, "screen:mount", "set_up"),
+    "compass": scene(mounted, "screen:mount", "set_up", *["step_on"] * 4, typed="x"),
+    "keys of the mount": scene(mounted, "screen:mount", "describe", "help"),
 }
 
 
