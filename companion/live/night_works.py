@@ -4,7 +4,7 @@ Imported only in that thread: it brings numpy and the ephemeris.
 """
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import datetime, timedelta
 from functools import cached_property, singledispatchmethod
 
@@ -243,14 +243,8 @@ class NightWorks:
             low_limit_deg=around.low_limit_deg,
         )
         for plan in plans:
-            curve = plan.curve
-            for column in (
-                curve.altitude_deg,
-                curve.azimuth_deg,
-                curve.reach_mag,
-                curve.horizon_deg,
-            ):
-                column.flags.writeable = False
+            for column in fields(plan.curve):
+                getattr(plan.curve, column.name).flags.writeable = False
         return plans
 
     def _stands(

@@ -94,6 +94,7 @@ class MainWindow(QWidget):
     def _add_own_screens(self) -> None:
         from companion.window.aim_panel import AimPanel
         from companion.window.mount_panel import MountPanel
+        from companion.window.night_panel import NightPanel
         from companion.window.north_panel import NorthPanel
         from companion.window.place_panel import PlacePanel
 
@@ -105,6 +106,10 @@ class MainWindow(QWidget):
         self.add_screen(mount)
         self.add_screen(PlacePanel(self.evening, self.sheets))
         self.go_to(PLACE if self.evening.needs_site else AIM)
+        night = NightPanel(self.evening, self.sheets)
+        night.wanted.connect(self.do)
+        night.turned.connect(self._show_hints)
+        self.add_screen(night)
         self._show_choices()
         self._show_messages()
         self._look_at_the_clock()

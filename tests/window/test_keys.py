@@ -16,6 +16,9 @@ _OPENS = {
     "help": ("aim", "help"),
     "describe": ("mount", "describe"),
     "instrument": ("mount", "instrument"),
+    "tonight": ("night", "tonight"),
+    "rounds": ("night", "rounds"),
+    "order": ("night", "order"),
     "set up": ("mount", "set_up"),
 }
 

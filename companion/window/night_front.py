@@ -1,0 +1,333 @@
+"""What is lettered and drawn over the night chart: axes, names, the Moon, now, the cursor."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from companion.sky import clock_text
+from companion.window.labels import Label, placed
+from companion.window.night_axis import TimeAxis
+from companion.window.night_words import (
+    altitude_at,
+    events,
+    hint,
+    local,
+    short_name,
+    stands,
+    usable,
+    zone_of_night,
+)
+from companion.window.palette import Role, ink
+from companion.window.symbols import Heading, draw_index, draw_moon
+from companion.window.type_scale import Scaled
+from companion.window.words import Size, letter, write
+
+if TYPE_CHECKING:
+    from companion.window.night_chart import ChartFacts
+    from companion.window.night_words import Column
+
+GUTTER_STEPS = 40.0  # of the grid: left of the plot, for the readout here and the names below
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_CENTRE = Qt.AlignmentFlag.AlignCenter
+_HIGHEST_DEG = 90.0
+_NEAR_STEPS = 3.0  # of the grid: how near the pointer must come to a curve
+_TRIES = (0.0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3)  # of the width, from the top of a curve
+
+
+class NightFront(Scaled, QWidget):
+    """A transparent layer; it takes the mouse, too."""
+
+    pointed = Signal(float, str)  # time, seconds since 1970; the target near the pointer or ""
+    taken = Signal()  # the pointed place was clicked
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._facts: ChartFacts | None = None
+        self.setMouseTracking(True)
+
+    def show_facts(self, facts: "ChartFacts") -> None:
+        """Draw other facts."""
+        self._facts = facts
+        plan = None if facts.chosen is None else facts.view.plan(facts.chosen)
+        when = clock_text(local(facts.view, facts.cursor_s))
+        where = (
+            "" if plan is None else f"{plan.target.name} {stands(facts.view, plan, facts.cursor_s)}"
+        )
+        self.setAccessibleName(f"{when} {where}")
+        self.update()
+
+    # Geometry.
+
+    def room(self) -> QRectF:
+        """Give the box of the plot itself."""
+        grid = self.scale.grid
+        small = QFontMetricsF(Size.SMALL.font(self.scale)).height()
+        left, right = float(grid(GUTTER_STEPS)), float(self.width() - grid(6))
+        return QRectF(
+            left, small + grid(1.5), max(1.0, right - left),
+            max(1.0, self.height() - 2 * small - grid(3.5)),
+        )  # fmt: skip
+
+    @property
+    def axis(self) -> TimeAxis | None:
+        """The clock along the plot."""
+        if self._facts is None:
+            return None
+        room, view = self.room(), self._facts.view
+        return TimeAxis(
+            view.begins_utc.timestamp(), view.ends_utc.timestamp(), room.left(), room.right()
+        )
+
+    def _y(self, altitude_deg: float) -> float:
+        room = self.room()
+        return room.bottom() - altitude_deg / _HIGHEST_DEG * room.height()
+
+    # Painting.
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw everything that pyqtgraph does not."""
+        facts, axis = self._facts, self.axis
+        if facts is None or axis is None:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_altitudes(painter, facts)
+        self._paint_hours(painter, facts, axis)
+        taken = [*self._paint_events(painter, facts, axis), *self._paint_now(painter, facts, axis)]
+        self._paint_moon(painter, facts, axis)
+        self._paint_names(painter, facts, axis, taken)
+        self._paint_cursor(painter, facts, axis)
+        self._paint_readout(painter, facts)
+
+    def _paint_altitudes(self, painter: QPainter, facts: "ChartFacts") -> None:
+        """Draw the scale of altitude: a tick for each 5°, lines at 30° and 60°, the low limit."""
+        grid, room = self.scale.grid, self.room()
+        line = QPen(ink(self, Role.LINE), self.scale.hair)
+        for altitude in range(0, 91, 5):
+            y = self._y(altitude)
+            painter.setPen(
+                QPen(ink(self, Role.TEXT if altitude % 30 == 0 else Role.LINE), self.scale.hair)
+            )
+            long = grid(1.4 if altitude % 30 == 0 else 0.9 if altitude % 10 == 0 else 0.5)
+            painter.drawLine(QPointF(room.left() - long, y), QPointF(room.left(), y))
+        painter.setPen(line)
+        painter.drawLine(room.topLeft(), room.bottomLeft())
+        for altitude in (30, 60):
+            y = self._y(altitude)
+            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        for altitude in (30, 60, 90):
+            box = QRectF(0, 0, metrics.horizontalAdvance("88°"), metrics.height())
+            box.moveCenter(QPointF(0, self._y(altitude)))
+            box.moveRight(room.left() - grid(2))
+            write(painter, box, f"{altitude}°", _RIGHT)
+        if facts.low_limit_deg > 0.0:
+            pen = QPen(ink(self, Role.TEXT), self.scale.hair)
+            pen.setDashPattern([2.0, 6.0])
+            painter.setPen(pen)
+            y = self._y(facts.low_limit_deg)
+            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
+
+    def _paint_hours(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+        """Draw the clock: a tick for each ten minutes, longer at the half and the full hour."""
+        grid, room, zone = self.scale.grid, self.room(), zone_of_night(facts.view)
+        per_hour = (axis.right - axis.left) / ((axis.ends_s - axis.begins_s) / 3600.0)
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(room.bottomLeft(), room.bottomRight())
+        for at in axis.ticks(zone, 10 if per_hour > grid(6) else 30):
+            x = axis.x(at.timestamp())
+            long = grid(1.4 if at.minute == 0 else 0.9 if at.minute == 30 else 0.5)
+            role = Role.TEXT if at.minute == 0 else Role.LINE
+            painter.setPen(QPen(ink(self, role), self.scale.hair))
+            painter.drawLine(QPointF(x, room.bottom()), QPointF(x, room.bottom() + long))
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        wide = metrics.horizontalAdvance("88:88")
+        every = next(h for h in (1, 2, 3, 4, 6, 12) if h * per_hour > wide * 1.35 or h == 12)
+        for at in axis.ticks(zone, 60):
+            box = QRectF(0, room.bottom() + grid(1.5), wide, metrics.height())
+            box.moveCenter(QPointF(axis.x(at.timestamp()), box.center().y()))
+            if at.hour % every == 0 and box.right() < self.width():
+                write(painter, box, clock_text(at), _CENTRE)
+
+    def _paint_events(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+        """Name dusk and dawn above the plot."""
+        room = self.room()
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        high, gap = metrics.height(), self.scale.grid(1.5)
+        line = QRectF(room.left(), 0, room.width() + self.scale.grid(5), high)
+        labels = []
+        for time_s, text in events(facts.view):
+            wide, x = metrics.horizontalAdvance(text), axis.x(time_s)
+            middles = (x, x - wide / 2, x + wide / 2)
+            labels.append(
+                Label(text, QSizeF(wide, high), tuple(QPointF(m, high / 2) for m in middles))
+            )
+        for text, box in placed(labels, line, [], gap):
+            write(painter, box, text, _CENTRE)
+        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair))
+        for time_s, _text in events(facts.view):
+            x = axis.x(time_s)
+            painter.drawLine(QPointF(x, room.top() - self.scale.grid(0.9)), QPointF(x, room.top()))
+        return []
+
+    def _paint_now(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+        now_s = facts.now_utc.timestamp()
+        if not axis.holds(now_s):
+            return []
+        grid, room, x = self.scale.grid, self.room(), axis.x(now_s)
+        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 1.4))
+        painter.drawLine(QPointF(x, room.top()), QPointF(x, room.bottom()))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ink(self, Role.TEXT))
+        draw_index(painter, QPointF(x, room.bottom()), Heading.UP, grid(1.6))
+        metrics = letter(painter, self, Size.CAPTION, Role.TEXT)
+        box = QRectF(0, 0, metrics.horizontalAdvance("NOW"), metrics.height())
+        box.moveBottomLeft(QPointF(x + grid(0.8), room.bottom() - grid(0.5)))
+        if box.right() > room.right():
+            box.moveRight(x - grid(0.8))
+        write(painter, box, "NOW")
+        return [box, QRectF(x - 1, room.top(), 2, room.height())]
+
+    def _paint_moon(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+        spot = self._top_of(facts, axis, facts.view.moon.altitude_deg)
+        if spot is not None:
+            radius = self.scale.grid(1.6)
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ink(self, Role.GROUND))
+            painter.drawEllipse(spot, radius * 1.5, radius * 1.5)
+            draw_moon(painter, spot, radius, ink(self, Role.TEXT), facts.view.moon.lit_fraction)
+
+    def _paint_names(
+        self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis, taken: list[QRectF]
+    ) -> None:
+        """Write names along the curves, the chosen one's first."""
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        labels: list[Label] = []
+        chosen = ""
+        plans = {plan.target.key: plan for plan in facts.view.plans}
+        keys = [key for key in facts.keys if key in plans]
+        if facts.chosen in plans:
+            chosen = short_name(plans[facts.chosen].target)
+            labels += self._label(
+                facts, axis, metrics, chosen, plans[facts.chosen].curve.altitude_deg
+            )
+        known = {plan.target.body for plan in facts.view.plans}
+        for body in (facts.view.moon, *facts.view.planets):
+            if body.body not in known:
+                labels += self._label(facts, axis, metrics, body.name, body.altitude_deg)
+        for key in keys:
+            if key != facts.chosen:
+                plan = plans[key]
+                name = short_name(plan.target)
+                labels += self._label(facts, axis, metrics, name, plan.curve.altitude_deg)
+        for text, box in placed(labels, self.room(), taken, self.scale.grid(0.8)):
+            letter(painter, self, Size.SMALL, Role.EMPHASIS if text == chosen else Role.TEXT)
+            painter.fillRect(box.adjusted(-2, 2, 2, -2), self._under(facts, axis, box))
+            write(painter, box, text, _CENTRE)
+
+    def _under(self, _facts: "ChartFacts", _axis: TimeAxis, _box: QRectF) -> Qt.BrushStyle:
+        return Qt.BrushStyle.NoBrush
+
+    def _label(
+        self,
+        facts: "ChartFacts",
+        axis: TimeAxis,
+        metrics: QFontMetricsF,
+        text: str,
+        altitude_deg: "Column",
+    ) -> list[Label]:
+        """Offer places for a name above its curve, from its top outwards."""
+        top = self._top_of(facts, axis, altitude_deg)
+        if top is None:
+            return []
+        room, high = self.room(), metrics.height()
+        size = QSizeF(metrics.horizontalAdvance(text), high)
+        places = []
+        for share in _TRIES:
+            x = min(max(top.x() + share * room.width(), room.left() + size.width() / 2 + 2),
+                    room.right() - size.width() / 2 - 2)  # fmt: skip
+            up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
+            if up > 0.0:
+                y = self._y(up)
+                places += [QPointF(x, y - 0.85 * high), QPointF(x, y + 0.85 * high)]
+        return [Label(text, size, tuple(places))]
+
+    def _top_of(
+        self, facts: "ChartFacts", axis: TimeAxis, altitude_deg: "Column"
+    ) -> QPointF | None:
+        """Give where a curve stands highest within the plot; None if it stays below."""
+        view = facts.view
+        best: tuple[float, float] | None = None
+        for at, time_s in enumerate(view.times_s):
+            up = float(altitude_deg[at])
+            if axis.holds(time_s) and up > 0.0 and (best is None or up > best[0]):
+                best = (up, time_s)
+        return None if best is None else QPointF(axis.x(best[1]), self._y(best[0]))
+
+    def _paint_cursor(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+        """Draw the line of the cursor and the spot where the chosen curve crosses it."""
+        grid, room, x = self.scale.grid, self.room(), axis.x(facts.cursor_s)
+        painter.setPen(QPen(ink(self, Role.EMPHASIS), self.scale.hair))
+        painter.drawLine(QPointF(x, room.top()), QPointF(x, room.bottom()))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(ink(self, Role.EMPHASIS))
+        draw_index(painter, QPointF(x, room.top()), Heading.DOWN, grid(1.4))
+        plan = None if facts.chosen is None else facts.view.plan(facts.chosen)
+        if plan is None:
+            return
+        up = altitude_at(facts.view.times_s, plan.curve.altitude_deg, facts.cursor_s)
+        if up >= 0.0:
+            painter.setPen(QPen(ink(self, Role.EMPHASIS), self.scale.hair * 2))
+            painter.setBrush(
+                ink(self, Role.EMPHASIS if usable(plan, facts.cursor_s) else Role.GROUND)
+            )
+            painter.drawEllipse(QPointF(x, self._y(up)), grid(0.9), grid(0.9))
+
+    def _paint_readout(self, painter: QPainter, facts: "ChartFacts") -> None:
+        """Write at the left what the cursor stands on."""
+        grid, room = self.scale.grid, self.room()
+        left = float(grid(6))
+        width = room.left() - left - grid(7)
+        plan = None if facts.chosen is None else facts.view.plan(facts.chosen)
+        lines = [(Size.TITLE, Role.EMPHASIS, clock_text(local(facts.view, facts.cursor_s)))]
+        if plan is not None:
+            lines += [
+                (Size.BODY, Role.EMPHASIS, short_name(plan.target)),
+                (Size.SMALL, Role.TEXT, stands(facts.view, plan, facts.cursor_s)),
+                (Size.SMALL, Role.TEXT, hint(facts.view, plan, facts.cursor_s)),
+            ]
+        top = room.top()
+        for size, role, text in lines:
+            metrics = letter(painter, self, size, role)
+            box = QRectF(left, top, width, metrics.height())
+            if box.bottom() > room.bottom() + grid(3):
+                break
+            write(painter, box, text)
+            top = box.bottom() + grid(0.5)
+
+    # The hand.
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Read out what is under the pointer."""
+        self._point(event.position())
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Go to what is under the pointer, at that time."""
+        if self._point(event.position()):
+            self.taken.emit()
+
+    def _point(self, at: QPointF) -> bool:
+        facts, axis = self._facts, self.axis
+        if facts is None or axis is None or not self.room().contains(at):
+            return False
+        time_s = axis.time_s(at.x())
+        near, nearest = "", float(self.scale.grid(_NEAR_STEPS))
+        for plan in facts.view.plans:
+            up = altitude_at(facts.view.times_s, plan.curve.altitude_deg, time_s)
+            off = abs(self._y(up) - at.y())
+            if up >= 0.0 and off < nearest:
+                near, nearest = plan.target.key, off
+        self.pointed.emit(time_s, near)
+        return True

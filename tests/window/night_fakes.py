@@ -1,0 +1,210 @@
+"""Plausible fixed facts of a night: nothing here is computed, nothing is a check value."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from math import sin
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import QObject, Signal
+
+from companion.live import (
+    Around,
+    BodyCurve,
+    ListQuestion,
+    ListView,
+    NightQuestion,
+    NightView,
+    OrderQuestion,
+    OrderView,
+    Wanted,
+)
+from companion.night import (
+    Curve,
+    Darkness,
+    Grade,
+    Lost,
+    NightOrder,
+    NightPlan,
+    PlannedStop,
+    Tonight,
+    TonightRow,
+    Twilights,
+    Visibility,
+    find_instrument,
+)
+from companion.sky import LOON_BARRENS, Site, Target
+
+NOON = datetime(2026, 10, 10, 16, 0, tzinfo=UTC)
+STEPS = 289
+NOW = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
+AROUND = Around(LOON_BARRENS, NOW, None, 10.0)
+
+
+def at(hours: float) -> datetime:
+    return NOON + timedelta(hours=hours)
+
+
+def heights(top_h: float, highest: float) -> tuple[float, ...]:
+    return tuple(highest - abs(step / 12 - top_h) * 11.0 + 2.0 * sin(step) for step in range(STEPS))
+
+
+def seen(words: str = "easy at 48×, 3.7 magnitudes to spare") -> Visibility:
+    return Visibility(Grade.EASY, 3.7, 0.4, 48.0, "25 mm", ("rings plain",), words)
+
+
+def plan(target: Target, number: int, *, never: bool = False) -> NightPlan:
+    top = 6.0 + number % 9
+    altitude = np.array(heights(top, 40.0 + (number * 13) % 50))
+    curve = Curve(
+        altitude,
+        np.linspace(90.0, 270.0, STEPS),
+        altitude * 0 + 8,
+        altitude * 0 + 2,
+        altitude * 0 + 4,
+    )
+    windows = () if never else ((at(max(6.5, top - 3)), at(min(17.0, top + 3))),)
+    return NightPlan(
+        target=target,
+        windows=windows,
+        best_utc=None if never else at(top),
+        best_altitude_deg=50.0,
+        best_azimuth_deg=180.0,
+        transit_utc=at(top),
+        transit_altitude_deg=50.0,
+        rises_utc=None,
+        sets_utc=None,
+        visibility=seen(),
+        words="not tonight: it stays below the horizon" if never else "19:24–05:43, best 00:34",
+        curve=curve,
+    )
+
+
+DARK = Darkness(
+    sun_down=Twilights(at(5.5), at(18.3)),
+    civil=Twilights(at(6.0), at(17.8)),
+    nautical=Twilights(at(6.6), at(17.2)),
+    dark=Twilights(at(7.2), at(16.7)),
+    moonrise_utc=None,
+    moonset_utc=at(9.0),
+    moon_lit_fraction=0.31,
+    moonless=((at(9.0), at(16.7)),),
+    lowest_sun_deg=-51.0,
+    words="",
+)
+
+
+def view(targets: Sequence[Target], **changes: Any) -> NightView:
+    times = tuple(NOON.timestamp() + 300.0 * step for step in range(STEPS))
+    base = NightView(
+        question=NightQuestion(AROUND, tuple(targets)),
+        begins_utc=at(4.8),
+        ends_utc=at(19.0),
+        times_s=times,
+        sun_altitude_deg=tuple(abs(step / 12 - 12.0) * 8.0 - 51.0 for step in range(STEPS)),
+        moon=BodyCurve("Moon", "moon", heights(4.0, 30.0), 0.31, -11.0),
+        planets=(BodyCurve("Jupiter", "jupiter", heights(17.0, 45.0), 1.0, -2.3),),
+        plans=tuple(plan(one, number, never=number == 3) for number, one in enumerate(targets)),
+        darkness=DARK,
+        instrument=find_instrument("150"),
+        zenith_mag=21.0,
+        sky_assumed=True,
+    )
+    return replace(base, **changes)
+
+
+def order(targets: Sequence[Target], *, lost: int = 2) -> OrderView:
+    stops = tuple(
+        PlannedStop(
+            target=target,
+            value=1.0,
+            turn_begins_utc=at(7.0 + number / 6),
+            start_utc=at(7.0 + number / 6 + 0.03),
+            end_utc=at(7.0 + number / 6 + 0.16),
+            waits_s=0.0,
+            turn_deg=None if number == 0 else 23.0,
+            azimuth_deg=171.0,
+            altitude_deg=41.0,
+            closes_utc=at(12.0 + number / 6),
+            spare_s=1800.0,
+        )
+        for number, target in enumerate(targets[: len(targets) - lost])
+    )
+    gone = tuple(
+        Lost(one, 1.0, "it sets at 20:41, before its turn")
+        for one in targets[len(targets) - lost :]
+    )
+    made = NightOrder(stops, gone, float(len(stops)), 213.0, exact=False)
+    return OrderView(OrderQuestion(AROUND, tuple(targets), None, 8.0), made)
+
+
+def ranked(targets: Sequence[Target], *, words: str = "", site: Site = LOON_BARRENS) -> ListView:
+    rows = tuple(
+        TonightRow(
+            target=target,
+            visibility=seen(),
+            value=9.0 - number,
+            best_utc=at(9.0),
+            opens_utc=at(7.0),
+            closes_utc=at(12.0),
+            transit_utc=at(9.0),
+            altitude_deg=47.0,
+            azimuth_deg=180.0,
+            seen=number == 1,
+            why="easy at 48×, 3.7 magnitudes to spare; larger than the field; best 00:34, 47° up",
+        )
+        for number, target in enumerate(targets)
+    )
+    tonight = Tonight(rows, DARK, 14440, len(rows), words)
+    return ListView(
+        ListQuestion(replace(AROUND, site=site), Wanted(), frozenset()),
+        tonight,
+        find_instrument("150"),
+    )
+
+
+class FakeNight(QObject):
+    """The interface of ``companion.live.NightDesk`` over fixed facts; keeps what it was told."""
+
+    changed = Signal()
+
+    def __init__(self, targets: Sequence[Target]) -> None:
+        super().__init__()
+        self.told: list[tuple[Any, ...]] = []
+        self.night: NightView | None = view(targets)
+        self.list: ListView | None = None
+        self.order: OrderView | None = None
+        self.report: Any = None
+        self.wanted = Wanted()
+        self.accepted = False
+        self.target_minutes = 8.0
+        self.end_utc: datetime | None = None
+        self.order_words: tuple[str, ...] = ("8 minutes each", "clouds in the west until 20:44")
+        self.shares: dict[type, float] = {}
+
+    def share(self, kind: type) -> float | None:
+        return self.shares.get(kind)
+
+    def want(self, **fields: Any) -> None:
+        self.wanted = replace(self.wanted, **fields)
+        self.told.append(("want", *fields.items()))
+        self.changed.emit()
+
+    def cancel(self) -> bool:
+        self.told.append(("cancel",))
+        busy = bool(self.shares)
+        self.shares.clear()
+        self.changed.emit()
+        return busy
+
+    def __getattr__(self, name: str) -> Callable[..., None]:
+        if name not in _CALLS:
+            raise AttributeError(name)
+        return lambda *args, **named: self.told.append((name, *args, *named.values()))
+
+
+_CALLS = {
+    *("begin", "ask_list", "ask_order", "accept", "say_clouds", "set_minutes", "set_end"),
+    *("set_break", "no_breaks", "read_file", "write_files"),
+}
