@@ -16,6 +16,7 @@ from .chart_facts import (
     in_field as in_field,
 )
 from .chart_maker import SkyFrameMaker as SkyFrameMaker
+from .chart_pages import page_frames as page_frames
 from .chart_scene import Label as Label, Scene as Scene, scene_of as scene_of
 from .chart_service import ChartService as ChartService
 from .chart_view import (

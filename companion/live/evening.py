@@ -80,6 +80,7 @@ class Evening(QObject):
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
+        self.home = home
         self.demo = demo_utc is not None
         self.messages = Messages(self)
         self.latest: Snapshot | None = None

@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QPainter, QPainterPath, QPixmap, QPolygonF
+from PySide6.QtGui import QBrush, QImage, QPainter, QPainterPath, QPolygonF
 
 from companion.live import ChartView, Scene, SkyFrame
 from companion.window.chart_ink import ChartInk
@@ -91,7 +91,8 @@ def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) ->
 def _hatching(ink: ChartInk) -> QBrush:
     """Give a brush of slanting hair lines."""
     side = max(6, ink.scale.grid(1.75))
-    tile = QPixmap(side, side)
+    # An image, not a pixmap: pages are printed in another thread.
+    tile = QImage(side, side, QImage.Format.Format_RGB32)
     tile.fill(ink.tone(Role.GROUND))
     painter = QPainter(tile)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)

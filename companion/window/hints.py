@@ -12,6 +12,7 @@ from companion.window.keys import (
     MOUNT,
     SEARCH,
     SET_UP,
+    SKY,
     TOWNS,
     Key,
     keys_of,
@@ -62,7 +63,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
     }.get(key.action)
     if special is not None:
         return special()
-    if context == AIM and key.action in _NEEDS_TARGET:
+    if context in {AIM, SKY} and key.action in _NEEDS_TARGET:
         return evening.choices.target is not None
     if context == MOUNT and key.action == "row_down":
         return alignment is not None and len(alignment.sightings) > 1

@@ -12,7 +12,7 @@ from companion.window.entry_sheet import Entry, EntrySheet
 from companion.window.find_sheet import FindSheet
 from companion.window.findings import target_finding, town_finding
 from companion.window.help_sheet import HelpSheet
-from companion.window.keys import AIM, MOUNT, PLACE
+from companion.window.keys import AIM, MOUNT, PLACE, SKY
 from companion.window.look_sheet import LookSheet
 from companion.window.pair_sheet import Pair, PairSheet
 from companion.window.screen import Action, Screen
@@ -45,7 +45,7 @@ class Sheets(QObject):
             "search": self.search,
             "preview": lambda: self.ask(entries.preview_entry(evening)),
         }
-        if screen in {AIM, MOUNT}:
+        if screen in {AIM, SKY, MOUNT}:
             made["sight"] = lambda: self._sight(sight_pair(evening))
             made["sight_found"] = lambda: self._sight(found_pair(evening))
             made["look"] = self.look

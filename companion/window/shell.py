@@ -97,9 +97,11 @@ class MainWindow(QWidget):
         from companion.window.night_panel import NightPanel
         from companion.window.north_panel import NorthPanel
         from companion.window.place_panel import PlacePanel
+        from companion.window.sky_panel import SkyPanel
 
         self.add_screen(AimPanel(self.evening, self.motion))
         self.add_screen(NorthPanel(self.evening, self.motion, self.sheets))
+        self.add_screen(SkyPanel(self.evening, self.motion, self.sheets))
         mount = MountPanel(self.evening, self.sheets)
         mount.wanted.connect(self.do)
         mount.turned.connect(self._show_hints)

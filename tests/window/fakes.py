@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
 from time import monotonic
 from typing import Any
 
@@ -35,6 +36,7 @@ from companion.live import (
 )
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
+from window.sky_fakes import FakeCharts
 from window.night_fakes import FakeNight
 
 ADT = timezone(timedelta(hours=-3), "ADT")
@@ -214,11 +216,13 @@ class FakeEvening(QObject):
         super().__init__()
         self.told: list[tuple[Any, ...]] = []
         self.messages = Messages(self)
+        self.charts = FakeCharts(self)
         self.latest: Snapshot | None = snapshot() if latest is None else latest
         targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
         self.items = tuple(map(item, range(rows), targets[:rows]))
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False
+        self.home = Path("home")
         self.undo_text, self.redo_text = "found: Vega", ""
         self.sites: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
         self.journal_fault: Fault | None = None

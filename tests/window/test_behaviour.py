@@ -355,11 +355,11 @@ def test_digits_bring_up_screens_and_each_is_told_what_is_new(make_window: Windo
 
 def test_a_screen_is_added_by_a_line(make_window: Windows) -> None:
     class Extra(Screen):
-        digit, word = "3", "extra"
+        digit, word = "9", "extra"
 
     window = make_window()
     window.add_screen(Extra())
-    press(window, "3")
+    press(window, "9")
     assert isinstance(window.stage.shown, Extra)
     window.go_to("aim")
     assert [screen.digit for screen in window.stage.screens] == ["1", "2", "3", "5", "7"]

@@ -1,0 +1,87 @@
+"""The screen of the sky. What it shows is made when it first comes up: it needs numpy."""
+
+from collections.abc import Mapping
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.journal import Outcome
+from companion.window.keys import KEYS, SKY
+from companion.window.motion import Motion
+from companion.window.screen import Action, Screen
+from companion.window.sheets import Sheets
+from companion.window.type_scale import spread_scale
+
+if TYPE_CHECKING:
+    from companion.live import Evening, SkyFrame
+    from companion.window.sky_view import SkyView
+
+_OWN = frozenset({"found", "not_seen"})
+
+
+class SkyPanel(Screen):
+    """Hands keys to the view, and has the sky computed only while somebody looks."""
+
+    digit, word = "3", SKY
+
+    def __init__(
+        self, evening: "Evening", motion: Motion, sheets: Sheets, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._evening, self._motion, self._sheets = evening, motion, sheets
+        self._made: SkyView | None = None
+        evening.charts.snapshot_ready.connect(self._take_sky)
+
+    @property
+    def view(self) -> "SkyView":
+        """The view, made on first use."""
+        if self._made is None:
+            from companion.window.sky_view import SkyView
+
+            self._made = SkyView(self._evening, self._motion, self._sheets, self)
+            spread_scale(self._made, self.scale)
+            self._made.setGeometry(self.rect())
+            self._made.show()
+        return self._made
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        evening = self._evening
+        names = [key.action for key in KEYS if key.context == SKY and key.action not in _OWN]
+        made: dict[str, Action] = {
+            name: partial(self._do, name) for name in names if name not in {"sight", "look"}
+        }
+        made["found"] = lambda: evening.mark(Outcome.FOUND)
+        made["not_seen"] = lambda: evening.mark(Outcome.NOT_SEEN)
+        return made
+
+    def _do(self, name: str) -> None:
+        self.view.deeds()[name]()
+
+    def _take_sky(self, sky: "SkyFrame") -> None:
+        if self.isVisible():
+            self.view.show_sky(sky)
+
+    def show_choices(self) -> None:
+        """Until the new sky comes, say nothing of the old target."""
+        if self.isVisible():
+            self.view.show_choices()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Have the sky computed."""
+        super().showEvent(event)
+        self._evening.charts.show(live=True)
+        self.view.show_choices()
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Let it rest."""
+        super().hideEvent(event)
+        self._evening.charts.show(live=False)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the view the whole room."""
+        super().resizeEvent(event)
+        if self._made is not None:
+            self._made.setGeometry(self.rect())

@@ -1,0 +1,60 @@
+"""Whole skies for the charts, and the service that gives them: for drawing, no check values."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime
+from functools import cache
+from typing import Any
+
+from PySide6.QtCore import QObject, Signal
+
+from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
+from companion.live import Choices, SkyFrame, SkyFrameMaker
+from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
+
+EVENING = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
+TELESCOPE = Instrument(
+    "demo telescope",
+    InstrumentKind.TELESCOPE,
+    150.0,
+    focal_mm=1200.0,
+    eyepieces=(Eyepiece("25 mm", 25.0, 52.0), Eyepiece("9 mm", 9.0, 52.0)),
+    finder=Finder("8×50 finder", 6.0, 8.0, 50.0, Viewing.TURNED),
+    viewing=Viewing.TURNED,
+)
+
+
+@cache
+def maker() -> SkyFrameMaker:
+    return SkyFrameMaker(Ephemeris.load(), load_catalogue())
+
+
+@cache
+def sky_of(key: str = "ngc:NGC0224", utc: datetime = EVENING, **changes: Any) -> SkyFrame:
+    """Give the sky of a moment with that target; an empty key means none."""
+    target = load_catalogue().target(key) if key else None
+    choices = Choices(1, LOON_BARRENS, target=target, instrument=TELESCOPE)
+    return maker().frame(replace(choices, **changes), utc, borders=True)
+
+
+class FakeCharts(QObject):
+    """The interface of ``companion.live.ChartService``: gives the sky that it was given."""
+
+    snapshot_ready = Signal(object)
+
+    def __init__(self, parent: QObject) -> None:
+        super().__init__(parent)
+        self.sky: Callable[[], SkyFrame] | None = None
+        self.live = self.borders = False
+
+    def show(self, *, live: bool) -> None:
+        self.live = live
+        if live and self.sky is not None:
+            self.snapshot_ready.emit(self.sky())
+
+    def set_borders(self, *, shown: bool) -> None:
+        self.borders = shown
+
+    def tell(self, sky: SkyFrame) -> None:
+        """Give a new sky, as the thread does."""
+        self.snapshot_ready.emit(sky)
