@@ -38,6 +38,7 @@ from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
 from window.sky_fakes import FakeCharts
 from window.night_fakes import FakeNight
+from window.sky_fakes import FakeCharts
 
 ADT = timezone(timedelta(hours=-3), "ADT")
 UTC_NOW = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
