@@ -24,6 +24,10 @@ def star_words(
     name = outlier.sighting.name
     wrong = f"{name} does not fit the other sightings: {angle_text(outlier.off_deg)} off."
     others = [one for one in used if one is not outlier.sighting and not one.weak]
+    if not others:
+        wrong = (
+            f"{name} does not fit the mount as it is described: {angle_text(outlier.off_deg)} off."
+        )
     if len(others) == 1:
         wrong = _pair_words(outlier, others[0]) or wrong
     if not fits:
@@ -31,9 +35,13 @@ def star_words(
             "No bright star would fit these readings. Read both dials again and check the clock; "
             "if both are right, a dial may have been bumped: centre a star that you are sure of."
         )
-    best = fits[0]
-    either = f", or {fits[1].name} ({angle_text(fits[1].off_deg)})" if len(fits) > 1 else ""
-    return wrong, f"The readings fit {best.name}, {angle_text(best.off_deg)}{either}. Was it that?"
+    either = " or ".join(_fit_words(fit) for fit in fits[:2])
+    return wrong, f"The readings fit {either}. Was it that?"
+
+
+def _fit_words(fit: Fitting) -> str:
+    """Name a star and how well it fits; while a dial's zero is unknown, the angle says nothing."""
+    return f"{fit.name} ({angle_text(fit.off_deg)} off)" if fit.off_deg < _NARROW_DEG else fit.name
 
 
 def weak_words(outlier: Outlier) -> tuple[str, str]:

@@ -21,6 +21,7 @@ FloatArray = NDArray[np.float64]
 LOWEST_DEG: Final = 15.0  # below it the air shakes and refraction is uncertain
 HIGHEST_DEG: Final = 75.0  # above it azimuth readings say little (both common practice, no source)
 _WORTH_DEG: Final = 0.01
+_NEARLY: Final = 1.1  # of stars that help as much to a tenth, the brightest is found soonest
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,8 @@ def next_sighting(
 ) -> NextSighting | None:
     """Choose the star that most reduces the largest predicted error over the queue.
 
+    Of stars that help nearly as much the brightest is chosen.
+
     Parameters
     ----------
     alignment : Alignment
@@ -69,7 +72,8 @@ def next_sighting(
     slopes, setting = _queue(alignment, queue_azimuths_deg, queue_altitudes_deg)
     now = _largest(slopes, setting, alignment.covariance_rad2)
     then = _largest(slopes, setting, _covariances_with(alignment, stars, offered))
-    best = int(np.argmin(then))
+    helps = np.flatnonzero(then <= then.min() * _NEARLY)
+    best = int(helps[np.argmin(stars.magnitude[offered][helps])])
     if float(now - then[best]) < _WORTH_DEG:
         return None
     return _chosen(alignment, stars, int(offered[best]), float(now), float(then[best]))

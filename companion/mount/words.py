@@ -9,6 +9,7 @@ from companion.sky import angle_text
 
 SURE: Final = 0.95  # probability at which a field is worth looking into first
 _NO_AIM_DEG: Final = 60.0
+_MOST_NAMED: Final = 2
 _NAMES: Final = {
     "azimuth_zero": "where the azimuth dial's zero points",
     "altitude_zero": "where the altitude dial's zero points",
@@ -65,7 +66,8 @@ def field_words(aim: Aim, fields: Sequence[tuple[str, float]]) -> str:
         With its error.
     fields : sequence of (str, float)
         Name as it is said ("finder", "25 mm") and diameter of the true field in degrees, in any
-        order. The narrowest that holds the target with 95% is the one to start with.
+        order. The narrowest that holds the target with 95% is the one to start with; two are named,
+        it and the next narrower one.
 
     Returns
     -------
@@ -73,11 +75,15 @@ def field_words(aim: Aim, fields: Sequence[tuple[str, float]]) -> str:
         For instance "in the finder 99%, in the 25 mm 71%: start with the finder".
     """
     wide_first = sorted(fields, key=lambda field: -field[1])
+    if aim.radius95_deg > _NO_AIM_DEG:
+        return "not aligned yet: sight a bright star first"
     if not wide_first:
         return f"95% within {angle_text(aim.radius95_deg)}"
     chances = [(name, aim.probability_within(width / 2.0)) for name, width in wide_first]
-    listed = ", ".join(f"in the {name} {_percent(chance)}" for name, chance in chances)
     sure = [name for name, chance in chances if chance >= SURE]
+    first = max(0, min(len(sure) - 1, len(chances) - _MOST_NAMED))
+    named = chances[first : first + _MOST_NAMED]
+    listed = ", ".join(f"in the {name} {_percent(chance)}" for name, chance in named)
     if sure:
         return f"{listed}: start with the {sure[-1]}"
     sweep = angle_text(aim.radius95_deg)

@@ -14,6 +14,7 @@ from companion.window.facts import Facts
 from companion.window.field_circles import CircleFacts, FieldCircles
 from companion.window.figure import FULL_POINTS, Figure, height_of, width_of
 from companion.window.motion import Motion
+from companion.window.mount_words import FURTHEST_DEG
 from companion.window.palette import Role
 from companion.window.quadrant import Quadrant, QuadrantFacts
 from companion.window.ring import Ring, RingFacts
@@ -280,7 +281,7 @@ def horizon_at(horizon: tuple[tuple[float, float], ...], azimuth_deg: float) -> 
 def _circles(aim: "AimFacts") -> CircleFacts:
     """Give what is drawn of how far the aim is trusted; nothing without an instrument."""
     stays = aim.handling.stays
-    if aim.reading is None or not stays:
+    if aim.reading is None or not stays or aim.reading.radius95_deg > FURTHEST_DEG:
         return CircleFacts()
     return CircleFacts(
         aim.reading.radius95_deg, tuple((stay.look, stay.field_deg) for stay in stays)

@@ -14,7 +14,7 @@ NO_MOUNT = Notice(
     "Press d to choose or describe one: from then on the aim gives what its own dials must show.",
 )
 _FITTING = Notice("The fit is being made.", "It comes in a moment.")
-_FURTHEST_DEG = 60.0  # a radius beyond says only that there is no aim yet
+FURTHEST_DEG = 60.0  # a radius beyond says only that there is no aim yet
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +166,7 @@ def parameter_words(one: ParameterFacts) -> ParameterWords:
 def plot_radius(alignment: AlignmentFacts) -> float | None:
     """Give the 95% radius that is drawn; None while there is no aim to speak of."""
     radius = alignment.typical_radius95_deg
-    return None if radius is None or radius > _FURTHEST_DEG else radius
+    return None if radius is None or radius > FURTHEST_DEG else radius
 
 
 def next_fact(alignment: AlignmentFacts | None) -> Fact:

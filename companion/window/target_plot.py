@@ -138,7 +138,11 @@ class TargetPlot(Instrument):
         last = 1e9
         for name, width in self._facts.fields:
             radius = width / 2.0 * pixels
-            if width / 2.0 > reach or last - radius < metrics.height() * 1.4:
+            if (
+                width / 2.0 > reach
+                or last - radius < metrics.height() * 1.4
+                or radius < metrics.height() * 1.6
+            ):
                 continue
             last = radius
             painter.setPen(QPen(self.tone(Role.TEXT), self.scale.hair * 1.4))

@@ -31,16 +31,21 @@ def before_parameters(alignment: Alignment) -> NDArray[np.float64]:
     return np.degrees(alignment.parameters_rad)
 
 
-def test_no_other_star_would_help_more() -> None:
+def test_no_other_star_would_help_much_more_and_the_brightest_is_taken() -> None:
     before = fit(MOUNT, [sighting_of(MOUNT, PLANTED, 100.0, 40.0)])
     found = next_sighting(before, SKY, *QUEUE)
     assert found is not None
+    worst, magnitudes = [], []
     for i in np.flatnonzero((SKY.altitude_deg > 15.0) & (SKY.altitude_deg < 75.0)):
         place = float(SKY.azimuth_deg[i]), float(SKY.altitude_deg[i])
         more = sighting_of(MOUNT, before_parameters(before), *place)
         after = fit(MOUNT, [*before.sightings, more])
-        worst = max(aim.radius95_deg for aim in after.aims(*QUEUE))
-        assert found.radius_then_deg <= worst + 1e-4
+        worst.append(max(aim.radius95_deg for aim in after.aims(*QUEUE)))
+        magnitudes.append(float(SKY.magnitude[i]))
+    assert found.radius_then_deg <= 1.1 * min(worst) + 1e-4
+    good = [m for w, m in zip(worst, magnitudes, strict=True) if w < 1.1 * min(worst) - 1e-3]
+    assert len(good) > 1
+    assert float(SKY.magnitude[found.index]) <= min(good)
 
 
 def test_the_numbers_to_set_are_those_of_the_aim() -> None:

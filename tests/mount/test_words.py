@@ -40,6 +40,14 @@ def test_the_radius_chooses_where_to_start(sigma: float, words: str) -> None:
     assert field_words(aim_with(sigma), FIELDS) == words
 
 
+def test_of_many_fields_two_are_named_and_no_chance_before_there_is_an_aim() -> None:
+    many = [("finder", 6.0), ("32 mm", 1.3), ("25 mm", 1.1), ("9 mm", 0.4)]
+    words = field_words(aim_with(0.3), many)
+    assert words == "in the finder over 99%, in the 32 mm 90%: start with the finder"
+    assert field_words(aim_with(0.05), many).startswith("in the 25 mm over 99%, in the 9 mm")
+    assert field_words(aim_with(40.0), many) == "not aligned yet: sight a bright star first"
+
+
 def test_without_fields_the_radius_alone_is_said() -> None:
     assert field_words(aim_with(0.2), []) == "95% within 29′"
 
