@@ -126,6 +126,7 @@ class SkyFrame:
     pole: FloatArray  # north celestial pole of date, about which the sky turns
     north: FloatArray  # pole of the catalogues, from which position angles count
     turn: FloatArray  # (3, 3) from the catalogues' axes to this frame
+    groups: FloatArray  # (g, 3) middles of the groups that are up whole, NaN for the others
     horizon: FloatArray  # (k, 3) around, the site's own
     sun_altitude_deg: float
     eye_limit: float  # the faintest star that the eye finds in this twilight

@@ -16,6 +16,7 @@ from companion.finding import (
     seen_vectors,
 )
 from companion.live.chart import (
+    Float32Array,
     FloatArray,
     SkyBody,
     SkyFrame,
@@ -44,10 +45,11 @@ from companion.sky import (
     angle_text,
     constellation_borders,
     constellation_name,
+    constellation_of,
     size_text,
 )
 
-USUAL_FINDER: Final = Look("usual finder 8×50", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+USUAL_FINDER: Final = Look("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 _DARK_LIMIT: Final = 6.0
 _NEW_EPOCH: Final = timedelta(days=30)  # of proper motion; the fastest star moves 0.9″ meanwhile
 _HORIZON_STEP_DEG: Final = 2.0
@@ -98,12 +100,13 @@ class SkyFrameMaker:
         target = None if choices.target is None else targets[-1]
         caution = "" if target is None else _caution(target, sun, sun_altitude, choices)
         pointed, radius = self._pointed(choices)
+        stars = _seen(moment, self._stars).astype(np.float32)
         return SkyFrame(
             stamp=choices.stamp,
             utc=utc,
             site=choices.site,
             index=self._index,
-            stars=_seen(moment, self._stars).astype(np.float32),
+            stars=stars,
             deep=_seen(moment, self._deep).astype(np.float32),
             bodies=bodies,
             target=target,
@@ -111,6 +114,7 @@ class SkyFrameMaker:
             pole=seen_vectors(0.0, choices.site.latitude_deg),
             north=turn[:, 2],
             turn=turn,
+            groups=_middles(self._index, stars),
             horizon=_horizon(choices.site.horizon),
             sun_altitude_deg=sun_altitude,
             eye_limit=min(eye_limit(sun_altitude), _DARK_LIMIT),
@@ -157,6 +161,17 @@ def _seen_lines(moment: Moment, lines: FloatArray) -> FloatArray:
     seen = _seen(moment, np.where(gaps[:, None], 1.0, lines))
     seen[gaps] = np.nan
     return seen
+
+
+def _middles(index: SkyIndex, stars: Float32Array) -> FloatArray:
+    """Give the middle of each group that stands clear of the horizon."""
+    found = np.full((len(index.group_names), 3), np.nan)
+    for at, (_name, rows) in enumerate(index.group_names):
+        vectors = stars[rows].astype(float)
+        if len(rows) and vectors[:, 2].min() > 0.05:
+            middle = vectors.mean(axis=0)
+            found[at] = middle / np.linalg.norm(middle)
+    return found
 
 
 def _square(axes: FloatArray) -> FloatArray:
@@ -220,8 +235,17 @@ def _target(moment: Moment, target: Target, vector: FloatArray) -> SkyTarget:
         if facts is None
         else angle_text(facts.diameter_arcsec / 3600.0),
         note=target.note if facts is None else facts.detail,
-        constellation=constellation_name(target.constellation),
+        constellation=constellation_name(target.constellation or _constellation(moment, vector)),
     )
+
+
+def _constellation(moment: Moment, vector: FloatArray) -> str:
+    """Say through which constellation a body wanders."""
+    x, y, z = vector.tolist()
+    ra_deg, dec_deg = moment.icrs_of(
+        np.degrees(np.arctan2(-y, x)) % 360.0, np.degrees(np.arcsin(z))
+    )
+    return str(constellation_of(ra_deg, dec_deg)[0])
 
 
 def _caution(target: SkyTarget, sun: SkyBody, sun_altitude_deg: float, choices: Choices) -> str:

@@ -290,14 +290,11 @@ def _labels(
 
 
 def _group_labels(sky: SkyFrame, view: ChartView) -> list[Label]:
-    found = []
-    for name, rows in sky.index.group_names:
-        vectors = sky.stars[rows].astype(float)
-        middle = vectors.mean(axis=0)
-        middle /= np.linalg.norm(middle)
-        if vectors[:, 2].min() > 0.05 and view.near(middle[None, :])[0]:
-            found.append(Label(name, view.places(middle), 0.0, "group"))
-    return found
+    with np.errstate(invalid="ignore"):
+        rows = np.flatnonzero(view.near(sky.groups))
+    places = view.places(sky.groups[rows])
+    names = [sky.index.group_names[row][0] for row in rows.tolist()]
+    return [Label(name, place, 0.0, "group") for name, place in zip(names, places, strict=True)]
 
 
 def _horizon(sky: SkyFrame, view: ChartView) -> tuple[FloatArray | None, str]:

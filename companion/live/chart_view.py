@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 from typing import Final
 
 import numpy as np
@@ -105,12 +106,12 @@ class ChartView:
     height: float
     scale: float
 
-    @property
+    @cached_property
     def middle(self) -> FloatArray:
         """The middle of the area (2,)."""
         return np.array([self.width / 2.0, self.height / 2.0])
 
-    @property
+    @cached_property
     def reach_deg(self) -> float:
         """How far from the middle, in the sky, the corners are."""
         corner = np.array([np.hypot(self.width, self.height) / 2.0 / self.scale, 0.0])

@@ -42,8 +42,12 @@ def draw_borders(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartVie
     with np.errstate(invalid="ignore"):
         near = view.near(sky.borders, 4.0)
     places = view.places(np.where(near[:, None], sky.borders, np.nan))
+    painter.save()
+    # Fine dots need no soft edges, which would cost as much as all else on the chart together.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
     painter.setPen(ink.pen(Role.LINE, 1.0, (1.0, 5.0)))
     polyline(painter, places)
+    painter.restore()
 
 
 def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:

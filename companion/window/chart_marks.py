@@ -16,7 +16,7 @@ from companion.window.words import Size, write
 
 FloatArray = NDArray[np.float64]
 _CENTRE = Qt.AlignmentFlag.AlignCenter
-_KEPT_CLEAR = 140  # stars whose discs no name covers
+_KEPT_CLEAR = 90  # stars whose discs no name covers
 _SIZES = {
     "target": (Size.BODY, Role.EMPHASIS),
     "body": (Size.SMALL, Role.EMPHASIS),

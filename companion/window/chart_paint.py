@@ -115,7 +115,7 @@ def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
         axes = (sign.major, sign.minor, sign.angle_deg)
         draw_sign(painter, ink, sign.kind, point(sign.place), axes)
     _paint_stars_marks(painter, ink, scene)
-    _paint_discs(painter, ink, scene)
+    _paint_discs(painter, ink, scene, "" if sky.target is None else sky.target.key)
     draw_fields(painter, ink, sky, view, picture.lens)
     draw_error(painter, ink, sky, view)
     if shown.way is not None:
@@ -141,7 +141,7 @@ def _paint_stars_marks(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
         draw_variable(painter, ink, point(place), radius)
 
 
-def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
+def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene, target: str) -> None:
     for disc in scene.discs:
         place, body = point(disc.place), disc.body
         if body.body == "sun":
@@ -150,4 +150,5 @@ def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
             phase = (body.lit_fraction, disc.lit_angle_deg)
             draw_phase(painter, ink.tone(Role.EMPHASIS), place, disc.radius, phase)
         else:
-            draw_planet(painter, ink, place, disc.radius)
+            # The target has its own mark around it, which would run into the strokes.
+            draw_planet(painter, ink, place, disc.radius, strokes=body.key != target)

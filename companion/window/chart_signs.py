@@ -175,11 +175,15 @@ def draw_variable(painter: QPainter, ink: ChartInk, place: QPointF, radius: floa
     painter.drawArc(box, 230 * 16, 80 * 16)
 
 
-def draw_planet(painter: QPainter, ink: ChartInk, place: QPointF, radius: float) -> None:
+def draw_planet(
+    painter: QPainter, ink: ChartInk, place: QPointF, radius: float, *, strokes: bool = True
+) -> None:
     """Draw a disc within two slanting strokes: a star that wanders."""
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QBrush(ink.tone(Role.EMPHASIS)))
     painter.drawEllipse(place, radius, radius)
+    if not strokes:
+        return
     painter.setPen(ink.pen(Role.EMPHASIS, 1.1))
     reach = radius + 3.4 * ink.scale.hair
     for angle in (45.0, 225.0):

@@ -24,7 +24,8 @@ class SkySide(Scaled, QWidget):
         self.attention = Attention(self)
         self.captions = tuple(Words(Size.CAPTION, parent=self) for _ in range(_MOST))
         self.texts = tuple(
-            Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self) for _ in range(_MOST)
+            Words(Size.BODY, Role.TEXT if at else Role.EMPHASIS, wrap=True, parent=self)
+            for at in range(_MOST)
         )
         self.chart = Words(Size.SMALL, wrap=True, parent=self)
 

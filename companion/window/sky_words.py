@@ -78,14 +78,14 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
     elif lens.kind is ChartKind.WIDE:
         said = ["Upright, as the eye sees it", f"circle: {angle_text(sky.finder.field_deg)} finder"]
     else:
-        power = "" if lens.look is None else f" {_power(lens.look.magnification)}"
-        said = [f"{lens.name}{power}", f"field {angle_text(lens.field_deg)}"]
+        narrow = lens.kind is ChartKind.EYEPIECE and lens.look is not None
+        power = f" at {lens.look.magnification:.0f}×" if lens.look and narrow else ""
+        said = [
+            f"{lens.name[0].upper()}{lens.name[1:]}{power}",
+            f"field {angle_text(lens.field_deg)}",
+        ]
     said.append(f"stars to magnitude {lens.star_limit:.1f}")
     return " · ".join(said) + "."
-
-
-def _power(magnification: float) -> str:
-    return "" if magnification <= 1.0 else f"at {magnification:.0f}×"
 
 
 def viewing_words(lens: Lens, usual: Lens) -> str:
@@ -169,7 +169,12 @@ def _drift(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> Passage:
     seconds = crossing_s(sky, lens, centre)
     if seconds is None:
         return Passage("DRIFT", "Here the sky turns on the spot: nothing drifts out.")
-    return Passage("DRIFT", f"A star crosses the field in {duration_text(seconds)}.")
+    return Passage("DRIFT", f"A star crosses the field in {_together(duration_text(seconds))}.")
+
+
+def _together(text: str) -> str:
+    """Keep a number and its unit on one line."""
+    return text.replace(" ", "\u00a0")
 
 
 def _double(sky: SkyFrame) -> Passage:

@@ -30,11 +30,13 @@ def maker() -> SkyFrameMaker:
 
 
 @cache
-def sky_of(key: str = "ngc:NGC0224", utc: datetime = EVENING, **changes: Any) -> SkyFrame:
+def sky_of(
+    key: str = "ngc:NGC0224", utc: datetime = EVENING, *, borders: bool = True, **changes: Any
+) -> SkyFrame:
     """Give the sky of a moment with that target; an empty key means none."""
     target = load_catalogue().target(key) if key else None
     choices = Choices(1, LOON_BARRENS, target=target, instrument=TELESCOPE)
-    return maker().frame(replace(choices, **changes), utc, borders=True)
+    return maker().frame(replace(choices, **changes), utc, borders=borders)
 
 
 class FakeCharts(QObject):
