@@ -13,7 +13,7 @@ from companion.window.screen import Screen
 from companion.window.sheet import Sheet
 from companion.window.words import Size, letter, write
 
-_PITCHES = (1.42, 1.2, 1.0, 0.84, 0.74)  # of rows, as shares of the height of their type
+_PITCHES = (1.42, 1.2, 1.0, 0.84, 0.74, 0.66)  # of rows, as shares of the height of their type
 
 
 class HelpSheet(Sheet):
