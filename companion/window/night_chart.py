@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QRectF, Qt
-from PySide6.QtGui import QColor, QResizeEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGraphicsRectItem, QWidget
 
 from companion.live import NightView, OrderView
 from companion.window.night_axis import TimeAxis
 from companion.window.night_curves import MOST_CURVES, BodyLine, Inks, TargetCurve
-from companion.window.night_front import NightFront
+from companion.window.night_front import NightFront, shade_tone
 from companion.window.night_words import shades
 from companion.window.palette import Role, ink
 from companion.window.type_scale import Scaled, TypeScale
@@ -25,8 +25,7 @@ if TYPE_CHECKING:
     from companion.night import PlannedStop
 
 HIGHEST_DEG = 90.0
-_SHADE_SHARES = (0.0, 0.16, 0.30, 0.44, 0.60)  # of the line's tone, from full darkness to day
-_GROUND_SHARE = 0.55
+_GROUND_LEVEL = 4  # the ground is shaded as the day is
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -154,8 +153,8 @@ class NightChart(Scaled, QWidget):
         inks = Inks(line, text, ink(self, Role.EMPHASIS), self.scale.hair)
         self._graphics.setBackgroundBrush(ink(self, Role.GROUND))
         for item, level in self._shades:
-            item.setBrush(_share(line, _SHADE_SHARES[level]))
-        self._ground.setBrush(_share(line, _GROUND_SHARE))
+            item.setBrush(shade_tone(line, level))
+        self._ground.setBrush(shade_tone(line, _GROUND_LEVEL))
         self._ground.setPen(pg.mkPen(line, width=self.scale.hair * 1.4))
         for at, body in enumerate(self._bodies):
             body.ink(inks, moon=at == 0)
@@ -189,8 +188,3 @@ class NightChart(Scaled, QWidget):
         self._layout.layout.setContentsMargins(
             room.left(), room.top(), self.width() - room.right(), self.height() - room.bottom()
         )
-
-
-def _share(colour: QColor, share: float) -> QColor:
-    """Mix a tone with black, opaque, so that nothing shines through."""
-    return QColor(round(colour.red() * share), 0, 0)

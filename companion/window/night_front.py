@@ -3,24 +3,34 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QColor,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPainterPath,
+    QPaintEvent,
+    QPen,
+)
 from PySide6.QtWidgets import QWidget
 
 from companion.sky import clock_text
 from companion.window.labels import Label, placed
 from companion.window.night_axis import TimeAxis
 from companion.window.night_words import (
+    Shade,
     altitude_at,
     events,
     hint,
     local,
+    shades,
     short_name,
     stands,
     usable,
     zone_of_night,
 )
 from companion.window.palette import Role, ink
-from companion.window.symbols import Heading, draw_index, draw_moon
+from companion.window.symbols import Heading, draw_index, draw_moon, stroke
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
@@ -36,6 +46,14 @@ _NEAR_STEPS = 3.0  # of the grid: how near the pointer must come to a curve
 _TRIES = (0.0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3)  # of the width, from the top of a curve
 
 
+_SHADE_SHARES = (0.0, 0.16, 0.30, 0.44, 0.60)  # of the line's tone, from full darkness to day
+
+
+def shade_tone(line: QColor, level: int) -> QColor:
+    """Give the tone of a shade of the night: that of the lines mixed with black, opaque."""
+    return QColor(round(line.red() * _SHADE_SHARES[level]), 0, 0)
+
+
 class NightFront(Scaled, QWidget):
     """A transparent layer; it takes the mouse, too."""
 
@@ -45,10 +63,13 @@ class NightFront(Scaled, QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._facts: ChartFacts | None = None
+        self._shades: tuple[Shade, ...] = ()
         self.setMouseTracking(True)
 
     def show_facts(self, facts: "ChartFacts") -> None:
         """Draw other facts."""
+        if self._facts is None or facts.view is not self._facts.view:
+            self._shades = shades(facts.view)
         self._facts = facts
         plan = None if facts.chosen is None else facts.view.plan(facts.chosen)
         when = clock_text(local(facts.view, facts.cursor_s))
@@ -95,7 +116,8 @@ class NightFront(Scaled, QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         self._paint_altitudes(painter, facts)
         self._paint_hours(painter, facts, axis)
-        taken = [*self._paint_events(painter, facts, axis), *self._paint_now(painter, facts, axis)]
+        self._paint_events(painter, facts, axis)
+        taken = self._paint_now(painter, facts, axis)
         self._paint_moon(painter, facts, axis)
         self._paint_names(painter, facts, axis, taken)
         self._paint_cursor(painter, facts, axis)
@@ -151,12 +173,12 @@ class NightFront(Scaled, QWidget):
             if at.hour % every == 0 and box.right() < self.width():
                 write(painter, box, clock_text(at), _CENTRE)
 
-    def _paint_events(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+    def _paint_events(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
         """Name dusk and dawn above the plot."""
         room = self.room()
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        high, gap = metrics.height(), self.scale.grid(1.5)
-        line = QRectF(room.left(), 0, room.width() + self.scale.grid(5), high)
+        grid, high = self.scale.grid, metrics.height()
+        line = QRectF(room.left() - grid(14), 0, room.width() + grid(19), high)
         labels = []
         for time_s, text in events(facts.view):
             wide, x = metrics.horizontalAdvance(text), axis.x(time_s)
@@ -164,13 +186,12 @@ class NightFront(Scaled, QWidget):
             labels.append(
                 Label(text, QSizeF(wide, high), tuple(QPointF(m, high / 2) for m in middles))
             )
-        for text, box in placed(labels, line, [], gap):
+        for text, box in placed(labels, line, [], grid(1.5)):
             write(painter, box, text, _CENTRE)
         painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair))
         for time_s, _text in events(facts.view):
             x = axis.x(time_s)
-            painter.drawLine(QPointF(x, room.top() - self.scale.grid(0.9)), QPointF(x, room.top()))
-        return []
+            painter.drawLine(QPointF(x, room.top() - grid(0.9)), QPointF(x, room.top()))
 
     def _paint_now(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
         now_s = facts.now_utc.timestamp()
@@ -224,11 +245,25 @@ class NightFront(Scaled, QWidget):
                 labels += self._label(facts, axis, metrics, name, plan.curve.altitude_deg)
         for text, box in placed(labels, self.room(), taken, self.scale.grid(0.8)):
             letter(painter, self, Size.SMALL, Role.EMPHASIS if text == chosen else Role.TEXT)
-            painter.fillRect(box.adjusted(-2, 2, 2, -2), self._under(facts, axis, box))
+            self._paint_halo(painter, box, text, self._level(axis, box.center().x()))
             write(painter, box, text, _CENTRE)
 
-    def _under(self, _facts: "ChartFacts", _axis: TimeAxis, _box: QRectF) -> Qt.BrushStyle:
-        return Qt.BrushStyle.NoBrush
+    def _level(self, axis: TimeAxis, x: float) -> int:
+        """Give how deep the night is at a place: 0 is full darkness."""
+        time_s = axis.time_s(x)
+        return next((s.level for s in self._shades if s.begins_s <= time_s <= s.ends_s), 0)
+
+    def _paint_halo(self, painter: QPainter, box: QRectF, text: str, level: int) -> None:
+        """Clear the curves away around letters that are to be written into a box."""
+        metrics = QFontMetricsF(painter.font())
+        path = QPainterPath()
+        low = box.center().y() + (metrics.ascent() - metrics.descent()) / 2
+        path.addText(QPointF(box.left(), low), painter.font(), text)
+        pen = painter.pen()
+        painter.strokePath(
+            path, stroke(shade_tone(ink(self, Role.LINE), level), self.scale.grid(0.9))
+        )
+        painter.setPen(pen)
 
     def _label(
         self,

@@ -46,7 +46,7 @@ class NightLanes(Scaled, QWidget):
     def pitch(self) -> int:
         """Give the height of a lane."""
         metrics = QFontMetricsF(Size.SMALL.font(self.scale))
-        return max(self.scale.grid(3.6), round(metrics.height() * 1.02))
+        return max(self.scale.grid(3.4), round(metrics.height()))
 
     def _room(self) -> int:
         return max(1, self.height() // self.pitch())

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from companion.window.night_lanes import NightLanes
 
 STEP_S, LEAP_S = 300.0, 3600.0
-_LANES_SHARE = 0.5
+_LANES_SHARE = 0.44
 
 
 class NightPage(Scaled, QWidget):
@@ -34,8 +34,8 @@ class NightPage(Scaled, QWidget):
         self._evening = evening
         self._cursor_s: float | None = None
         self._chosen: str | None = None
-        self.head = Words(Size.TITLE, Role.EMPHASIS, parent=self)
-        self.about = Words(Size.BODY, parent=self)
+        self.head = Words(Size.VALUE, Role.EMPHASIS, parent=self)
+        self.about = Words(Size.SMALL, parent=self)
         self.line = Words(Size.BODY, Role.TEXT, parent=self)
         self.notice = Attention(self)
         self.chart: NightChart | None = None
@@ -187,11 +187,19 @@ class NightPage(Scaled, QWidget):
     def _arrange(self) -> None:
         grid, margin = self.scale.grid, self.scale.grid(6)
         width, top = max(1, self.width() - 2 * margin), grid(3)
-        for words in (self.head, self.about, self.line):
-            high = words.height_for(width) if words.text else 0
-            words.setGeometry(margin, top, width, high)
-            top += high + (grid(0.5) if high else 0)
-        top += grid(1.5)
+        high, name = self.head.height_for(width), self.head.sizeHint().width() + grid(3)
+        self.head.setGeometry(margin, top, min(name, width), high)
+        about = self.about.sizeHint().width()
+        if name + about <= width:
+            self.about.setGeometry(margin + width - about, top, about, high)
+        else:
+            top += high
+            high = self.about.height_for(width)
+            self.about.setGeometry(margin, top, width, high)
+        top += high + grid(0.5)
+        high = self.line.height_for(width) if self.line.text else 0
+        self.line.setGeometry(margin, top, width, high)
+        top += high + grid(1.5)
         low = self.height() - grid(1)
         notice = self.notice.height_for(width)
         self.notice.setVisible(bool(notice))

@@ -1,7 +1,7 @@
 """What the night says, in words: pure text of the facts, without a widget."""
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from itertools import pairwise
@@ -74,13 +74,25 @@ def about(view: NightView) -> str:
     parts = [night.words] if night.words else []
     if night.dark.begins_utc and night.dark.ends_utc:
         parts.append(f"dark {clock(night.dark.begins_utc)} to {clock(night.dark.ends_utc)}")
-    moon = [f"Moon {night.moon_lit_fraction:.0%} lit"]
-    moon += [f"rises {clock(night.moonrise_utc)}"] if night.moonrise_utc else []
-    moon += [f"sets {clock(night.moonset_utc)}"] if night.moonset_utc else []
-    parts.append(", ".join(moon))
+    parts.append(f"Moon {night.moon_lit_fraction:.0%} lit, {_moon(view, clock)}")
     parts.append(view.instrument.name)
     parts.append(f"sky {view.zenith_mag:.1f}{', assumed' if view.sky_assumed else ''}")
     return " · ".join(parts)
+
+
+def _moon(view: NightView, clock: Callable[[datetime], str]) -> str:
+    """Say when the Moon comes and goes within the shown night, or that it does not."""
+    night = view.darkness
+    happens = sorted(
+        (utc, word)
+        for word, utc in (("rises", night.moonrise_utc), ("sets", night.moonset_utc))
+        if utc is not None and view.begins_utc <= utc <= view.ends_utc
+    )
+    if happens:
+        return ", ".join(f"{word} {clock(utc)}" for utc, word in happens)
+    middle = (view.begins_utc.timestamp() + view.ends_utc.timestamp()) / 2.0
+    up = altitude_at(view.times_s, view.moon.altitude_deg, middle) > 0.0
+    return "up all night" if up else "not up"
 
 
 def altitude_at(times_s: Sequence[float], altitude_deg: "Column", time_s: float) -> float:

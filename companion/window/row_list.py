@@ -15,6 +15,17 @@ from companion.window.words import Size, letter, write
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _PAGE = 10
+_SPAN_STEPS = 32.0  # of the grid
+_SPAN_FROM = 100.0  # of the width: under it names and words need all of it
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A window within the night, and the best or planned time in it; shares of the night."""
+
+    opens: float
+    closes: float
+    at: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +39,7 @@ class Row:
     lead: str = ""
     cap: str = ""
     found: bool = False
+    span: Span | None = None  # drawn at the right end
 
 
 class RowList(Scaled, QWidget):
@@ -64,7 +76,7 @@ class RowList(Scaled, QWidget):
         name = QFontMetricsF(Size.BODY.font(self.scale)).height()
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height()
         two = any(row.below for row in self.rows)
-        return self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.6)
+        return self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.2)
 
     def _room(self) -> int:
         return max(1, self.height() // self.pitch())
@@ -135,15 +147,31 @@ class RowList(Scaled, QWidget):
         """Write what stands at the right end; give the width that it takes."""
         grid = self.scale.grid
         used = 0.0
+        if row.span is not None and line.width() > grid(_SPAN_FROM):
+            used = grid(_SPAN_STEPS) + grid(3)
+            self._paint_span(painter, row.span, line)
         if row.found:
-            draw_found(painter, QPointF(line.right() - grid(1), line.center().y()), grid(1.1),
-                       ink(self, Role.TEXT))  # fmt: skip
-            used = float(grid(4))
+            spot = QPointF(line.right() - used - grid(1), line.center().y())
+            draw_found(painter, spot, grid(1.1), ink(self, Role.TEXT))
+            used += float(grid(4))
         if row.right:
             letter(painter, self, Size.SMALL, Role.TEXT)
             box = line.adjusted(line.width() * 0.4, 0, -used, 0)
             used += write(painter, box, row.right, _RIGHT) + grid(2)
         return used
+
+    def _paint_span(self, painter: QPainter, span: Span, line: QRectF) -> None:
+        """Draw the night from dusk to dawn, the window in it, and a mark at the best time."""
+        grid, middle = self.scale.grid, line.center().y()
+        left, wide = line.right() - grid(_SPAN_STEPS), float(grid(_SPAN_STEPS))
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(left, middle), QPointF(left + wide, middle))
+        first, last = (left + min(max(one, 0.0), 1.0) * wide for one in (span.opens, span.closes))
+        bar = QRectF(first, middle - grid(0.4), max(last - first, 2.0), grid(0.8))
+        painter.fillRect(bar, ink(self, Role.LINE))
+        at = left + min(max(span.at, 0.0), 1.0) * wide
+        mark = QRectF(at - grid(0.25), middle - grid(1.0), grid(0.5), grid(2.0))
+        painter.fillRect(mark, ink(self, Role.TEXT))
 
     def _paint_position(self, painter: QPainter, first: int) -> None:
         """Mark at the edge which part of a long list is in sight."""

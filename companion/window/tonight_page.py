@@ -9,12 +9,12 @@ from companion.live import ListQuestion, ListView, Seen, Wanted
 from companion.window.aim_words import NOTHING, Notice
 from companion.window.hint_line import Hint
 from companion.window.list_page import ListPage
-from companion.window.row_list import Row
+from companion.window.row_list import Row, Span
 from companion.window.screen import Action
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.night import TonightRow
+    from companion.night import TonightRow, Twilights
 
 _HEIGHTS_DEG = (0.0, 15.0, 30.0, 45.0)
 _COMING = Notice("The sky is being gone through.", "It takes a second or two; esc stops it.")
@@ -28,15 +28,22 @@ USUAL = "10×50"  # taken by the night where no instrument is chosen
 
 def rows_of(found: ListView, queued: frozenset[str]) -> list[Row]:
     """Say every row: its name and kind, whether it is in the queue or was seen before, and why."""
-    return [_row(row, queued) for row in found.tonight.rows]
+    down = found.tonight.darkness.sun_down
+    return [_row(row, queued, down) for row in found.tonight.rows]
 
 
-def _row(row: "TonightRow", queued: frozenset[str]) -> Row:
+def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
     target = row.target
     beside = f"{target.kind} · {target.constellation}" if target.constellation else target.kind
     words = ["in the queue"] if target.key in queued else []
     words += ["seen before"] if row.seen else []
-    return Row(target.name, str(beside), " · ".join(words), row.why, found=row.seen)
+    span = None
+    if down.begins_utc is not None and down.ends_utc is not None:
+        begins, night = down.begins_utc, down.ends_utc - down.begins_utc
+        span = Span(
+            *((at - begins) / night for at in (row.opens_utc, row.closes_utc, row.best_utc))
+        )
+    return Row(target.name, str(beside), " · ".join(words), row.why, found=row.seen, span=span)
 
 
 def chips_of(wanted: Wanted, instrument: str) -> list[Hint]:
