@@ -12,8 +12,9 @@ from pathlib import Path
 from types import TracebackType
 
 from companion.commands.output import write_error
+from companion.finding import Instrument
 from companion.journal import JournalError, Settings, home_of, read_settings
-from companion.live import DEMO_KEYS, DEMO_UTC, Evening, Library, Severity
+from companion.live import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC, Evening, Library, Severity
 from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
 from companion.window import MainWindow, RedApplication
 
@@ -92,10 +93,17 @@ def _begin(evening: Evening, *, demo: bool) -> None:
     evening.start()
     if demo:
         evening.ask("demo", _demo_targets, evening.add_all)
+        evening.ask("demo instrument", _demo_instrument, evening.instruments.choose)
 
 
 def _demo_targets(library: Library) -> tuple[Target, ...]:
     return tuple(library.catalogue.target(key) for key in DEMO_KEYS)
+
+
+def _demo_instrument(_library: Library) -> Instrument | None:
+    from companion.night import ready_instruments
+
+    return next((one for one in ready_instruments() if one.name == DEMO_INSTRUMENT), None)
 
 
 class _Hook:

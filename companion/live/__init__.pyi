@@ -11,6 +11,8 @@ from .chart import (
 )
 from .chart_facts import (
     InField as InField,
+    apart_deg as apart_deg,
+    around as around,
     crossing_s as crossing_s,
     double_of as double_of,
     in_field as in_field,
@@ -27,7 +29,11 @@ from .chart_view import (
     lens_of as lens_of,
 )
 from .choices import Choices as Choices
-from .demo import DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
+from .demo import (
+    DEMO_INSTRUMENT as DEMO_INSTRUMENT,
+    DEMO_KEYS as DEMO_KEYS,
+    DEMO_UTC as DEMO_UTC,
+)
 from .evening import Evening as Evening
 from .instrument_rack import InstrumentRack as InstrumentRack
 from .keeper import JournalKeeper as JournalKeeper

@@ -3,6 +3,7 @@
 from datetime import UTC, datetime
 
 DEMO_UTC = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)  # a quarter past eight in the evening there
+DEMO_INSTRUMENT = "150 mm f/8"  # one of the instruments that are ready to pick
 # By key, not by name: the search needs not be built before the first numbers stand there.
 DEMO_KEYS = (
     "body:saturn",
