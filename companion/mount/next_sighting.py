@@ -21,6 +21,8 @@ FloatArray = NDArray[np.float64]
 LOWEST_DEG: Final = 15.0  # below it the air shakes and refraction is uncertain
 HIGHEST_DEG: Final = 75.0  # above it azimuth readings say little (both common practice, no source)
 _WORTH_DEG: Final = 0.01
+_NO_AIM_DEG: Final = 90.0
+_NEARLY_FIRST: Final = 2.0  # the first star must be found without numbers: bright before all
 _NEARLY: Final = 1.1  # of stars that help as much to a tenth, the brightest is found soonest
 
 
@@ -72,7 +74,8 @@ def next_sighting(
     slopes, setting = _queue(alignment, queue_azimuths_deg, queue_altitudes_deg)
     now = _largest(slopes, setting, alignment.covariance_rad2)
     then = _largest(slopes, setting, _covariances_with(alignment, stars, offered))
-    helps = np.flatnonzero(then <= then.min() * _NEARLY)
+    nearly = _NEARLY_FIRST if float(now) > _NO_AIM_DEG else _NEARLY
+    helps = np.flatnonzero(then <= then.min() * nearly)
     best = int(helps[np.argmin(stars.magnitude[offered][helps])])
     if float(now - then[best]) < _WORTH_DEG:
         return None
@@ -119,7 +122,7 @@ def _chosen(
     azimuth_deg, altitude_deg = float(stars.azimuth_deg[index]), float(stars.altitude_deg[index])
     aim = alignment.aim(azimuth_deg, altitude_deg)
     name = stars.names[index]
-    if now_deg > 90.0:
+    if now_deg > _NO_AIM_DEG:
         words = f"Sight {name} first: without it no aim is possible."
     else:
         words = f"{name} would bring the worst of the queue from {angle_text(now_deg)} to "

@@ -37,7 +37,7 @@ _TYPED = frozenset({SetUpKind.ALTITUDE, SetUpKind.SHADOW, SetUpKind.COMPASS})
 _NORTHS = frozenset({SetUpKind.SHADOW, SetUpKind.COMPASS, SetUpKind.POLARIS, SetUpKind.STAR})
 _SIGHTED = frozenset({SetUpKind.POLARIS, SetUpKind.STAR})
 _POLARIS_KEY = "hip:11767"
-_DONE = "The mount is set up roughly. Sight a bright star next: press n, centre it, press s."
+_DONE = "The mount is set up roughly. A star comes next: the screen of the mount (5) says which."
 
 
 def north_look(latest: "Snapshot | None") -> NorthLook:

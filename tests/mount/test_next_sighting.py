@@ -63,6 +63,19 @@ def test_the_first_sighting_is_asked_for_in_other_words() -> None:
     assert "no aim is possible" in found.words
 
 
+def test_the_first_star_is_a_bright_one() -> None:
+    sky = BrightStars(
+        ("faint", "bright"),
+        ("faint", "bright"),
+        np.array([200.0, 250.0]),
+        np.array([16.0, 60.0]),
+        np.array([2.9, 0.0]),
+    )
+    found = next_sighting(fit(MOUNT, []), sky, *QUEUE)
+    assert found is not None
+    assert found.name == "bright"
+
+
 def test_there_is_none_without_a_queue_or_a_star_in_reach() -> None:
     before = fit(MOUNT, [])
     assert next_sighting(before, SKY, [], []) is None
