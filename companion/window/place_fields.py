@@ -17,6 +17,14 @@ from companion.sky import (
 )
 from companion.window.entries import clock_entry, number_in, preview_entry
 from companion.window.entry_sheet import Entry
+from companion.window.place_sky import (
+    SKY_HELP,
+    horizon_entry,
+    horizon_words,
+    sky_text,
+    sky_words,
+    with_sky,
+)
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -49,7 +57,10 @@ class _Part:
 def fields(evening: "Evening") -> tuple[PlaceField, ...]:
     """Give all fields: the parts of the site, then the clock."""
     site = evening.choices.site
-    return (*(_field(evening, part, site) for part in _PARTS), *_clock_fields(evening))
+    value, more = horizon_words(site)
+    horizon = PlaceField("HORIZON", value, more, partial(horizon_entry, evening))
+    parts = (_field(evening, part, site) for part in _PARTS)
+    return (*parts, horizon, *_clock_fields(evening))
 
 
 def _field(evening: "Evening", part: _Part, site: Site) -> PlaceField:
@@ -197,6 +208,7 @@ _PARTS = (
         lambda site: site.time_zone,
         lambda site, text: replace(site, time_zone=zone_of(text.strip()).key),
     ),
+    _Part("SKY OVERHEAD", SKY_HELP, sky_words, sky_text, with_sky),
 )
 
 
