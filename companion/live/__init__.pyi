@@ -36,6 +36,12 @@ from .demo import (
 )
 from .evening import Evening as Evening
 from .instrument_rack import InstrumentRack as InstrumentRack
+from .journal_book import (
+    FamousLists as FamousLists,
+    FileKind as FileKind,
+    JournalBook as JournalBook,
+    JournalView as JournalView,
+)
 from .keeper import JournalKeeper as JournalKeeper
 from .messages import Message as Message, Messages as Messages, Severity as Severity
 from .mount_desk import WOODEN as WOODEN, MountDesk as MountDesk

@@ -23,6 +23,7 @@ from companion.live.board import Board, remembered
 from companion.live.chart_service import ChartService
 from companion.live.choices import Choices
 from companion.live.instrument_rack import InstrumentRack
+from companion.live.journal_book import JournalBook
 from companion.live.keeper import JournalKeeper
 from companion.live.messages import Messages, Severity
 from companion.live.mount_desk import MountDesk
@@ -103,6 +104,7 @@ class Evening(QObject):
         self.charts = ChartService(self.choices, self)
         self.planner = Planner(parent=self)
         self.night = NightDesk(self, self.planner, self._keeper, home)
+        self.book = JournalBook(self._keeper, self._asker, self.messages, home, self)
         self._connect()
         for name in settings.unusable:
             self.messages.say(

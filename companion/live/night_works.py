@@ -166,7 +166,7 @@ class NightWorks:
             self._ephemeris,
             self._candidates,
             self._catalogue,
-            replace(request, filters=Filters()),
+            replace(request, filters=Filters(seen=_SEEN[question.wanted.seen])),
             progress=progress,
             grid=grid,
         )

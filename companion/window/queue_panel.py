@@ -1,11 +1,9 @@
 """The queue at the side: painted rows, of which only the visible ones cost anything."""
 
-from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import (
-    QColor,
     QFontMetricsF,
     QMouseEvent,
     QPainter,
@@ -16,30 +14,17 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from companion.journal import Outcome
 from companion.live import QueueItem, RowFacts, Snapshot, SortBy
+from companion.window.outcome_signs import OUTCOME_SIGNS
 from companion.window.palette import Role, ink
 from companion.window.queue_words import RowWords, progress, row_words
-from companion.window.symbols import (
-    Heading,
-    draw_found,
-    draw_index,
-    draw_not_seen,
-    draw_skipped,
-    draw_waiting,
-)
+from companion.window.symbols import Heading, draw_index
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
 if TYPE_CHECKING:
     from companion.live import Evening
 
-_SYMBOLS: Mapping[Outcome, Callable[[QPainter, QPointF, float, QColor], None]] = {
-    Outcome.WAITING: draw_waiting,
-    Outcome.FOUND: draw_found,
-    Outcome.NOT_SEEN: draw_not_seen,
-    Outcome.SKIPPED: draw_skipped,
-}
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _HEADS = ("ALT", "AZ", "LEFT", "MOON")
 _ENDS = (0.0, 0.33, 0.70, 1.0)  # right edges of the columns, as shares of what the first leaves
@@ -215,7 +200,7 @@ class QueuePanel(Scaled, QWidget):
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink(self, Role.EMPHASIS))
             draw_index(painter, QPointF(grid(4), centre.y()), Heading.RIGHT, grid(1.8))
-        _SYMBOLS[words.outcome](painter, centre, grid(1.1), ink(self, role))
+        OUTCOME_SIGNS[words.outcome](painter, centre, grid(1.1), ink(self, role))
         painter.setPen(ink(self, role))
         write(painter, name, words.name)
         letter(painter, self, Size.SMALL, Role.TEXT)

@@ -7,9 +7,11 @@ from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
+from companion.journal import Outcome
 from companion.window.hint_line import cap_width, paint_cap
+from companion.window.outcome_signs import OUTCOME_SIGNS
 from companion.window.palette import Role, ink
-from companion.window.symbols import Heading, draw_found, draw_index
+from companion.window.symbols import Heading, draw_index
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
@@ -38,7 +40,7 @@ class Row:
     below: str = ""
     lead: str = ""
     cap: str = ""
-    found: bool = False
+    outcome: Outcome | None = None  # its sign stands at the right
     span: Span | None = None  # drawn at the right end
 
 
@@ -51,6 +53,7 @@ class RowList(Scaled, QWidget):
         super().__init__(parent)
         self.rows: tuple[Row, ...] = ()
         self.chosen = 0
+        self.marked = True  # whether the chosen row stands out
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def say(self, rows: Sequence[Row], chosen: int) -> None:
@@ -60,6 +63,12 @@ class RowList(Scaled, QWidget):
         near = self.rows[self.chosen : self.chosen + 1]
         self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
         self.update()
+
+    def mark(self, *, marked: bool) -> None:
+        """Let the chosen row stand out, or not: where the keys go to another list."""
+        if marked != self.marked:
+            self.marked = marked
+            self.update()
 
     def step(self, by: int) -> None:
         """Choose the row that many rows below."""
@@ -107,7 +116,9 @@ class RowList(Scaled, QWidget):
         first, lead = self._first(), self._lead_width()
         for at, row in enumerate(self._seen()):
             box = QRectF(0, at * self.pitch(), self.width(), self.pitch())
-            self._paint_row(painter, row, box, lead, chosen=first + at == self.chosen)
+            self._paint_row(
+                painter, row, box, lead, chosen=self.marked and first + at == self.chosen
+            )
         self._paint_position(painter, first)
 
     def _paint_row(
@@ -150,9 +161,9 @@ class RowList(Scaled, QWidget):
         if row.span is not None and line.width() > grid(_SPAN_FROM):
             used = grid(_SPAN_STEPS) + grid(3)
             self._paint_span(painter, row.span, line)
-        if row.found:
+        if row.outcome is not None:
             spot = QPointF(line.right() - used - grid(1), line.center().y())
-            draw_found(painter, spot, grid(1.1), ink(self, Role.TEXT))
+            OUTCOME_SIGNS[row.outcome](painter, spot, grid(1.1), ink(self, Role.TEXT))
             used += float(grid(4))
         if row.right:
             letter(painter, self, Size.SMALL, Role.TEXT)

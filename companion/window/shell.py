@@ -93,6 +93,7 @@ class MainWindow(QWidget):
 
     def _add_own_screens(self) -> None:
         from companion.window.aim_panel import AimPanel
+        from companion.window.journal_panel import JournalPanel
         from companion.window.mount_panel import MountPanel
         from companion.window.night_panel import NightPanel
         from companion.window.north_panel import NorthPanel
@@ -106,12 +107,13 @@ class MainWindow(QWidget):
         mount.wanted.connect(self.do)
         mount.turned.connect(self._show_hints)
         self.add_screen(mount)
-        self.add_screen(PlacePanel(self.evening, self.sheets))
-        self.go_to(PLACE if self.evening.needs_site else AIM)
         night = NightPanel(self.evening, self.sheets)
         night.wanted.connect(self.do)
         night.turned.connect(self._show_hints)
         self.add_screen(night)
+        self.add_screen(JournalPanel(self.evening))
+        self.add_screen(PlacePanel(self.evening, self.sheets))
+        self.go_to(PLACE if self.evening.needs_site else AIM)
         self._show_choices()
         self._show_messages()
         self._look_at_the_clock()

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
+from companion.journal import Outcome
 from companion.live import ListQuestion, ListView, Seen, Wanted
 from companion.window.aim_words import NOTHING, Notice
 from companion.window.hint_line import Hint
@@ -43,7 +44,14 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
         span = Span(
             *((at - begins) / night for at in (row.opens_utc, row.closes_utc, row.best_utc))
         )
-    return Row(target.name, str(beside), " · ".join(words), row.why, found=row.seen, span=span)
+    return Row(
+        target.name,
+        str(beside),
+        " · ".join(words),
+        row.why,
+        outcome=Outcome.FOUND if row.seen else None,
+        span=span,
+    )
 
 
 def chips_of(wanted: Wanted, instrument: str) -> list[Hint]:

@@ -36,8 +36,7 @@ from companion.live import (
 )
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
-from window.sky_fakes import FakeCharts
-from window.night_fakes import FakeNight
+from window.night_fakes import FakeBook, FakeNight, journal
 from window.sky_fakes import FakeCharts
 
 ADT = timezone(timedelta(hours=-3), "ADT")
@@ -230,6 +229,7 @@ class FakeEvening(QObject):
         self.closed = 0
         self.mounts = FakeMounts(self)
         self.night = FakeNight([one.target for one in self.items if one.waiting])
+        self.book = FakeBook(journal([one.target for one in self.items[: len(QUEUE)]]))
         self.instruments = FakeInstruments(self)
 
     @property

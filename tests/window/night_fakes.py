@@ -9,9 +9,13 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import QObject, Signal
 
+from companion.journal import Night, Outcome, Tick, to_plain
 from companion.live import (
     Around,
     BodyCurve,
+    FamousLists,
+    FileKind,
+    JournalView,
     ListQuestion,
     ListView,
     NightQuestion,
@@ -208,3 +212,54 @@ _CALLS = {
     *("begin", "ask_list", "ask_order", "accept", "say_clouds", "set_minutes", "set_end"),
     *("set_break", "no_breaks", "read_file", "write_files"),
 }
+
+
+def tick(number: int, target: Target, night: str, outcome: Outcome, note: str = "") -> Tick:
+    return Tick(
+        number=number,
+        night=night,
+        utc=NOW + timedelta(minutes=number),
+        key=target.key,
+        name=target.name,
+        outcome=outcome,
+        note=note,
+        instrument="10×50",
+        target=to_plain(target),
+        site=to_plain(LOON_BARRENS),
+        altitude_deg=41.0,
+        azimuth_deg=171.0,
+    )
+
+
+def journal(targets: Sequence[Target]) -> JournalView:
+    outcomes = [Outcome.FOUND, Outcome.FOUND, Outcome.NOT_SEEN, Outcome.SKIPPED]
+    nights = ("2026-10-10", "2026-09-12")
+    ticks = tuple(
+        tick(
+            number,
+            target,
+            nights[number % 2],
+            outcomes[number % 4],
+            "a smoke ring, plain at 48× once the eye had rested" if number == 2 else "",
+        )
+        for number, target in enumerate(targets)
+    )
+    return JournalView((Night(nights[0], 3, 3, 0), Night(nights[1], 3, 0, 3)), ticks)
+
+
+class FakeBook(QObject):
+    """The interface of ``companion.live.JournalBook`` over fixed facts."""
+
+    changed = Signal()
+
+    def __init__(self, view: JournalView | None) -> None:
+        super().__init__()
+        self.told: list[tuple[Any, ...]] = []
+        self.view = view
+        self.lists = FamousLists(frozenset({"ngc:M 13"}), frozenset())
+
+    def refresh(self) -> None:
+        self.told.append(("refresh",))
+
+    def write(self, kind: FileKind) -> None:
+        self.told.append(("write", kind))
