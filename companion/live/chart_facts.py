@@ -1,5 +1,6 @@
 """What is worth saying about the middle of a chart: what stands in the field, how the sky runs."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,6 +24,22 @@ class InField:
     magnitude: float | None
     separation_deg: float
     position_angle_deg: float | None  # None in the middle itself
+
+
+def apart_deg(first: FloatArray, second: FloatArray) -> float:
+    """Give the angle between two directions."""
+    chord = float(np.linalg.norm(second - first))
+    return float(np.degrees(2.0 * np.arcsin(min(chord / 2.0, 1.0))))
+
+
+def around(vectors: Sequence[FloatArray]) -> tuple[FloatArray, float]:
+    """Give a direction amid several, and how far the farthest is away from it."""
+    middle = np.mean(np.stack(vectors), axis=0)
+    length = float(np.linalg.norm(middle))
+    if length < 1e-6:
+        return vectors[0], 180.0
+    middle = middle / length
+    return middle, max(apart_deg(middle, vector) for vector in vectors)
 
 
 def in_field(sky: SkyFrame, lens: Lens, centre: FloatArray) -> tuple[InField, ...]:
@@ -55,22 +72,17 @@ def double_of(sky: SkyFrame, target: SkyTarget) -> DoubleStar | None:
 def _one(
     sky: SkyFrame, centre: FloatArray, vector: FloatArray, *words: str, magnitude: float | None
 ) -> InField:
-    apart = _apart(centre, vector)
+    apart = apart_deg(centre, vector)
     angle = float(position_angle_deg(centre, vector, sky.north)) if apart > _SAME_DEG else None
     name, kind = words
     return InField(name, kind, magnitude, apart, angle)
-
-
-def _apart(centre: FloatArray, vector: FloatArray) -> float:
-    chord = float(np.linalg.norm(vector - centre))
-    return float(np.degrees(2.0 * np.arcsin(min(chord / 2.0, 1.0))))
 
 
 def _bodies(sky: SkyFrame, centre: FloatArray, radius: float) -> list[InField]:
     return [
         _one(sky, centre, body.vector, body.name, _word(body.body), magnitude=body.magnitude)
         for body in sky.bodies
-        if _apart(centre, body.vector) < radius + body.diameter_deg / 2.0
+        if apart_deg(centre, body.vector) < radius + body.diameter_deg / 2.0
     ]
 
 

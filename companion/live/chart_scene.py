@@ -21,6 +21,7 @@ _NAMED_STARS: Final = {
 }
 _MOST_SIGNS: Final = 160
 _FAR: Final = 20_000.0  # pixels: what lies farther off is drawn at this distance
+_PARTED: Final = 4.0  # pixels: from here on two stars can be told apart
 _CUT: Final = 4.0  # pixels between a star and the line that leads to it
 
 
@@ -110,6 +111,7 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
         Size of the symbols, 1 for a full screen.
     """
     stars = _stars(sky, view, lens, unit)
+    pairs = () if lens.kind is ChartKind.WHOLE else _pairs(sky, view, stars)
     signs = _signs(sky, view, lens, unit)
     discs = _discs(sky, view, unit)
     horizon, ground = _horizon(sky, view)
@@ -119,10 +121,10 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
     return Scene(
         stars=stars,
         in_field=in_field,
-        lines=_lines(sky, view),
+        lines=np.empty((0, 4)) if lens.kind is ChartKind.EYEPIECE else _lines(sky, view),
         signs=signs,
         discs=discs,
-        pairs=() if lens.kind is ChartKind.WHOLE else _pairs(sky, view, stars),
+        pairs=pairs,
         variables=_variables(sky, stars, lens),
         labels=_labels(sky, view, lens, (stars, signs, discs), unit),
         horizon=horizon,
@@ -234,6 +236,7 @@ def _lit_angle(view: ChartView, vector: FloatArray, sun: FloatArray) -> float:
 
 
 def _pairs(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[Pair, ...]:
+    """Give the double stars; one whose companion has room is drawn small enough to show it."""
     found = []
     doubles = sky.index.doubles
     for at, row in enumerate(stars.rows[:1500].tolist()):
@@ -246,6 +249,8 @@ def _pairs(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[Pair, ...]:
             sky.north,
         )
         apart = double.separation_arcsec / 3600.0 * view.scale
+        if apart > _PARTED:
+            stars.radii[at] = min(stars.radii[at], 0.55 * apart)
         found.append(Pair(stars.places[at], float(stars.radii[at]), apart, float(angle[0]), double))
     return tuple(found)
 
@@ -268,7 +273,7 @@ def _labels(
     made: list[Label] = []
     target = sky.target
     if target is not None and view.near(target.vector[None, :])[0]:
-        made.append(Label(target.name, view.places(target.vector), 22.0 * unit, "target"))
+        made.append(Label(target.name, view.places(target.vector), 25.0 * unit, "target"))
     made += [Label(disc.body.name, disc.place, disc.radius, "body") for disc in discs]
     made += [
         Label(one.name, view.places(one.vector), 7.0 * unit, "queue")

@@ -23,6 +23,7 @@ _UP: Final = np.array([0.0, 0.0, 1.0])
 _FACING_ALTITUDE_DEG: Final = 36.0  # of the middle, so that the horizon lies low in the view
 _VIEWINGS: Final = tuple(Viewing)
 _WHEEL_STEP: Final = 120.0
+_AIR: Final = 1.2  # around what is to be seen whole
 
 
 class Chart(Scaled, QWidget):
@@ -93,12 +94,14 @@ class Chart(Scaled, QWidget):
         self._follows = True
         self._go(self._resting(), self.lens.span_deg if span else None, sweep=sweep)
 
-    def look_at(self, vector: FloatArray) -> None:
-        """Look at another direction, and stay with it."""
+    def look_at(self, vector: FloatArray, reach_deg: float = 0.0) -> None:
+        """Look at another direction and stay with it, at least so far around."""
         self._follows = False
         if self.kind is ChartKind.WHOLE:
             vector = _facing(vector)
-        self._go(vector, None, sweep=True)
+        lens = self.lens
+        span = min(max(lens.span_deg, 2.0 * _AIR * reach_deg), lens.spans_deg[1])
+        self._go(vector, span if reach_deg else None, sweep=True)
 
     def _go(self, vector: FloatArray, span_deg: float | None, *, sweep: bool) -> None:
         if sweep:

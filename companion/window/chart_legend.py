@@ -15,12 +15,12 @@ from companion.window.chart_signs import (
     draw_double,
     draw_phase,
     draw_planet,
+    draw_pointing,
     draw_reticle,
     draw_sign,
     draw_variable,
 )
 from companion.window.palette import Role, ink
-from companion.window.symbols import polar
 from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
@@ -74,10 +74,7 @@ def _target(painter: QPainter, tones: ChartInk, at: QPointF) -> None:
 
 
 def _pointed(painter: QPainter, tones: ChartInk, at: QPointF) -> None:
-    painter.setPen(tones.pen(Role.EMPHASIS, 1.4))
-    for angle in (45.0, 135.0, 225.0, 315.0):
-        reach = tones.scale.grid(1.2)
-        painter.drawLine(polar(at, reach * 0.4, angle), polar(at, reach, angle))
+    draw_pointing(painter, tones, at)
 
 
 def _line(role: Role, width: float, dashes: tuple[float, ...], *, head: bool = False) -> _Draw:

@@ -6,6 +6,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
 from companion.live import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
+from companion.window.chart_bezel import draw_fields
 from companion.window.chart_ink import ChartInk
 from companion.window.chart_lines import (
     draw_borders,
@@ -14,15 +15,9 @@ from companion.window.chart_lines import (
     draw_lines,
     point,
 )
-from companion.window.chart_marks import (
-    Names,
-    draw_error,
-    draw_fields,
-    draw_hops,
-    draw_pointed,
-    draw_target,
-    draw_way,
-)
+from companion.window.chart_marks import draw_error, draw_pointed, draw_target
+from companion.window.chart_names import Clear, Names
+from companion.window.chart_paths import draw_hops, draw_way
 from companion.window.chart_signs import (
     draw_daylight,
     draw_double,
@@ -78,8 +73,8 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     press.plate.add(stars.places[~inside], stars.radii[~inside], ink.line)
     press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
     painter.drawImage(QPointF(0, 0), press.plate.image)
-    _paint_above(painter, ink, picture, scene)
-    press.names.draw(painter, ink, scene, view)
+    clear = _paint_above(painter, ink, picture, scene)
+    press.names.draw(painter, ink, scene, view, clear)
     return scene
 
 
@@ -94,8 +89,8 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     ):
         painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
         painter.drawEllipse(QPointF(*place), radius, radius)
-    _paint_above(painter, ink, picture, scene)
-    Names().draw(painter, ink, scene, picture.view)
+    clear = _paint_above(painter, ink, picture, scene)
+    Names().draw(painter, ink, scene, picture.view, clear)
 
 
 def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> None:
@@ -108,32 +103,33 @@ def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
     draw_lines(painter, ink, scene)
 
 
-def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> None:
-    """Paint signs and marks."""
+def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
+    """Paint signs and marks; give what names have to stay away from."""
     sky, view, shown = picture.sky, picture.view, picture.shown
     for sign in scene.signs:
         axes = (sign.major, sign.minor, sign.angle_deg)
         draw_sign(painter, ink, sign.kind, point(sign.place), axes)
     _paint_stars_marks(painter, ink, scene)
     _paint_discs(painter, ink, scene, "" if sky.target is None else sky.target.key)
-    draw_fields(painter, ink, sky, view, picture.lens)
+    clear = draw_fields(painter, ink, sky, view, picture.lens)
     draw_error(painter, ink, sky, view)
     if shown.way is not None:
-        draw_way(painter, ink, shown.way, view)
-    draw_hops(painter, ink, shown.hops, shown.hop, view)
+        clear += draw_way(painter, ink, shown.way, view)
+    clear += draw_hops(painter, ink, shown.hops, shown.hop, view)
     draw_pointed(painter, ink, sky, view)
-    draw_target(painter, ink, sky, view)
+    # While a person hops, the steps themselves lead to a target that is off the chart.
+    return clear + draw_target(painter, ink, sky, view, pointed_to=not shown.hops)
 
 
 def _paint_stars_marks(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
     for pair in scene.pairs:
         fainter = pair.double.companion_magnitude - pair.double.primary_magnitude
-        second = max(pair.radius * 0.82 ** max(fainter, 0.0), 0.8)
+        second = max(pair.radius * 0.82 ** max(fainter, 0.0), 0.8 * ink.scale.hair)
         draw_double(
             painter,
             ink,
             point(pair.place),
-            (pair.radius, second),
+            (pair.radius, min(second, 0.4 * pair.apart)),
             (pair.apart, pair.angle_deg),
         )
     stars = scene.variables

@@ -155,7 +155,7 @@ def draw_double(
     ``radii`` are those of both stars, ``companion`` is distance and angle clockwise from up.
     """
     (first, second), (apart, angle) = radii, companion
-    if apart > first + second + 1.0:
+    if apart > first + second and second > 0.8:
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(ink.tone(Role.EMPHASIS)))
         painter.drawEllipse(polar(place, apart, angle), second, second)
@@ -228,6 +228,14 @@ def draw_reticle(painter: QPainter, ink: ChartInk, place: QPointF, inner: float)
         painter.drawLine(
             polar(place, inner, angle), polar(place, inner + ink.scale.grid(1.2), angle)
         )
+
+
+def draw_pointing(painter: QPainter, ink: ChartInk, place: QPointF) -> None:
+    """Draw a slanting open cross: where the readings point."""
+    reach = ink.scale.grid(1.4)
+    painter.setPen(ink.pen(Role.EMPHASIS, 1.4))
+    for angle in (45.0, 135.0, 225.0, 315.0):
+        painter.drawLine(polar(place, reach * 0.4, angle), polar(place, reach, angle))
 
 
 def draw_arrow_head(painter: QPainter, tip: QPointF, angle_deg: float, size: float) -> None:

@@ -32,25 +32,25 @@ class StarPlate:
         self._image.fill(ground)
 
     def add(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
-        """Set stars, the greatest first.
+        """Set stars.
 
         Parameters
         ----------
         places : FloatArray
             Middles (n, 2) in the units of the size that the plate was begun with.
         radii : FloatArray
-            Radii (n,), falling.
+            Radii (n,).
         colour : QColor
             Only its red counts.
         """
         ratio = self._image.devicePixelRatio()
         at, size = places * ratio, radii * ratio
-        great = int(np.searchsorted(-size, -_HAND_SET, side="right"))
-        self._draw(places[:great], radii[:great], colour)
+        great = size > _HAND_SET
+        self._draw(places[great], radii[great], colour)
         # Stars of one reach share one array: a few array operations instead of a call a star.
-        reach = np.ceil(size[great:] + _SOFT).astype(int)
-        for step in np.unique(reach).tolist():
-            chosen = np.flatnonzero(reach == step) + great
+        reach = np.where(great, 0, np.ceil(size + _SOFT)).astype(int)
+        for step in np.unique(reach[~great]).tolist():
+            chosen = reach == step
             self._set(at[chosen], size[chosen], step, colour.red())
 
     def _draw(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:

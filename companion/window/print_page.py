@@ -8,7 +8,7 @@ from PySide6.QtCore import QMarginsF, QRectF, Qt
 from PySide6.QtGui import QColor, QPageSize, QPainter, QPdfWriter
 
 from companion.finding import ViewFrame
-from companion.live import ChartKind, ChartView, Lens, SkyFrame, eyepieces, lens_of
+from companion.live import ChartKind, ChartView, Lens, SkyFrame, around, eyepieces, lens_of
 from companion.sky import AdviceError, clock_text, position_text, zone_of, zone_text
 from companion.window import sky_words
 from companion.window.chart_ink import ChartInk
@@ -20,7 +20,8 @@ from companion.window.words import Size, write
 
 _DPI = 300
 _MARGIN, _GAP = 150.0, 50.0  # in 300ths of an inch
-_TOP, _WIDE_SHARE, _ROUND_SHARE = 270.0, 0.33, 0.30
+_TOP, _WIDE_SHARE, _ROUND_SHARE = 250.0, 0.30, 0.285
+_CAPTION = 60.0
 _FACTOR = 1.25
 _ZENITH = np.array([0.0, 0.0, 1.0])
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
@@ -79,9 +80,14 @@ def print_pages(path: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
     for number, sky in enumerate(skies):
         if number:
             writer.newPage()
-        _Page(painter, tones, QRectF(0, 0, writer.width(), writer.height())).print(sky)
+        paint_page(painter, tones, QRectF(0, 0, writer.width(), writer.height()), sky)
     painter.end()
     part.replace(path)
+
+
+def paint_page(painter: QPainter, tones: ChartInk, whole: QRectF, sky: SkyFrame) -> None:
+    """Paint the page of a target into a rectangle of 300 units to the inch."""
+    _Page(painter, tones, whole).print(sky)
 
 
 class _Page:
@@ -100,8 +106,9 @@ class _Page:
         high = self._whole.height() * _WIDE_SHARE
         wide = lens_of(sky, ChartKind.WIDE)
         way = sky.paths.ways[0] if sky.paths.ways else None
-        self._chart(sky, wide, QRectF(self._room.left(), top, self._room.width(), high), Shown(way))
-        top += high + _GAP
+        box = QRectF(self._room.left(), top, self._room.width(), high)
+        self._chart(sky, wide, box, Shown(way, hop=-1))
+        top += high + _CAPTION + _GAP
         self._words(sky, self._rounds(sky, top))
 
     def _head(self, sky: SkyFrame) -> None:
@@ -128,14 +135,18 @@ class _Page:
             box = QRectF(self._room.left() + at * (wide + _GAP), top, wide, side)
             hops = sky.paths.hops if lens.kind is ChartKind.FINDER else ()
             self._chart(sky, lens, box, Shown(hops=hops, hop=-1))
-        return top if sky.caution else top + side + _GAP
+        return top if sky.caution else top + side + _CAPTION + _GAP
 
     def _chart(self, sky: SkyFrame, lens: Lens, box: QRectF, shown: Shown) -> None:
         if sky.target is None:
             return
         painter, tones = self._painter, self._tones
-        frame = ViewFrame(sky.target.vector, _ZENITH, lens.viewing)
-        scale = min(box.width(), box.height()) / 2.0 / frame.radius(lens.span_deg / 2.0)
+        centre, span = sky.target.vector, lens.span_deg
+        if shown.way is not None:
+            centre, reach = around([centre, *shown.way.stars])
+            span = min(max(span, 2.4 * reach), lens.spans_deg[1])
+        frame = ViewFrame(centre, _ZENITH, lens.viewing)
+        scale = min(box.width(), box.height()) / 2.0 / frame.radius(span / 2.0)
         view = ChartView(frame, box.width(), box.height(), scale)
         painter.save()
         painter.setClipRect(box)
@@ -145,11 +156,9 @@ class _Page:
         painter.setPen(tones.pen(Role.LINE))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(box)
-        caption = QRectF(box.left() + 20, box.bottom() - 54, box.width() - 40, 44)
+        caption = QRectF(box.left(), box.bottom() + 8, box.width(), _CAPTION - 8)
         self._letter(Size.CAPTION, Role.TEXT)
-        painter.fillRect(caption, tones.ground)
-        said = sky_words.chart_words(sky, lens, sky.target.vector)
-        write(painter, caption, f"{said[:-1]} · {lens.viewing}", _LEFT)
+        write(painter, caption, sky_words.caption(sky, lens), _LEFT)
 
     def _words(self, sky: SkyFrame, top: float) -> None:
         """Print what there is to be said, as far as the page goes."""
@@ -159,16 +168,17 @@ class _Page:
         walk = Walk(way=0 if sky.paths.ways else None)
         told = list(sky_words.page_passages(sky, lens, walk))
         for passage in told:
-            for text, size, role in (
-                (passage.caption, Size.CAPTION, Role.TEXT),
-                (passage.text, Size.BODY, Role.EMPHASIS),
-            ):
-                self._letter(size, role)
-                box = self._painter.boundingRect(room, _WRAP, text)
-                if box.bottom() > self._room.bottom():
-                    return
-                self._painter.drawText(room, _WRAP, text)
-                room.setTop(box.bottom() + (6 if size is Size.CAPTION else 26))
+            self._letter(Size.CAPTION, Role.TEXT)
+            head = self._painter.boundingRect(room, _WRAP, passage.caption)
+            self._letter(Size.BODY, Role.EMPHASIS)
+            below = room.adjusted(0, head.height() + 6, 0, 0)
+            text = self._painter.boundingRect(below, _WRAP, passage.text)
+            if text.bottom() > self._room.bottom():
+                continue  # a later one may be shorter
+            self._painter.drawText(below, _WRAP, passage.text)
+            self._letter(Size.CAPTION, Role.TEXT)
+            self._painter.drawText(room, _WRAP, passage.caption)
+            room.setTop(text.bottom() + 26)
 
     def _letter(self, size: Size, role: Role) -> None:
         self._painter.setFont(self._tones.font(size))

@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from companion.live import ChartKind, SkyFrame, lens_of
+from companion.live import ChartKind, SkyFrame, apart_deg, around, lens_of
 from companion.window import sky_words
 from companion.window.aim_words import NOTHING, Notice
 from companion.window.chart import Chart
@@ -148,6 +148,7 @@ class SkyView(Scaled, QWidget):
             self._note = _NO_EYEPIECE
         self.walk = replace(self.walk, step=None)
         self.chart.choose(kind)
+        self._take_in_way()
         self.tell()
 
     def _step_chart(self, by: int) -> None:
@@ -170,7 +171,16 @@ class SkyView(Scaled, QWidget):
         self.walk = replace(self.walk, way=way, step=None)
         if self.chart.kind in _NARROW:
             self.chart.choose(ChartKind.WIDE)
+        self._take_in_way()
         self.tell()
+
+    def _take_in_way(self) -> None:
+        """Look so that the way and the target are seen together."""
+        sky, at = self.chart.sky, self.walk.way
+        if sky is None or sky.target is None or at is None or at >= len(sky.paths.ways):
+            return
+        if self.chart.kind is ChartKind.WIDE:
+            self.chart.look_at(*around([sky.target.vector, *sky.paths.ways[at].stars]))
 
     def _hop(self, by: int) -> None:
         """Go on by a step; before the first one and after the last the target is in the middle."""
@@ -186,7 +196,8 @@ class SkyView(Scaled, QWidget):
             self._centre()
             return
         self.walk = replace(self.walk, step=step)
-        self.chart.look_at(steps[step].start)
+        hop = steps[step]
+        self.chart.look_at(hop.start, apart_deg(hop.start, hop.end))
         self.tell()
 
     def _other_route(self) -> None:

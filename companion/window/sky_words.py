@@ -76,7 +76,7 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
         azimuth = float(np.degrees(np.arctan2(-centre[1], centre[0])))
         said = [f"As you stand facing {compass_point(azimuth)}"]
     elif lens.kind is ChartKind.WIDE:
-        said = ["Upright, as the eye sees it", f"circle: {angle_text(sky.finder.field_deg)} finder"]
+        said = [f"As the eye sees it · circle: {angle_text(sky.finder.field_deg)} finder"]
     else:
         narrow = lens.kind is ChartKind.EYEPIECE and lens.look is not None
         power = f" at {lens.look.magnification:.0f}×" if lens.look and narrow else ""
@@ -86,6 +86,16 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
         ]
     said.append(f"stars to magnitude {lens.star_limit:.1f}")
     return " · ".join(said) + "."
+
+
+def caption(sky: SkyFrame, lens: Lens) -> str:
+    """Say under a printed chart what it shows, the most important first."""
+    if lens.kind is ChartKind.WIDE:
+        return f"by eye, {lens.viewing} · circle: {angle_text(sky.finder.field_deg)} finder"
+    name = lens.name
+    if lens.kind is ChartKind.EYEPIECE and lens.look is not None:
+        name = f"{name} at {lens.look.magnification:.0f}×"
+    return f"{name} · {lens.viewing} · field {angle_text(lens.field_deg)}"
 
 
 def viewing_words(lens: Lens, usual: Lens) -> str:
@@ -114,6 +124,8 @@ def passages(
         made += [by_finder, by_eye] if narrow or walk.step is not None else [by_eye, by_finder]
         if lens.kind is ChartKind.EYEPIECE:
             made = [_double(sky)]
+    if lens.kind is ChartKind.EYEPIECE and sky.target is not None and sky.target.size:
+        made.append(Passage("SIZE", f"{sky.target.size} in {angle_text(lens.field_deg)}."))
     if narrow:
         made += [_field(in_field(sky, lens, centre)), _drift(sky, lens, centre)]
     made.append(Passage("LIGHT", light_words(sky)))
