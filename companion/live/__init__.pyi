@@ -22,6 +22,7 @@ from .chart_pages import page_frames as page_frames
 from .chart_scene import Label as Label, Scene as Scene, scene_of as scene_of
 from .chart_service import ChartService as ChartService
 from .chart_view import (
+    CIRCLE_SHARE as CIRCLE_SHARE,
     ChartKind as ChartKind,
     ChartView as ChartView,
     Lens as Lens,

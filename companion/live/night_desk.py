@@ -57,6 +57,7 @@ class NightDesk(QObject):
         self._evening, self._planner, self._keeper, self._home = evening, planner, keeper, home
         self.night: NightView | None = None
         self.list: ListView | None = None
+        self.round: ListView | None = None  # the ready-made round that was added last
         self.order: OrderView | None = None
         self.report: ImportView | None = None
         self.wanted = Wanted()
@@ -64,11 +65,9 @@ class NightDesk(QObject):
         self.breaks: tuple[tuple[datetime, datetime], ...] = ()
         self.end_utc: datetime | None = None
         self.target_minutes = 8.0
-        self.accepted = False  # whether the queue stands in the shown order
         self._begun = False
         self._asked: tuple[object, ...] = ()
         self._replanned_utc: datetime | None = None
-        self._takes_round = False
         planner.answered.connect(self._take)
         planner.failed.connect(self._report)
         planner.changed.connect(self.changed)
@@ -91,7 +90,6 @@ class NightDesk(QObject):
 
     def cancel(self) -> bool:
         """Stop all work; give whether there was any."""
-        self._takes_round = False
         return self._planner.cancel()
 
     # Tonight's list.
@@ -103,7 +101,6 @@ class NightDesk(QObject):
 
     def ask_list(self, round_key: str = "") -> None:
         """Ask for tonight's list, or for a ready-made round, which is put into the queue whole."""
-        self._takes_round = bool(round_key)
         around, wanted = self._around(), self.wanted
 
         def ask(seen: frozenset[str] | None) -> None:
@@ -136,9 +133,16 @@ class NightDesk(QObject):
     def accept(self) -> None:
         """Put the queue into the order shown; the journal keeps it, an undo takes it back."""
         if self.order is not None and self.order.order.stops:
-            self.accepted = True
             self._evening.order(self.order.order.keys)
-            self.changed.emit()
+
+    @property
+    def accepted(self) -> bool:
+        """Whether what waits stands in the order shown."""
+        if self.order is None:
+            return False
+        waiting = [item.target.key for item in self._evening.items if item.waiting]
+        planned = [key for key in self.order.order.keys if key in set(waiting)]
+        return bool(planned) and waiting[: len(planned)] == planned
 
     def say_clouds(self, text: str) -> None:
         """Take a cloud bank as typed, "west, 30 min"; empty: the sky is clear again.
@@ -225,7 +229,6 @@ class NightDesk(QObject):
                 self._take_list(answer)
             case OrderView():
                 self.order = answer
-                self.accepted = self._stands_in_order(answer)
             case ImportView():
                 self._take_import(answer)
             case ExportView(paths):
@@ -234,10 +237,10 @@ class NightDesk(QObject):
         self.changed.emit()
 
     def _take_list(self, answer: ListView) -> None:
-        self.list = answer
-        takes, self._takes_round = self._takes_round, False
-        if not takes or not answer.question.round_key:
+        if not answer.question.round_key:
+            self.list = answer
             return
+        self.round = answer
         targets = [row.target for row in answer.tonight.rows]
         if targets:
             self._evening.add_all(targets)
@@ -258,11 +261,6 @@ class NightDesk(QObject):
     def _report(self, _kind: type, words: str) -> None:
         self.messages.say(Severity.WARNING, words, "night")
         self.changed.emit()
-
-    def _stands_in_order(self, answer: OrderView) -> bool:
-        waiting = [item.target.key for item in self._evening.items if item.waiting]
-        keys = list(answer.order.keys)
-        return bool(keys) and waiting[: len(keys)] == keys
 
     # What changes meanwhile.
 

@@ -14,7 +14,12 @@ EVERYWHERE = ""
 AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
 SKY = "sky"
 NIGHT, JOURNAL = "night", "journal"
-TONIGHT, ROUNDS, ORDER = "tonight", "rounds", "order"  # pages of the screen of the night
+TONIGHT, ROUNDS, ORDER, REPORT = (
+    "tonight",
+    "rounds",
+    "order",
+    "report",
+)  # pages of the screen of the night
 DESCRIBE, INSTRUMENT = "describe", "instrument"  # pages of the screen of the mount
 SEARCH, TOWNS, ENTRY, SET_UP, HELP = "search", "towns", "entry", "set up", "help"
 
@@ -129,6 +134,7 @@ KEYS: tuple[Key, ...] = (
     Key("r", "rounds", "rounds", "ready-made rounds", NIGHT),
     Key("o", "order", "order", "an order for the queue", NIGHT),
     Key("p", "import", "", "read a list from a file", NIGHT, hint=False),
+    Key("m", "report", "", "remarks on the list read last", NIGHT, hint=False),
     Key("Enter", "take", "add", "put it into the queue", TONIGHT),
     Key("Down", "row_down", "choose", "another target", TONIGHT, shown="↑ ↓"),
     Key("Up", "row_up", "", "", TONIGHT, hint=False),
@@ -160,6 +166,8 @@ KEYS: tuple[Key, ...] = (
     Key("Enter", "take", "accept", "put the queue into this order", ORDER),
     Key("Down", "row_down", "choose", "another target", ORDER, shown="↑ ↓"),
     Key("Up", "row_up", "", "", ORDER, hint=False),
+    Key("PageDown", "page_down", "", "ten targets further", ORDER, hint=False, shown="page ↑ ↓"),
+    Key("PageUp", "page_up", "", "", ORDER, hint=False),
     Key("n", "anew", "anew", "work it out anew from now on", ORDER),
     Key("m", "minutes", "minutes", "minutes for each target", ORDER),
     Key("c", "clouds", "clouds", "clouds: west, 30 min", ORDER),
@@ -167,6 +175,12 @@ KEYS: tuple[Key, ...] = (
     Key("b", "break", "break", "a break: 23:00-23:20", ORDER),
     Key("w", "export", "write files", "write table and calendar", ORDER),
     Key("Esc", "back", "back", "stop the work, or back to the chart", ORDER),
+    Key("Down", "row_down", "choose", "another line", REPORT, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", REPORT, hint=False),
+    Key("PageDown", "page_down", "", "ten lines further", REPORT, hint=False, shown="page ↑ ↓"),
+    Key("PageUp", "page_up", "", "", REPORT, hint=False),
+    Key("p", "import", "read file", "read another list", REPORT),
+    Key("Esc", "back", "back", "stop the work, or back to the chart", REPORT),
     Key("Down", "row_down", "choose", "another night, another target", JOURNAL, shown="↑ ↓"),
     Key("Up", "row_up", "", "", JOURNAL, hint=False),
     Key("PageDown", "page_down", "", "ten further", JOURNAL, hint=False, shown="page ↑ ↓"),

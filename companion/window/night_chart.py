@@ -17,6 +17,7 @@ from companion.live import NightView, OrderView
 from companion.window.night_axis import TimeAxis
 from companion.window.night_curves import MOST_CURVES, BodyLine, Inks, TargetCurve
 from companion.window.night_front import NightFront, shade_tone
+from companion.window.night_names import HIGHEST_DEG
 from companion.window.night_words import shades
 from companion.window.palette import Role, ink
 from companion.window.type_scale import Scaled, TypeScale
@@ -24,7 +25,6 @@ from companion.window.type_scale import Scaled, TypeScale
 if TYPE_CHECKING:
     from companion.night import PlannedStop
 
-HIGHEST_DEG = 90.0
 _GROUND_LEVEL = 4  # the ground is shaded as the day is
 
 

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QWidget
 from companion.sky import clock_text
 from companion.window.labels import Label, placed
 from companion.window.night_axis import TimeAxis
+from companion.window.night_names import CurveNames, top_of, y_of
 from companion.window.night_words import (
     Shade,
     altitude_at,
@@ -36,14 +37,11 @@ from companion.window.words import Size, letter, write
 
 if TYPE_CHECKING:
     from companion.window.night_chart import ChartFacts
-    from companion.window.night_words import Column
 
 GUTTER_STEPS = 40.0  # of the grid: left of the plot, for the readout here and the names below
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _CENTRE = Qt.AlignmentFlag.AlignCenter
-_HIGHEST_DEG = 90.0
 _NEAR_STEPS = 3.0  # of the grid: how near the pointer must come to a curve
-_TRIES = (0.0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3)  # of the width, from the top of a curve
 
 
 _SHADE_SHARES = (0.0, 0.16, 0.30, 0.44, 0.60)  # of the line's tone, from full darkness to day
@@ -64,6 +62,7 @@ class NightFront(Scaled, QWidget):
         super().__init__(parent)
         self._facts: ChartFacts | None = None
         self._shades: tuple[Shade, ...] = ()
+        self._names = CurveNames()
         self.setMouseTracking(True)
 
     def show_facts(self, facts: "ChartFacts") -> None:
@@ -102,8 +101,7 @@ class NightFront(Scaled, QWidget):
         )
 
     def _y(self, altitude_deg: float) -> float:
-        room = self.room()
-        return room.bottom() - altitude_deg / _HIGHEST_DEG * room.height()
+        return y_of(self.room(), altitude_deg)
 
     # Painting.
 
@@ -212,7 +210,7 @@ class NightFront(Scaled, QWidget):
         return [box, QRectF(x - 1, room.top(), 2, room.height())]
 
     def _paint_moon(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
-        spot = self._top_of(facts, axis, facts.view.moon.altitude_deg)
+        spot = top_of(facts, axis, self.room(), facts.view.moon.altitude_deg)
         if spot is not None:
             radius = self.scale.grid(1.6)
             painter.setPen(Qt.PenStyle.NoPen)
@@ -223,28 +221,11 @@ class NightFront(Scaled, QWidget):
     def _paint_names(
         self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis, taken: list[QRectF]
     ) -> None:
-        """Write names along the curves, the chosen one's first."""
+        """Write names along the curves, the chosen one's bright."""
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        labels: list[Label] = []
-        chosen = ""
-        plans = {plan.target.key: plan for plan in facts.view.plans}
-        keys = [key for key in facts.keys if key in plans]
-        if facts.chosen in plans:
-            chosen = short_name(plans[facts.chosen].target)
-            labels += self._label(
-                facts, axis, metrics, chosen, plans[facts.chosen].curve.altitude_deg
-            )
-        known = {plan.target.body for plan in facts.view.plans}
-        for body in (facts.view.moon, *facts.view.planets):
-            if body.body not in known:
-                labels += self._label(facts, axis, metrics, body.name, body.altitude_deg)
-        for key in keys:
-            if key != facts.chosen:
-                plan = plans[key]
-                name = short_name(plan.target)
-                labels += self._label(facts, axis, metrics, name, plan.curve.altitude_deg)
-        for text, box in placed(labels, self.room(), taken, self.scale.grid(0.8)):
-            letter(painter, self, Size.SMALL, Role.EMPHASIS if text == chosen else Role.TEXT)
+        for text, box in self._names.places(facts, axis, self.room(), metrics, taken):
+            chosen = text == self._names.chosen
+            letter(painter, self, Size.SMALL, Role.EMPHASIS if chosen else Role.TEXT)
             self._paint_halo(painter, box, text, self._level(axis, box.center().x()))
             write(painter, box, text, _CENTRE)
 
@@ -264,42 +245,6 @@ class NightFront(Scaled, QWidget):
             path, stroke(shade_tone(ink(self, Role.LINE), level), self.scale.grid(0.9))
         )
         painter.setPen(pen)
-
-    def _label(
-        self,
-        facts: "ChartFacts",
-        axis: TimeAxis,
-        metrics: QFontMetricsF,
-        text: str,
-        altitude_deg: "Column",
-    ) -> list[Label]:
-        """Offer places for a name above its curve, from its top outwards."""
-        top = self._top_of(facts, axis, altitude_deg)
-        if top is None:
-            return []
-        room, high = self.room(), metrics.height()
-        size = QSizeF(metrics.horizontalAdvance(text), high)
-        places = []
-        for share in _TRIES:
-            x = min(max(top.x() + share * room.width(), room.left() + size.width() / 2 + 2),
-                    room.right() - size.width() / 2 - 2)  # fmt: skip
-            up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
-            if up > 0.0:
-                y = self._y(up)
-                places += [QPointF(x, y - 0.85 * high), QPointF(x, y + 0.85 * high)]
-        return [Label(text, size, tuple(places))]
-
-    def _top_of(
-        self, facts: "ChartFacts", axis: TimeAxis, altitude_deg: "Column"
-    ) -> QPointF | None:
-        """Give where a curve stands highest within the plot; None if it stays below."""
-        view = facts.view
-        best: tuple[float, float] | None = None
-        for at, time_s in enumerate(view.times_s):
-            up = float(altitude_deg[at])
-            if axis.holds(time_s) and up > 0.0 and (best is None or up > best[0]):
-                best = (up, time_s)
-        return None if best is None else QPointF(axis.x(best[1]), self._y(best[0]))
 
     def _paint_cursor(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
         """Draw the line of the cursor and the spot where the chosen curve crosses it."""

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 STEP_S, LEAP_S = 300.0, 3600.0
 _LANES_SHARE = 0.44
+_NOW_S = 10  # between two moves of the line of now: less than a pixel
 
 
 class NightPage(Scaled, QWidget):
@@ -33,6 +34,7 @@ class NightPage(Scaled, QWidget):
         super().__init__(parent)
         self._evening = evening
         self._cursor_s: float | None = None
+        self._now = 0
         self._chosen: str | None = None
         self.head = Words(Size.VALUE, Role.EMPHASIS, parent=self)
         self.about = Words(Size.SMALL, parent=self)
@@ -66,7 +68,10 @@ class NightPage(Scaled, QWidget):
 
     def show_snapshot(self, _snapshot: Snapshot) -> None:
         """Move the line of now."""
-        view = self._evening.night.night
+        view, now = self._evening.night.night, int(self._evening.now_utc.timestamp() // _NOW_S)
+        if now == self._now:
+            return
+        self._now = now
         if view is not None and self.chart is not None and self.lanes is not None:
             facts = self._facts(view)
             self.chart.front.show_facts(facts)

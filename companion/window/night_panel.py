@@ -10,10 +10,11 @@ from PySide6.QtWidgets import QWidget
 
 from companion.live import Snapshot
 from companion.window import night_entries
-from companion.window.keys import NIGHT, ORDER, ROUNDS, TONIGHT, keys_of
+from companion.window.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT, keys_of
 from companion.window.list_page import ListPage
 from companion.window.night_page import LEAP_S, STEP_S, NightPage
 from companion.window.order_page import OrderPage
+from companion.window.report_page import ReportPage
 from companion.window.rounds_page import RoundsPage
 from companion.window.screen import Action, Screen
 from companion.window.sheets import Sheets
@@ -37,7 +38,10 @@ class NightPanel(Screen):
         self._evening, self._sheets = evening, sheets
         self.chart, self.tonight = NightPage(evening, self), TonightPage(evening, self)
         self.rounds, self.order = RoundsPage(evening, self), OrderPage(evening, self)
+        self.report = ReportPage(evening, self)
+        self._report_of = evening.night.report
         self._pages: Mapping[str, NightPage | ListPage] = {
+            REPORT: self.report,
             NIGHT: self.chart, TONIGHT: self.tonight, ROUNDS: self.rounds, ORDER: self.order,
         }  # fmt: skip
         self._page = NIGHT
@@ -61,6 +65,7 @@ class NightPanel(Screen):
             TONIGHT: self._list_deeds,
             ROUNDS: self._round_deeds,
             ORDER: self._order_deeds,
+            REPORT: self._report_deeds,
         }[self._page]()
 
     def _do(self, action: str) -> None:
@@ -83,6 +88,7 @@ class NightPanel(Screen):
             "rounds": lambda: self._turn_to(ROUNDS),
             "order": self._open_order,
             "import": self._ask_for_file,
+            "report": lambda: self._turn_to(REPORT),
         }
 
     def _list_deeds(self) -> Mapping[str, Action]:
@@ -90,8 +96,6 @@ class NightPanel(Screen):
         return {
             **page.deeds(),
             **self._rows(TONIGHT),
-            "page_down": lambda: page.list.page(1),
-            "page_up": lambda: page.list.page(-1),
             "take": page.add,
             "constellation": lambda: self._sheets.ask(
                 night_entries.constellation_entry(self._evening)
@@ -121,6 +125,9 @@ class NightPanel(Screen):
             "export": evening.night.write_files,
         }
 
+    def _report_deeds(self) -> Mapping[str, Action]:
+        return {**self._rows(REPORT), "import": self._ask_for_file}
+
     def _rows(self, name: str) -> Mapping[str, Action]:
         """Give what moves through the rows of a page, and what leads back from it."""
         page = self._pages[name]
@@ -128,6 +135,8 @@ class NightPanel(Screen):
         return {
             "row_down": lambda: page.list.step(1),
             "row_up": lambda: page.list.step(-1),
+            "page_down": lambda: page.list.page(1),
+            "page_up": lambda: page.list.page(-1),
             "back": self._back,
         }
 
@@ -177,7 +186,13 @@ class NightPanel(Screen):
             self.chart.show_snapshot(snapshot)
 
     def _show_desk(self) -> None:
-        if self.isVisible():
+        if not self.isVisible():
+            return
+        report = self._evening.night.report
+        if report is not self._report_of:
+            self._report_of = report
+            self._turn_to(REPORT)
+        else:
             self._pages[self._page].show_desk()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name

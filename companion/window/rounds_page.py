@@ -31,7 +31,17 @@ class RoundsPage(ListPage):
 
         self.keys = tuple(one.key for one in MADE)
         caps = {key.action: key.cap for key in KEYS if key.context == ROUNDS}
-        rows = [Row(one.name, below=one.about, cap=caps.get(_PREFIX + one.key, "")) for one in MADE]
+        last = self._evening.night.round
+        added = {} if last is None else {last.question.round_key: len(last.tonight.rows)}
+        rows = [
+            Row(
+                one.name,
+                right=f"{added[one.key]} added" if one.key in added else "",
+                below=one.about,
+                cap=caps.get(_PREFIX + one.key, ""),
+            )
+            for one in MADE
+        ]
         self.list.say(rows, self.list.chosen)
         about = "Worked out for tonight, from here; the whole round goes into the queue."
         self.say("Ready-made rounds", about, NOTHING, self._evening.night.share(ListQuestion))

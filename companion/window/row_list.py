@@ -17,6 +17,7 @@ from companion.window.words import Size, letter, write
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _PAGE = 10
+_WIDEST = 1.3
 _SPAN_STEPS = 32.0  # of the grid
 _SPAN_FROM = 100.0  # of the width: under it names and words need all of it
 
@@ -85,7 +86,9 @@ class RowList(Scaled, QWidget):
         name = QFontMetricsF(Size.BODY.font(self.scale)).height()
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height()
         two = any(row.below for row in self.rows)
-        return self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.2)
+        least = self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.2)
+        # Where there is room for more than there is, the rows stand wider apart.
+        return max(least, min(round(least * _WIDEST), self.height() // max(1, len(self.rows))))
 
     def _room(self) -> int:
         return max(1, self.height() // self.pitch())
@@ -132,7 +135,7 @@ class RowList(Scaled, QWidget):
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height() if row.below else 0.0
         metrics = letter(painter, self, Size.BODY, role)
         high = metrics.height()
-        line = QRectF(left, box.center().y() - (high + below) / 2, right - left, high)
+        line = QRectF(left, box.center().y() - (high + below) / 2 - grid(0.4), right - left, high)
         if chosen:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink(self, Role.EMPHASIS))

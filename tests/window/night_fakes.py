@@ -4,6 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import sin
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -15,6 +16,8 @@ from companion.live import (
     BodyCurve,
     FamousLists,
     FileKind,
+    ImportQuestion,
+    ImportView,
     JournalView,
     ListQuestion,
     ListView,
@@ -28,6 +31,7 @@ from companion.night import (
     Curve,
     Darkness,
     Grade,
+    ImportedList,
     Lost,
     NightOrder,
     NightPlan,
@@ -168,6 +172,11 @@ def ranked(targets: Sequence[Target], *, words: str = "", site: Site = LOON_BARR
     )
 
 
+def imported(*, remarks: int) -> ImportView:
+    lines = [f"Line {n}: “xyz {n}” left out. Nothing is called exactly so." for n in range(remarks)]
+    return ImportView(ImportQuestion(Path("winter.csv")), ImportedList((), tuple(lines), 40))
+
+
 class FakeNight(QObject):
     """The interface of ``companion.live.NightDesk`` over fixed facts; keeps what it was told."""
 
@@ -178,6 +187,7 @@ class FakeNight(QObject):
         self.told: list[tuple[Any, ...]] = []
         self.night: NightView | None = view(targets)
         self.list: ListView | None = None
+        self.round: ListView | None = None
         self.order: OrderView | None = None
         self.report: Any = None
         self.wanted = Wanted()

@@ -19,6 +19,7 @@ _OPENS = {
     "tonight": ("night", "tonight"),
     "rounds": ("night", "rounds"),
     "order": ("night", "order"),
+    "report": ("night", "report"),
     "set up": ("mount", "set_up"),
 }
 
