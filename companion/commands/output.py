@@ -19,8 +19,12 @@ def _paints(stream: TextIO) -> bool:
 
 
 def write(text: str, stream: TextIO | None = None) -> None:
-    """Write one line to standard output, or to another stream."""
+    """Write one line to standard output, or to another stream.
+
+    What a terminal would obey, such as escapes out of somebody's file, is shown as a dot.
+    """
     stream = sys.stdout if stream is None else stream
+    text = "".join(char if char.isprintable() else "·" for char in text)
     stream.write(f"{_DIM_RED}{text}{_RESET}\n" if _paints(stream) else f"{text}\n")
 
 
