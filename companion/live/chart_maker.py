@@ -255,6 +255,11 @@ def _caution(target: SkyTarget, sun: SkyBody, sun_altitude_deg: float, choices: 
         return ""
     if target.key in choices.uncovered:
         return ""
+    if target.key == sun.key:
+        return (
+            "This is the Sun. Look only with a filter made for it, sound and firmly over the front "
+            "of the tube, the finder capped: one glance without it blinds for good."
+        )
     return (
         f"{target.name} stands {away:.0f}° from the Sun. One glance at the Sun through any "
         "instrument blinds for good: the ways to it are withheld."

@@ -134,7 +134,10 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
 
 
 def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
-    count = int(np.searchsorted(sky.index.star_magnitude, lens.star_limit, side="right"))
+    # A small chart has room for fewer stars.
+    fewer = 0.0 if lens.field_deg else 2.0 * (1.0 - min(unit, 1.0))
+    limit = lens.star_limit - fewer
+    count = int(np.searchsorted(sky.index.star_magnitude, limit, side="right"))
     vectors = sky.stars[:count]
     near = view.near(vectors)
     if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:

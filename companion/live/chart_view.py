@@ -15,7 +15,7 @@ ZENITH: Final = np.array([0.0, 0.0, 1.0])
 _LEAST_EYE_LIMIT: Final = 4.5  # what twilight hides is drawn down to here: the groups' stars
 _WIDE_GAIN: Final = 0.8  # magnitudes more than the eye sees, to find one's way between
 _FAINTEST: Final = 12.5
-_CIRCLE_SHARE: Final = 0.80  # of the chart's smaller side that the field circle takes
+CIRCLE_SHARE: Final = 0.80  # of the chart's smaller side that the field circle takes
 
 
 class ChartKind(StrEnum):
@@ -83,7 +83,7 @@ def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0) -> Lens:
 
 
 def _through(kind: ChartKind, look: Look, star_limit: float, deep_limit: float) -> Lens:
-    span = min(look.field_deg / _CIRCLE_SHARE, 150.0)
+    span = min(look.field_deg / CIRCLE_SHARE, 150.0)
     return Lens(kind, look.name, span, look.field_deg, look.viewing, star_limit, deep_limit, look)
 
 

@@ -10,7 +10,16 @@ from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.finding import ViewFrame, Viewing, seen_vectors
-from companion.live import ChartKind, ChartView, Lens, Scene, SkyFrame, eyepieces, lens_of
+from companion.live import (
+    CIRCLE_SHARE,
+    ChartKind,
+    ChartView,
+    Lens,
+    Scene,
+    SkyFrame,
+    eyepieces,
+    lens_of,
+)
 from companion.window.chart_camera import Camera
 from companion.window.chart_ink import ChartInk
 from companion.window.chart_paint import Picture, Press, Shown, paint_on_screen
@@ -205,6 +214,8 @@ class Chart(Scaled, QWidget):
     def _view(self, centre: FloatArray, span_deg: float) -> ChartView:
         frame = ViewFrame(centre, _UP, self.lens.viewing)
         half = min(self.width(), self.height()) / 2.0
+        if self.lens.field_deg:  # in a small chart the words around the field take their room
+            half = min(half, max((half - self.scale.grid(9)) / CIRCLE_SHARE, 0.3 * half))
         scale = half / frame.radius(span_deg / 2.0)
         return ChartView(frame, float(self.width()), float(self.height()), scale)
 

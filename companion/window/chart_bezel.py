@@ -31,7 +31,8 @@ def draw_fields(
     if not lens.field_deg or lens.kind is ChartKind.WIDE:
         return []
     radius = view.frame.radius(min(lens.field_deg / 2.0, 89.0)) * view.scale
-    bezel = _Bezel(painter, ink, point(view.middle), radius)
+    area = QRectF(0, 0, view.width, view.height)
+    bezel = _Bezel(painter, ink, point(view.middle), radius, area)
     bezel.draw_rim(sky, view)
     bezel.draw_directions(sky, view)
     return [clear for box in bezel.boxes for clear in clear_of(box)]
@@ -43,6 +44,7 @@ class _Bezel:
     ink: ChartInk
     middle: QPointF
     radius: float
+    area: QRectF  # of the chart: a word that finds no room in it is left out
     boxes: list[QRectF] = field(default_factory=list)  # of the words around it
 
     def draw_rim(self, sky: SkyFrame, view: ChartView) -> None:
@@ -90,6 +92,8 @@ class _Bezel:
         while any(box.intersects(other) for other in self.boxes):
             out += step
             box.moveCenter(self._at(out + half, angle))
+        if not self.area.contains(box):
+            return
         self.boxes.append(box)
         self.painter.setPen(self.ink.tone(role))
         write(self.painter, box, word, _CENTRE)

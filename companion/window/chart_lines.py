@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QImage, QPainter, QPainterPath, QPolygonF
+from PySide6.QtGui import QBrush, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
 
 from companion.live import ChartView, Scene, SkyFrame
 from companion.window.chart_ink import ChartInk
@@ -68,10 +68,10 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
             write(painter, box, line.text, _CENTRE)
 
 
-def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) -> None:
-    """Hatch what lies below the horizon, and draw the horizon with its letters."""
+def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) -> list[QRectF]:
+    """Hatch what lies below the horizon, draw it with its letters, and give where these stand."""
     if not scene.ground:
-        return
+        return []
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
     if scene.ground != "inside":
@@ -81,15 +81,18 @@ def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) ->
         path.closeSubpath()
     painter.fillPath(path, _hatching(ink))
     if scene.horizon is None:
-        return
+        return []
     painter.setPen(ink.pen(Role.TEXT, 1.3))
     polyline(painter, scene.horizon)
     painter.setFont(ink.font(Size.BODY))
+    metrics, boxes = QFontMetricsF(painter.font()), []
     for name, place in scene.points:
-        box = QRectF(0, 0, ink.scale.grid(6), ink.scale.grid(4))
-        box.moveCenter(point(place) + QPointF(0, ink.scale.grid(2.6)))
+        box = QRectF(0, 0, metrics.horizontalAdvance(name) + 4, metrics.height())
+        box.moveCenter(point(place) + QPointF(0, metrics.height() * 0.6))
         painter.setPen(ink.tone(Role.EMPHASIS if name == "N" else Role.TEXT))
         write(painter, box, name, _CENTRE)
+        boxes.append(box)
+    return boxes
 
 
 def _hatching(ink: ChartInk) -> QBrush:

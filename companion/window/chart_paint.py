@@ -16,7 +16,7 @@ from companion.window.chart_lines import (
     point,
 )
 from companion.window.chart_marks import draw_error, draw_pointed, draw_target
-from companion.window.chart_names import Clear, Names
+from companion.window.chart_names import Clear, Names, clear_of
 from companion.window.chart_paths import draw_hops, draw_way
 from companion.window.chart_signs import (
     draw_daylight,
@@ -67,13 +67,13 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
     below = QPainter(press.plate.image)
     below.setRenderHint(QPainter.RenderHint.Antialiasing)
-    _paint_below(below, ink, picture, scene)
+    letters = _paint_below(below, ink, picture, scene)
     below.end()
     stars, inside = scene.stars, scene.in_field
     press.plate.add(stars.places[~inside], stars.radii[~inside], ink.line)
     press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
     painter.drawImage(QPointF(0, 0), press.plate.image)
-    clear = _paint_above(painter, ink, picture, scene)
+    clear = letters + _paint_above(painter, ink, picture, scene)
     press.names.draw(painter, ink, scene, view, clear)
     return scene
 
@@ -81,7 +81,7 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
 def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     """Paint a chart from the painter's origin, every star as a disc of its own."""
     scene = scene_of(picture.sky, picture.view, picture.lens, ink.scale.factor)
-    _paint_below(painter, ink, picture, scene)
+    letters = _paint_below(painter, ink, picture, scene)
     painter.setPen(Qt.PenStyle.NoPen)
     stars = scene.stars
     for place, radius, inside in zip(
@@ -89,18 +89,19 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     ):
         painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
         painter.drawEllipse(QPointF(*place), radius, radius)
-    clear = _paint_above(painter, ink, picture, scene)
+    clear = letters + _paint_above(painter, ink, picture, scene)
     Names().draw(painter, ink, scene, picture.view, clear)
 
 
-def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> None:
-    """Paint what lies under the stars."""
+def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
+    """Paint what lies under the stars; give what names have to stay away from."""
     sky, view = picture.sky, picture.view
-    draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
     draw_borders(painter, ink, sky, view)
     if picture.shown.grid:
         draw_grid(painter, ink, sky, view)
     draw_lines(painter, ink, scene)
+    boxes = draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
+    return [clear for box in boxes for clear in clear_of(box)]
 
 
 def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:

@@ -1,6 +1,8 @@
 """Pages for a target: where to look, the finder, the eyepiece, and the way in words, as PDF."""
 
 from collections.abc import Sequence
+from errno import EIO
+from os import strerror
 from pathlib import Path
 
 import numpy as np
@@ -65,6 +67,20 @@ def print_pages(path: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
         If the file can't be written.
     """
     part = path.with_name(f"{path.name}.part")
+    try:
+        _write(part, skies, tones)
+        part.replace(path)
+    except OSError as error:
+        part.unlink(missing_ok=True)
+        raise AdviceError(
+            f"The file {path} can't be written: {error.strerror}.",
+            "Make room on the disk, or give the folder of the journal back its rights.",
+            "Nothing was changed.",
+        ) from None
+
+
+def _write(part: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
+    part.touch()  # says why, where it can't be written
     writer = QPdfWriter(str(part))
     writer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))
@@ -72,17 +88,14 @@ def print_pages(path: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
     writer.setTitle(", ".join(sky_words.heading(sky) for sky in skies))
     painter = QPainter()
     if not painter.begin(writer):
-        raise AdviceError(
-            f"The file {path} can't be written.",
-            "Make room on the disk, or give the folder of the journal back its rights.",
-        )
+        raise OSError(EIO, strerror(EIO))
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for number, sky in enumerate(skies):
         if number:
             writer.newPage()
         paint_page(painter, tones, QRectF(0, 0, writer.width(), writer.height()), sky)
-    painter.end()
-    part.replace(path)
+    if not painter.end():
+        raise OSError(EIO, strerror(EIO))
 
 
 def paint_page(painter: QPainter, tones: ChartInk, whole: QRectF, sky: SkyFrame) -> None:

@@ -12,6 +12,7 @@ from companion.window.type_scale import Scaled, TypeScale
 from companion.window.words import Size, Words
 
 _MOST = 6
+_LOW = 44  # of the grid: below it there is room for the ways only
 
 
 class SkySide(Scaled, QWidget):
@@ -46,21 +47,23 @@ class SkySide(Scaled, QWidget):
         self.arrange()
 
     def arrange(self) -> None:
-        """Stack from the top; what the chart shows stands at the foot."""
+        """Stack from the top; what the chart shows stands at the foot.
+
+        Where it is low, the ways come before the name, which the chart shows, too.
+        """
         grid = self.scale.grid
         left, width = grid(3), max(1, self.width() - grid(6))
         foot = self.height() - grid(2) - self.chart.height_for(width)
         self.chart.setGeometry(left, foot, width, self.chart.height_for(width))
-        top = grid(3)
-        for words, gap in ((self.name, 0.5), (self.about, 2.0)):
-            top = self._place(words, QRect(left, top, width, foot - top), gap)
-        noticed = self.attention.notice != NOTHING
-        self.attention.set_compact(compact=not self.attention.notice.caution)
-        high = self.attention.height_for(width)
-        self.attention.setVisible(noticed and top + high <= foot)
-        if self.attention.isVisibleTo(self):
-            self.attention.setGeometry(left, top, width, high)
-            top += high + grid(3)
+        low = self.height() < grid(_LOW) and bool(self.texts[0].text)
+        for words in (self.name, self.about):
+            words.setVisible(not low)
+        top = grid(2 if low else 3)
+        if not low:
+            after = 0.5 if self.about.text else 2.0
+            top = self._place(self.name, QRect(left, top, width, foot - top), after)
+            top = self._place(self.about, QRect(left, top, width, foot - top), 2.0)
+        top = self._place_notice(QRect(left, top, width, foot - top))
         for caption, text in zip(self.captions, self.texts, strict=True):
             whole = caption.height_for(width) + grid(0.5) + text.height_for(width)
             fits = bool(text.text) and top + whole + grid(1) <= foot
@@ -69,6 +72,20 @@ class SkySide(Scaled, QWidget):
             if fits:
                 top = self._place(caption, QRect(left, top, width, whole), 0.5)
                 top = self._place(text, QRect(left, top, width, whole), 2.0)
+
+    def _place_notice(self, room: QRect) -> int:
+        """Put the notice into a room; give where the passages start."""
+        notice = self.attention.notice
+        self.attention.set_compact(
+            compact=not notice.caution or room.height() < self.scale.grid(40)
+        )
+        high = self.attention.height_for(room.width())
+        shown = notice != NOTHING and high <= room.height()
+        self.attention.setVisible(shown)
+        if not shown:
+            return room.top()
+        self.attention.setGeometry(room.left(), room.top(), room.width(), high)
+        return room.top() + high + self.scale.grid(3)
 
     def _place(self, words: Words, room: QRect, gap: float) -> int:
         """Put words into a room; give where the next ones start."""

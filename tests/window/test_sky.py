@@ -1,0 +1,444 @@
+"""What keys and new skies do to the charts, and what stands beside them."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QImage, QPainter, QWheelEvent
+from PySide6.QtTest import QTest
+
+from companion.live import ChartKind, Severity, SkyFrame, lens_of
+from companion.sky import DRY_PAN, AdviceError, load_catalogue
+from companion.window import MainWindow, RedApplication
+from companion.window.aim_words import NOTHING
+from companion.window.chart_legend import ENTRIES
+from companion.window.entry_sheet import EntrySheet
+from companion.window.print_page import paint_page, paper_ink, print_pages, screen_ink
+from companion.window.sky_view import SkyView
+from companion.window.sky_words import Walk, chart_words, light_words, page_passages, passages
+from window.conftest import Windows
+from window.fakes import FakeEvening
+from window.sky_fakes import EVENING, TELESCOPE, sky_of
+from window.test_behaviour import press
+
+NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
+CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)
+
+
+def up(make: Windows, sky: Callable[[], SkyFrame] = sky_of) -> tuple[MainWindow, SkyView]:
+    evening = FakeEvening()
+    evening.charts.sky = sky
+    target = sky().target
+    wanted = None if target is None else load_catalogue().target(target.key)
+    evening.choices = replace(evening.choices, target=wanted)
+    window = make(evening)
+    press(window, "3")
+    window.motion.settle()
+    (view,) = window.stage.shown.findChildren(SkyView)
+    return window, view
+
+
+def off_deg(view: SkyView, vector: np.ndarray) -> float:
+    return float(np.degrees(np.linalg.norm(view.chart.centre - vector)))
+
+
+def test_the_sky_is_computed_only_while_somebody_looks(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    seen = [evening.charts.live]
+    for key in ("3", "1"):
+        press(window, key)
+        seen.append(evening.charts.live)
+    assert seen == [False, True, False]
+
+
+def test_the_window_starts_without_numpy_of_the_charts() -> None:
+    import subprocess
+    import sys
+
+    code = (
+        "import sys, companion.window.shell, companion.window.sky_panel, companion.live.evening;"
+        "print([m for m in ('numpy', 'pyqtgraph', 'skyfield') if m in sys.modules])"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("keys", "kind"),
+    [
+        ((), ChartKind.WHOLE),
+        (("w",), ChartKind.WIDE),
+        (("i",), ChartKind.FINDER),
+        (("e",), ChartKind.EYEPIECE),
+        (("v", "v"), ChartKind.FINDER),
+        (("V",), ChartKind.EYEPIECE),
+        (("e", "a"), ChartKind.WHOLE),
+    ],
+)
+def test_one_key_for_every_chart(
+    make_window: Windows, keys: tuple[str, ...], kind: ChartKind
+) -> None:
+    window, view = up(make_window)
+    press(window, *keys)
+    assert view.chart.kind is kind
+
+
+def test_the_eyepieces_follow_each_other(make_window: Windows) -> None:
+    window, view = up(make_window)
+    names = []
+    for _ in range(3):
+        press(window, "e")
+        names.append(view.chart.lens.name)
+    assert names == ["25 mm", "9 mm", "25 mm"]
+
+
+def test_without_an_eyepiece_it_says_what_to_do(make_window: Windows) -> None:
+    window, view = up(make_window, lambda: sky_of(instrument=None))
+    press(window, "e")
+    assert view.chart.kind is ChartKind.WHOLE
+    assert "Choose a telescope" in view.side.attention.notice.text
+
+
+def test_the_target_stays_in_the_middle_while_the_sky_turns(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i")
+    window.motion.settle()
+    later = sky_of(utc=EVENING + timedelta(minutes=10))
+    window.evening.charts.tell(later)  # type: ignore[attr-defined]
+    assert later.target is not None
+    assert off_deg(view, later.target.vector) < 1e-9
+
+
+def test_a_panned_view_goes_on_with_the_sky(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i", "Right")
+    window.motion.settle()
+    assert not view.chart.follows
+    before, later = sky_of(), sky_of(utc=EVENING + timedelta(minutes=10))
+    assert before.target is not None
+    assert later.target is not None
+    away = off_deg(view, before.target.vector)
+    assert away > 0.5
+    window.evening.charts.tell(later)  # type: ignore[attr-defined]
+    assert off_deg(view, later.target.vector) == pytest.approx(away, abs=0.01)
+    press(window, "c")
+    window.motion.settle()
+    assert off_deg(view, later.target.vector) < 1e-9
+
+
+def test_the_whole_sky_stands_still_over_the_ground(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "Left")
+    window.motion.settle()
+    before = view.chart.centre
+    window.evening.charts.tell(sky_of(utc=EVENING + timedelta(minutes=10)))  # type: ignore[attr-defined]
+    assert np.allclose(view.chart.centre, before)
+
+
+@pytest.mark.parametrize(("key", "wider"), [("+", False), ("=", False), ("-", True)])
+def test_zoom_by_key_has_ends(make_window: Windows, key: str, wider: bool) -> None:
+    window, view = up(make_window)
+    press(window, "w", "c")
+    window.motion.settle()
+    span, brightness = view.chart.view.reach_deg, RedApplication.instance()
+    press(window, key)
+    window.motion.settle()
+    assert (view.chart.view.reach_deg > span) is wider
+    assert brightness is not None
+    press(window, *[key] * 40)
+    window.motion.settle()
+    low, high = view.chart.lens.spans_deg
+    assert low <= view.chart._camera.span_deg <= high
+
+
+def test_mouse_drags_wheel_zooms_double_click_centres(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i")
+    window.motion.settle()
+    chart = view.chart
+    before, middle = chart.view, chart.rect().center()
+    grabbed = before.direction(np.array([middle.x(), middle.y()], float))
+    QTest.mousePress(chart, Qt.MouseButton.LeftButton, pos=middle)
+    QTest.mouseMove(chart, middle + QPoint(80, 30))
+    QTest.mouseRelease(chart, Qt.MouseButton.LeftButton, pos=middle + QPoint(80, 30))
+    assert chart.view.places(grabbed) == pytest.approx([middle.x() + 80, middle.y() + 30], abs=2)
+    span = chart._camera.goal_span_deg
+    chart.wheelEvent(
+        QWheelEvent(
+            QPointF(middle),
+            QPointF(middle),
+            QPoint(),
+            QPoint(0, 120),
+            Qt.MouseButton.NoButton,
+            Qt.KeyboardModifier.NoModifier,
+            Qt.ScrollPhase.NoScrollPhase,
+            False,
+        )
+    )
+    assert chart._camera.goal_span_deg < span
+    window.motion.settle()
+    wanted = chart.view.direction(np.array([100.0, 100.0]))
+    QTest.mouseDClick(chart, Qt.MouseButton.LeftButton, pos=QPoint(100, 100))
+    window.motion.settle()
+    assert off_deg(view, wanted) < 0.01
+
+
+def test_a_held_key_keeps_moving_and_then_rests(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "w", *["Right"] * 5)
+    camera = view.chart._camera
+    assert camera.moving
+    now = 1e9
+    camera._last_s = now
+    for frame in range(200):
+        if not camera.step(now + 0.016 * frame):
+            break
+    assert np.allclose(camera.centre, camera.goal)
+    assert not camera.moving
+
+
+def test_the_ways_by_eye_go_round(make_window: Windows) -> None:
+    window, view = up(make_window)
+    ways = sky_of().paths.ways
+    assert len(ways) > 1
+    texts = [view.side.texts[0].text]
+    for _ in ways:
+        press(window, "p")
+        texts.append(view.side.texts[0].text)
+    assert texts[: len(ways)] == [way.sentence for way in ways]
+    assert view.chart.shown.way is None
+    press(window, "p")
+    assert view.side.texts[0].text == ways[0].sentence
+    assert view.chart.shown.way is ways[0]
+
+
+def test_in_the_wide_chart_the_whole_way_is_in_view(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "w", "p", "p")
+    window.motion.settle()
+    shown = view.chart.shown.way
+    assert shown is not None
+    for star in shown.stars:
+        assert view.chart.view.holds(view.chart.view.places(star))
+
+
+def test_one_key_hops_on_and_the_chart_follows(make_window: Windows) -> None:
+    window, view = up(make_window)
+    hops = sky_of().paths.hops
+    for hop in hops:
+        press(window, "h")
+        window.motion.settle()
+        assert view.chart.kind is ChartKind.FINDER
+        assert off_deg(view, hop.start) < 1e-6
+        assert view.chart.view.holds(view.chart.view.places(hop.end))
+        assert view.side.texts[0].text.startswith(hop.sentence)
+    steps = [view.walk.step]
+    for key in ("H", "h", "h"):
+        press(window, key)
+        steps.append(view.walk.step)
+    last = len(hops) - 1
+    assert steps == [last, last - 1, last, None]
+    window.motion.settle()
+    target = sky_of().target
+    assert target is not None
+    assert off_deg(view, target.vector) < 1e-6
+
+
+def test_another_route_when_the_first_fails(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "h", "x")
+    second = sky_of().paths.second
+    assert "SECOND ROUTE, STEP 1" in view.side.captions[0].text
+    assert view.side.texts[0].text == second[0].sentence
+    press(window, "x")
+    assert view.side.texts[0].text == sky_of().paths.hops[0].sentence
+
+
+def test_orientation_is_said_and_turned_by_key(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i")
+    assert "The view is turned upside down." in view.side.chart.text
+    press(window, "o")
+    assert "mirrored, upright; the instrument's is not" in view.side.chart.text
+    press(window, "o", "o")
+    assert "The view is turned upside down." in view.side.chart.text
+
+
+def test_borders_grid_and_legend_by_key(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "b")
+    assert window.evening.charts.borders  # type: ignore[attr-defined]
+    press(window, "g")
+    assert "No sighting" in view.side.attention.notice.head
+    shown = []
+    for _ in range(2):
+        press(window, "l")
+        shown.append((view.legend.isVisible(), view.side.isVisible()))
+    assert shown == [(True, False), (False, True)]
+    assert len(ENTRIES) > 20
+
+
+def test_a_new_target_starts_anew(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "h")
+    window.evening.charts.tell(sky_of("ngc:NGC6205"))  # type: ignore[attr-defined]
+    window.motion.settle()
+    assert view.walk == Walk()
+    target = sky_of("ngc:NGC6205").target
+    assert target is not None
+    assert off_deg(view, target.vector) < 1e-6
+
+
+def test_readings_take_the_chart_to_where_they_point(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i")
+    sky = sky_of("hip:62956", pointed_deg=(90.0, 41.0))
+    window.evening.charts.tell(sky)  # type: ignore[attr-defined]
+    window.motion.settle()
+    assert sky.pointed is not None
+    assert off_deg(view, sky.pointed) < 1e-6
+    assert view.side.name.text == "Where the tube points"
+
+
+def test_near_the_sun_no_instrument_is_shown(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "i")
+    sky = sky_of("body:venus", CONJUNCTION)
+    window.evening.charts.tell(sky)  # type: ignore[attr-defined]
+    assert view.chart.kind is ChartKind.WHOLE
+    assert view.side.attention.notice.caution
+    assert "blinds" in view.side.attention.notice.text
+    press(window, "i", "e", "h")
+    assert view.chart.kind is ChartKind.WHOLE
+    assert not sky.paths.ways
+    assert not sky.paths.hops
+
+
+def test_found_and_not_seen_work_from_the_chart(make_window: Windows) -> None:
+    window, _view = up(make_window)
+    press(window, " ", "n")
+    told = window.evening.told  # type: ignore[attr-defined]
+    assert [call[0] for call in told if call[0] == "mark"] == ["mark", "mark"]
+
+
+def test_without_a_target_it_says_how_to_choose_one(make_window: Windows) -> None:
+    _window, view = up(make_window, lambda: sky_of(""))
+    assert "Press /" in view.side.attention.notice.head
+    south = sky_of("", site=DRY_PAN)
+    _window, view = up(make_window, lambda: south)
+    assert view.chart.centre[0] > 0.0  # towards the north, where the Sun passes there
+
+
+def test_words_of_light() -> None:
+    assert "Sun is up" in light_words(sky_of("hip:91262", NOON))
+    dusk = sky_of("hip:91262", datetime(2026, 10, 10, 22, 10, tzinfo=UTC))
+    assert "the eye finds stars to magnitude" in light_words(dusk)
+    assert light_words(sky_of("hip:91262", datetime(2026, 10, 11, 4, tzinfo=UTC))) == ""
+
+
+def test_words_of_an_eyepiece() -> None:
+    sky = sky_of("hip:95947")
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    assert sky.target is not None
+    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
+    assert "34.7″ apart" in told["DOUBLE STAR"]
+    assert "north-east (position angle 55°)" in told["DOUBLE STAR"]
+    assert told["DRIFT"] == "A star crosses the field in 5\u00a0min."
+    words = chart_words(sky, lens, sky.target.vector)
+    assert words.startswith("25 mm at 48× · field 1.1°")
+
+
+def test_words_of_the_field_name_neighbours_and_their_sides() -> None:
+    sky = sky_of()
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    assert sky.target is not None
+    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
+    lines = told["IN THE FIELD"].splitlines()
+    assert lines[0].startswith("M 31")
+    assert any(line.startswith("M 32 · galaxy") and line.endswith("24′ south") for line in lines)
+
+
+def test_at_the_pole_nothing_drifts() -> None:
+    sky = sky_of("icrs:0.00000+90.00000")
+    lens = lens_of(sky, ChartKind.FINDER)
+    told = {p.caption: p.text for p in passages(sky, lens, sky.pole, Walk())}
+    assert "turns on the spot" in told["DRIFT"]
+
+
+@pytest.mark.parametrize(("tones", "ground"), [(paper_ink(), 255), (screen_ink(), 0)])
+def test_a_page_is_dark_on_white_or_red_on_black(
+    qapp: RedApplication, tones: object, ground: int
+) -> None:
+    image = QImage(1240, 1754, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    painter.scale(0.5, 0.5)
+    paint_page(painter, tones, QRectF(0, 0, 2480, 3508), sky_of())  # type: ignore[arg-type]
+    painter.end()
+    corner = image.pixelColor(3, 3)
+    assert (corner.red(), corner.green(), corner.blue()) == (ground,) * 3
+    bits = np.frombuffer(bytes(image.constBits()), np.uint8).reshape(-1, 4)
+    if ground == 0:
+        assert not bits[:, :2].any()
+    assert np.count_nonzero(bits[:, 2] != ground) > 5000
+
+
+def test_pages_are_written_whole(qapp: RedApplication, tmp_path: Path) -> None:
+    path = tmp_path / "round.pdf"
+    print_pages(path, (sky_of(), sky_of("hip:95947")), paper_ink())
+    written = path.read_bytes()
+    assert written.startswith(b"%PDF")
+    assert written.count(b"/Type /Page\n") == 2
+    assert [one.name for one in tmp_path.iterdir()] == ["round.pdf"]
+
+
+def test_a_folder_that_is_not_there_is_said(qapp: RedApplication, tmp_path: Path) -> None:
+    with pytest.raises(AdviceError, match="can't be written"):
+        print_pages(tmp_path / "nowhere" / "a.pdf", (sky_of(),), paper_ink())
+
+
+def test_printing_asks_and_says_where(make_window: Windows, tmp_path: Path) -> None:
+    window, _view = up(make_window)
+    evening = window.evening
+    evening.home = tmp_path
+    asked: list[tuple[str, object]] = []
+
+    def ask(kind: str, question: Callable[[object], object], answer: Callable[..., None]) -> None:
+        asked.append((kind, None))
+        answer(question(None))
+
+    evening.ask = ask  # type: ignore[method-assign]
+    press(window, "P")
+    sheet = window.sheets.up
+    assert isinstance(sheet, EntrySheet)
+    assert sheet.field.text() == "2026-10-10-M-31.pdf"
+    sheet.field.setText("../../tonight, all of it")
+    press(window, "Enter")
+    (path,) = tmp_path.iterdir()
+    assert path.name == "tonight-all-of-it.pdf"
+    (message,) = evening.messages.current
+    assert message.severity is Severity.NOTE
+    assert str(path) in message.text
+
+
+def test_a_page_tells_both_routes_in_full() -> None:
+    sky = sky_of()
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    told = {p.caption: p.text for p in page_passages(sky, lens, Walk())}
+    assert told["BY FINDER"].count("\n") == len(sky.paths.hops) - 1
+    assert told["OR ELSE"].startswith("1. ")
+    caution = sky_of("body:venus", CONJUNCTION)
+    (passage,) = page_passages(caution, lens, Walk())
+    assert passage.caption == "CAUTION"
+
+
+def test_the_note_of_a_key_goes_with_the_next(make_window: Windows) -> None:
+    window, view = up(make_window, lambda: sky_of(instrument=TELESCOPE))
+    press(window, "g")
+    assert view.side.attention.notice != NOTHING
+    press(window, "w")
+    assert view.side.attention.notice == NOTHING
