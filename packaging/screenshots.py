@@ -25,8 +25,9 @@ from companion.live import DEMO_KEYS, Evening  # noqa: E402
 from companion.window import Brightness, MainWindow  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
+_SIGHTED = 3  # stars that are sighted for the picture of the mount
 _REST = 8  # looks between two keys, so that the sky has followed
-_POLL_MS, _PATIENCE = 50, 600  # half a minute for whatever a picture waits for
+_POLL_MS, _PATIENCE = 50, 1200  # a minute for whatever a picture waits for
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,17 @@ def _settled(window: MainWindow) -> bool:
     return _numbers_stand(window) and not window.evening.messages.current
 
 
+def _aligned(window: MainWindow) -> bool:
+    latest = window.evening.latest
+    alignment = None if latest is None else latest.alignment
+    return alignment is not None and alignment.sightings_used == _SIGHTED and _settled(window)
+
+
+def _sighting(star: str, azimuth: str, altitude: str) -> tuple[str, ...]:
+    """Give the keys that aim at a star and say what the dials of the demo's mount show then."""
+    return ("/", *star, "Enter", "s", *azimuth, "Enter", *altitude, "Enter")
+
+
 PICTURES = (
     Picture("first-aim", ready=_numbers_stand),
     Picture("aim", ("Space", "n", "Space"), _settled),
@@ -68,6 +80,17 @@ PICTURES = (
     Picture("keys", ("Esc", "?")),
     Picture("north", ("Esc", "2"), _settled),
     Picture("place", ("7",)),
+    Picture(
+        "mount",
+        (
+            *("5", "d", "Enter", "Esc"),
+            *_sighting("vega", "268.5", "69.8"),
+            *_sighting("altair", "200.5", "53.5"),
+            *_sighting("arcturus", "292", "12.8"),
+            "5",
+        ),
+        _aligned,
+    ),
 )
 _NAMED = {
     "Space": (Qt.Key.Key_Space, " "),
@@ -111,7 +134,7 @@ class PhotographedWindow(MainWindow):
         """Press the next key once the last one has had its effect; then take the picture."""
         self.resize(*picture.size)
         if self._keys:
-            if self._typing or _settled(self):
+            if (self._typing or _settled(self)) and not self._still_searching:
                 _press(self._keys.pop(0), self.focusWidget() or self)
         elif picture.ready(self) and self._take(picture):
             self._turn_page()
@@ -119,6 +142,12 @@ class PhotographedWindow(MainWindow):
     @property
     def _typing(self) -> bool:
         return self.sheets.up is not None
+
+    @property
+    def _still_searching(self) -> bool:
+        """Nobody takes a find before it stands there; the first search builds its index."""
+        finds = getattr(self.sheets.up, "finds", None)
+        return finds is not None and not finds and self._keys[0] == "Enter"
 
     def _take(self, picture: Picture) -> bool:
         self.motion.settle()

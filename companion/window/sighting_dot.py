@@ -26,6 +26,9 @@ def draw_dot(
     tone = ink(widget, Role.TEXT if aside or weak else Role.EMPHASIS)
     ground = ink(widget, Role.GROUND)
     hollow = aside or weak
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(ground))
+    painter.drawEllipse(centre, radius + widget.scale.hair * 2, radius + widget.scale.hair * 2)
     painter.setPen(QPen(tone, widget.scale.hair * 1.4))
     painter.setBrush(QBrush(ground if hollow else tone))
     painter.drawEllipse(centre, radius, radius)
