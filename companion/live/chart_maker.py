@@ -134,7 +134,7 @@ class SkyFrameMaker:
     ) -> SkyPaths:
         if choices.target is None or withheld:
             return SkyPaths()
-        return self._paths.paths(moment, turn, choices.target, finder, self._mount.readings)
+        return self._paths.paths(moment, turn, choices.target, finder, self._mount)
 
     def _move_stars(self, utc: datetime) -> None:
         """Bring the stars to the date, once an evening."""

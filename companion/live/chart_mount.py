@@ -32,6 +32,11 @@ class MountChart:
         self._grid = () if self._alignment is None else _grid(self._alignment)
 
     @property
+    def fitted(self) -> object:
+        """What the present fit was made from."""
+        return self._of
+
+    @property
     def grid(self) -> tuple[GridLine, ...]:
         """The lines of the dials' own readings; they stand still over the ground."""
         aligned = self._alignment is not None and bool(self._alignment.used)

@@ -22,6 +22,7 @@ from companion.finding import (
     ways_to,
 )
 from companion.live.chart import FloatArray, SkyHop, SkyPaths, SkyWay
+from companion.live.chart_mount import MountChart
 from companion.sky import Catalogue, Moment, Target
 
 _WAYS_AGE: Final = timedelta(seconds=20)  # the sky turns by 5 arcminutes meanwhile
@@ -41,7 +42,7 @@ class PathKeeper:
         self._turn: FloatArray = np.eye(3)
 
     def paths(
-        self, moment: Moment, turn: FloatArray, target: Target, look: Look, dials: Dials
+        self, moment: Moment, turn: FloatArray, target: Target, look: Look, mount: MountChart
     ) -> SkyPaths:
         """Give how to get to a target through a finder.
 
@@ -55,13 +56,13 @@ class PathKeeper:
             Where to go.
         look : Look
             The finder.
-        dials : callable
-            What the mount's dials show for a direction; an empty text without a mount.
+        mount : MountChart
+            What the dials show; it counts as another one when it is fitted anew.
         """
-        of = (target, look, moment.site)
+        of = (target, look, moment.site, mount.fitted)
         fresh = self._since is not None and abs(moment.utc - self._since) < _WAYS_AGE
         if not fresh or self._of != of:
-            self._paths = self._found(moment, target, look, dials)
+            self._paths = self._found(moment, target, look, mount.readings)
             self._of, self._since, self._turn = of, moment.utc, turn
         return _carried(self._paths, turn @ self._turn.T)
 

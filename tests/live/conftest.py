@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-_OURS = {"ephemeris", "asker", "journal"}
+_OURS = {"ephemeris", "asker", "journal", "planner", "charts"}
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
 
 
