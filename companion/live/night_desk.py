@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from companion.live.evening import Evening
     from companion.night import Blocked, PlannedStop
 
+_FAILED, _DONE = "night failed", "night done"  # keys of messages
 _BEHIND_S = 120.0  # past a target's end before the order is made anew
 _AGAIN_S = 120.0  # between two orders made for that reason
 
@@ -212,7 +213,7 @@ class NightDesk(QObject):
     def write_files(self) -> None:
         """Write the order as a table and a calendar into the home folder."""
         if self.order is None or not self.order.order.stops:
-            self.messages.say(Severity.NOTE, "There is no order to write yet.", "night")
+            self.messages.say(Severity.NOTE, "There is no order to write yet.", _DONE)
             return
         site, now = self._evening.choices.site, self._evening.now_utc
         stem = f"plan-{night_of(now, zone_of(site.time_zone))}"
@@ -221,7 +222,7 @@ class NightDesk(QObject):
     # What comes back.
 
     def _take(self, answer: Answer) -> None:
-        self.messages.clear("night")
+        self.messages.clear(_FAILED)
         match answer:
             case NightView():
                 self.night = answer
@@ -233,7 +234,7 @@ class NightDesk(QObject):
                 self._take_import(answer)
             case ExportView(paths):
                 names = " and ".join(str(path) for path in paths)
-                self.messages.say(Severity.NOTE, f"Written: {names}.", "night")
+                self.messages.say(Severity.NOTE, f"Written: {names}.", _DONE)
         self.changed.emit()
 
     def _take_list(self, answer: ListView) -> None:
@@ -247,7 +248,7 @@ class NightDesk(QObject):
             said = f"{answer.round_name}: {_targets(len(targets))} added; z takes them out again."
         else:
             said = f"{answer.round_name}: {answer.tonight.words or 'nothing of it is up tonight'}."
-        self.messages.say(Severity.NOTE, said, "night")
+        self.messages.say(Severity.NOTE, said, _DONE)
 
     def _take_import(self, answer: ImportView) -> None:
         self.report = answer
@@ -256,10 +257,10 @@ class NightDesk(QObject):
             self._evening.add_all(targets)
         said = f"{answer.question.path.name}: {_targets(len(targets))} added"
         said += f", {missed} remarks" if missed else ", every line understood"
-        self.messages.say(Severity.WARNING if missed else Severity.NOTE, f"{said}.", "night")
+        self.messages.say(Severity.WARNING if missed else Severity.NOTE, f"{said}.", _DONE)
 
     def _report(self, _kind: type, words: str) -> None:
-        self.messages.say(Severity.WARNING, words, "night")
+        self.messages.say(Severity.WARNING, words, _FAILED)
         self.changed.emit()
 
     # What changes meanwhile.

@@ -5,8 +5,11 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+# Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
+assert np.__version__
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _OURS = {"ephemeris", "asker", "journal", "planner", "charts"}
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
