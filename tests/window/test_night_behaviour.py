@@ -1,0 +1,368 @@
+"""What keys, the pointer and new facts do on the screens of the night and the journal."""
+
+from datetime import UTC, datetime, timedelta, timezone
+from itertools import pairwise
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtTest import QTest
+
+from companion.journal import Outcome
+from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Side, Wanted
+from companion.sky import AdviceError
+from companion.window import MainWindow
+from companion.window.journal_panel import JournalPanel
+from companion.window.labels import Label, placed
+from companion.window.night_axis import TimeAxis
+from companion.window.night_chart import NightChart
+from companion.window.night_entries import constellation_of
+from companion.window.night_lanes import NightLanes
+from companion.window.night_panel import NightPanel
+from companion.window.night_words import altitude_at, hint, shades, stands
+from companion.window.tonight_page import chips_of
+from window.conftest import Windows
+from window.fakes import QUEUE, SATURN, FakeEvening
+from window.night_fakes import at, order, plan, ranked, view
+from window.test_behaviour import press
+
+
+def opened(make: Windows, evening: FakeEvening, *keys: str) -> tuple[MainWindow, NightPanel]:
+    window = make(evening)
+    press(window, "4", *keys)
+    panel = window.stage.shown
+    assert isinstance(panel, NightPanel)
+    return window, panel
+
+
+def waiting(evening: FakeEvening) -> list[Any]:
+    return [one.target for one in evening.items if one.waiting]
+
+
+def test_the_chart_is_made_when_it_is_first_needed(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.night = None
+    window, panel = opened(make_window, evening)
+    assert ("begin",) in evening.night.told
+    assert not panel.findChildren(NightChart)
+    assert "not worked out" in panel.chart.notice.notice.head
+    evening.night.night = view(waiting(evening))
+    evening.night.changed.emit()
+    assert panel.findChildren(NightChart) == [panel.chart.chart]
+    assert window.context == "night"
+
+
+def test_arrows_move_time_and_target(make_window: Windows) -> None:
+    window, panel = opened(make_window, FakeEvening())
+    chosen = panel.chart.chosen
+    assert chosen is not None
+    assert chosen[0] == SATURN.key
+    assert chosen[1] == datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
+    press(window, "Right")
+    assert panel.chart.chosen == (SATURN.key, datetime(2026, 10, 10, 23, 15, tzinfo=UTC))
+    press(window, "Right", "Left", "Left")
+    assert panel.chart.chosen == (SATURN.key, datetime(2026, 10, 10, 23, 10, tzinfo=UTC))
+    press(window, "Shift+Right", "Down")
+    moved = panel.chart.chosen
+    assert moved is not None
+    assert moved[1] == datetime(2026, 10, 11, 0, 0, tzinfo=UTC)
+    assert moved[0] == waiting(FakeEvening())[1].key
+    for _ in range(40):
+        press(window, "Shift+Left", "Up")
+    assert panel.chart.chosen == (SATURN.key, at(4.8))
+
+
+def test_enter_shows_the_target_as_it_will_stand_then(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window, panel = opened(make_window, evening, "Down", "b")
+    chosen = panel.chart.chosen
+    assert chosen is not None
+    press(window, "Enter")
+    assert ("choose", chosen[0]) in evening.told
+    assert ("set_preview", chosen[1]) in evening.told
+    assert window.stage.shown.word == "aim"
+
+
+def test_best_is_the_planned_turn_where_there_is_one(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window, panel = opened(make_window, evening, "b")
+    assert panel.chart.chosen == (SATURN.key, at(6.0))
+    evening.night.order = order(waiting(evening))
+    evening.night.changed.emit()
+    press(window, "b")
+    chosen = panel.chart.chosen
+    assert chosen is not None
+    assert abs(chosen[1] - at(7.03)) < timedelta(seconds=1)
+
+
+def test_the_pointer_reads_out_and_goes_there(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window, panel = opened(make_window, evening)
+    chart = panel.chart.chart
+    assert chart is not None
+    axis = chart.axis
+    assert axis is not None
+    shown = evening.night.night
+    assert shown is not None
+    wanted = shown.plans[2]
+    time_s = at(9.0).timestamp()
+    up = altitude_at(shown.times_s, wanted.curve.altitude_deg, time_s)
+    spot = QPointF(axis.x(time_s), chart.front._y(up)).toPoint()
+    QTest.mouseMove(chart.front, spot)
+    chosen = panel.chart.chosen
+    assert chosen is not None
+    assert abs(chosen[1].timestamp() - time_s) < 120.0
+    assert chosen[0] == wanted.target.key
+    QTest.mouseClick(chart.front, Qt.MouseButton.LeftButton, pos=spot)
+    assert any(call[0] == "set_preview" for call in evening.told)
+    assert window.stage.shown.word == "aim"
+    QTest.mouseClick(chart.front, Qt.MouseButton.LeftButton, pos=QPoint(3, 3))  # beside the plot
+
+
+def test_a_lane_is_hit_by_its_name_without_leaving(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window, panel = opened(make_window, evening)
+    lanes = panel.chart.lanes
+    assert isinstance(lanes, NightLanes)
+    name = QPoint(40, round(lanes.pitch() * 1.5))
+    QTest.mouseClick(lanes, Qt.MouseButton.LeftButton, pos=name)
+    assert window.stage.shown is panel
+    assert panel.chart.chosen is not None
+    assert panel.chart.chosen[0] == waiting(evening)[1].key
+
+
+@pytest.mark.parametrize(
+    ("key", "field", "value"),
+    [
+        ("k", "kinds", Kinds.BODIES),
+        ("d", "side", Side.NORTH),
+        ("h", "lowest_deg", 15.0),
+    ],
+)
+def test_filters_have_a_key_each(make_window: Windows, key: str, field: str, value: object) -> None:
+    evening = FakeEvening()
+    evening.night.list = ranked(QUEUE)
+    window, panel = opened(make_window, evening, "l", key)
+    assert getattr(evening.night.wanted, field) == value
+    marked = [chip for chip in panel.tonight.chips.chips if chip.marked]
+    assert [chip.cap for chip in marked] == [key]
+    press(window, "x")
+    assert evening.night.wanted == Wanted()
+
+
+def test_filters_go_round() -> None:
+    assert [chip.cap for chip in chips_of(Wanted(), "10×50")] == list("ekcdhgv")
+    assert not any(chip.marked for chip in chips_of(Wanted(), "10×50"))
+
+
+def test_enter_adds_and_goes_on(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.list = ranked(QUEUE)
+    window, panel = opened(make_window, evening, "l", "Down", "Enter")
+    assert evening.told == [("add", QUEUE[1], False)]
+    press(window, "Enter")
+    assert evening.told[-1] == ("add", QUEUE[2], False)
+    assert "in the queue" in panel.tonight.list.rows[0].right
+
+
+def test_the_list_is_asked_for_once(make_window: Windows) -> None:
+    evening = FakeEvening()
+    opened(make_window, evening, "l")
+    assert ("ask_list",) in evening.night.told
+
+
+def test_esc_stops_work_first_then_goes_back(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.shares = {ListQuestion: 0.4}
+    window, _panel = opened(make_window, evening, "l")
+    press(window, "Esc")
+    assert evening.night.told[-1] == ("cancel",)
+    assert window.context == "tonight"
+    press(window, "Esc")
+    assert window.context == "night"
+
+
+@pytest.mark.parametrize(
+    ("key", "round_key"),
+    [("e", "eye"), ("m", "messier"), ("f", "faint"), ("o", "colours"), ("Enter", "eye")],
+)
+def test_a_round_by_one_key(make_window: Windows, key: str, round_key: str) -> None:
+    evening = FakeEvening()
+    opened(make_window, evening, "r", key)
+    assert evening.night.told[-1] == ("ask_list", round_key)
+
+
+def test_every_round_has_a_key(make_window: Windows) -> None:
+    _window, panel = opened(make_window, FakeEvening(), "r")
+    assert len(panel.rounds.list.rows) == len(panel.rounds.keys) == 8
+    assert all(row.cap for row in panel.rounds.list.rows)
+
+
+def test_the_order_says_times_and_what_is_lost(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.order = order(waiting(evening))
+    window, panel = opened(make_window, evening, "o")
+    rows = panel.order.list.rows
+    assert ("ask_order",) in evening.night.told
+    assert rows[0].lead == "20:01"
+    assert rows[-1].right == "no place"
+    assert "before its turn" in rows[-1].below
+    assert "7 of 9" in panel.order.about.text
+    assert "clouds in the west until 20:44" in panel.order.about.text
+    press(window, "Enter")
+    assert evening.night.told[-1] == ("accept",)
+
+
+def test_what_is_typed_for_the_order(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window, _panel = opened(make_window, evening, "o")
+    for key, typed in (
+        ("c", "west, 30 min"),
+        ("m", "12"),
+        ("e", "01:30"),
+        ("b", "23:00-23:20"),
+    ):
+        press(window, key)
+        assert window.sheets.up is not None
+        window.sheets.up.field.setText(typed)
+        press(window, "Enter")
+        assert window.sheets.up is None
+    said, minutes, end, pause = evening.night.told[-4:]
+    assert said == ("say_clouds", "west, 30 min")
+    assert minutes == ("set_minutes", 12.0)
+    assert end == ("set_end", datetime(2026, 10, 11, 4, 30, tzinfo=UTC))
+    first = datetime(2026, 10, 11, 2, 0, tzinfo=UTC)
+    assert pause == ("set_break", first, first + timedelta(minutes=20))
+
+
+@pytest.mark.parametrize(
+    ("key", "typed"), [("m", "0"), ("m", "soon"), ("e", "late"), ("b", "23:00"), ("b", "x-y")]
+)
+def test_what_is_typed_wrong_stays_in_the_field(make_window: Windows, key: str, typed: str) -> None:
+    window, _panel = opened(make_window, FakeEvening(), "o", key)
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert window.sheets.up is not None
+    assert window.sheets.up.error.text
+
+
+def test_progress_and_empty_states_say_what_to_do(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.shares = {OrderQuestion: 0.5}
+    window, panel = opened(make_window, evening, "o")
+    assert "esc" in panel.order.notice.notice.text
+    evening.night.shares = {}
+    evening.night.changed.emit()
+    assert "Press n" in panel.order.notice.notice.text
+    press(window, "Esc", "l")
+    assert (
+        "Press" in panel.tonight.notice.notice.text or "press" in panel.tonight.notice.notice.text
+    )
+    evening.night.night = view([])
+    press(window, "Esc")
+    evening.night.changed.emit()
+    assert "l for tonight's list" in panel.chart.notice.notice.text
+
+
+@pytest.mark.parametrize(
+    ("typed", "short"),
+    [("Cygnus", "Cyg"), ("cyg", "Cyg"), ("androm", "And"), ("", ""), ("ursa major", "UMa")],
+)
+def test_a_constellation_by_name_or_letters(typed: str, short: str) -> None:
+    assert constellation_of(typed) == short
+
+
+@pytest.mark.parametrize("typed", ["xyz", "ursa", "c"])
+def test_no_or_several_constellations_are_refused(typed: str) -> None:
+    with pytest.raises(AdviceError):
+        constellation_of(typed)
+
+
+# The journal.
+
+
+def journal_of(window: MainWindow) -> JournalPanel:
+    panel = window.stage.shown
+    assert isinstance(panel, JournalPanel)
+    return panel
+
+
+def test_the_journal_counts_and_lists(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "6")
+    panel = journal_of(window)
+    assert evening.book.told[0] == ("refresh",)
+    assert panel.about.text == "2 nights · 6 found · 6 different"
+    first, second, *_rest = panel.nights.rows
+    assert first.below == "Messier 1 of 1 · Caldwell 0 of 0"
+    assert (second.name, second.right) == ("10 October 2026", "3 found · 3 not seen")
+    press(window, "Down")
+    assert panel.ticks.rows[0].lead == "20:14"
+    assert {row.outcome for row in panel.ticks.rows} == {Outcome.FOUND, Outcome.NOT_SEEN}
+    press(window, "Right", "Down", "Enter")
+    assert evening.told[-1] == ("add", QUEUE[2], False)
+    press(window, "Left", "Up")
+    assert panel.nights.chosen == 0
+
+
+@pytest.mark.parametrize(
+    ("key", "kind"), [("x", FileKind.TABLE), ("l", FileKind.LINES), ("p", FileKind.PAGE)]
+)
+def test_the_journal_is_written_by_a_key_each(
+    make_window: Windows, key: str, kind: FileKind
+) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "6", key)
+    assert evening.book.told[-1] == ("write", kind)
+
+
+# Words and geometry.
+
+
+def test_a_curve_is_read_off_between_its_steps() -> None:
+    times, up = (0.0, 100.0, 200.0), (0.0, 10.0, 30.0)
+    assert altitude_at(times, up, 50.0) == 5.0
+    assert altitude_at(times, up, 175.0) == 25.0
+    assert altitude_at(times, up, -9.0) == 0.0
+    assert altitude_at(times, up, 900.0) == 30.0
+
+
+def test_words_at_the_cursor() -> None:
+    shown = view([SATURN])
+    one = shown.plans[0]
+    assert stands(shown, one, at(6.0).timestamp()).endswith("south-east")
+    assert hint(shown, one, at(6.6).timestamp()) == "until 22:00"
+    assert hint(shown, one, at(6.0).timestamp()) == "from 19:30"
+    assert hint(shown, one, at(12.0).timestamp()) == "over since 22:00"
+    assert hint(shown, plan(SATURN, 0, never=True), 0.0) == "of no use tonight"
+
+
+def test_shades_fill_the_shown_night_without_gaps() -> None:
+    shown = view([])
+    found = shades(shown)
+    assert found[0].begins_s == shown.begins_utc.timestamp()
+    assert found[-1].ends_s == shown.ends_utc.timestamp()
+    for one, other in pairwise(found):
+        assert one.ends_s == pytest.approx(other.begins_s)
+    assert [one.level for one in found] == [4, 3, 2, 1, 0, 1, 2, 3, 4]
+
+
+def test_full_hours_stay_full_when_the_clocks_change() -> None:
+    halifax = ZoneInfo("America/Halifax")
+    begins = datetime(2026, 10, 31, 23, 30, tzinfo=halifax).timestamp()
+    axis = TimeAxis(begins, begins + 6 * 3600.0, 0.0, 600.0)
+    hours = [one.hour for one in axis.ticks(halifax, 60)]
+    assert hours == [0, 1, 1, 2, 3, 4]  # the hour that comes twice
+    assert axis.time_s(axis.x(begins + 99.0)) == pytest.approx(begins + 99.0)
+    india = timezone(timedelta(hours=5, minutes=30))
+    assert all(one.minute == 0 for one in axis.ticks(india, 60))
+
+
+def test_names_take_another_place_or_none() -> None:
+    size, spot, aside = QSizeF(40, 10), QPointF(50, 50), QPointF(50, 80)
+    labels = [Label("a", size, (spot,)), Label("b", size, (spot, aside)), Label("c", size, (spot,))]
+    stand = placed(labels, QRectF(0, 0, 200, 200), [], 2.0)
+    assert [(text, box.center()) for text, box in stand] == [("a", spot), ("b", aside)]
