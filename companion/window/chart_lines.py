@@ -50,9 +50,11 @@ def draw_borders(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartVie
     painter.restore()
 
 
-def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
-    """Draw the round readings of the mount's own dials, each with its figure where it enters."""
+def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
+    """Draw the round readings of the mount's own dials; give where their figures stand."""
     painter.setFont(ink.font(Size.CAPTION))
+    metrics = QFontMetricsF(painter.font())
+    boxes: list[QRectF] = []
     for line in sky.grid:
         near = view.near(line.points, 6.0) & (line.points[:, 2] > -0.02)
         if not near.any():
@@ -62,10 +64,14 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
         polyline(painter, places)
         shown = [at for at in places if view.holds(at, ink.scale.grid(3))]
         if shown:
-            box = QRectF(0, 0, ink.scale.grid(8), ink.scale.grid(2.2))
+            box = QRectF(0, 0, metrics.horizontalAdvance(line.text) + 4, metrics.height())
             box.moveCenter(point(shown[len(shown) // 2]))
+            if any(box.intersects(other) for other in boxes):
+                continue
             painter.setPen(ink.tone(Role.TEXT))
             write(painter, box, line.text, _CENTRE)
+            boxes.append(box)
+    return boxes
 
 
 def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) -> list[QRectF]:

@@ -97,10 +97,9 @@ def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
     """Paint what lies under the stars; give what names have to stay away from."""
     sky, view = picture.sky, picture.view
     draw_borders(painter, ink, sky, view)
-    if picture.shown.grid:
-        draw_grid(painter, ink, sky, view)
+    boxes = draw_grid(painter, ink, sky, view) if picture.shown.grid else []
     draw_lines(painter, ink, scene)
-    boxes = draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
+    boxes += draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
     return [clear for box in boxes for clear in clear_of(box)]
 
 

@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 _PAN, _ZOOM = 0.16, 0.8
 _SIDE_SHARE = 0.285
 _SIDE_FROM = 900  # pixels of width, under which the words go below the chart
+_SIDE_FROM_STEPS = 150  # of the grid: the same beside a sheet
 _KINDS = tuple(ChartKind)
 _NARROW = frozenset({ChartKind.FINDER, ChartKind.EYEPIECE})
 _NO_EYEPIECE = Notice(
@@ -236,7 +237,7 @@ class SkyView(Scaled, QWidget):
         self._arrange()
 
     def _beside(self) -> bool:
-        return self.width() >= max(_SIDE_FROM, self.scale.grid(110))
+        return self.width() >= max(_SIDE_FROM, self.scale.grid(_SIDE_FROM_STEPS))
 
     def _arrange(self) -> None:
         """Words beside the chart; in a narrow window below it."""
