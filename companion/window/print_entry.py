@@ -12,10 +12,10 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _CHOICES = (
-    "this target, black on white for paper",
-    "this target, red on black for a screen",
-    "what waits in the queue, black on white for paper",
-    "what waits in the queue, red on black for a screen",
+    "this target, for paper",
+    "this target, for a screen",
+    "what waits, for paper",
+    "what waits, for a screen",
 )
 _NAME = re.compile(r"[^\w.+-]+")
 _LONGEST = 80
@@ -29,8 +29,8 @@ def print_entry(evening: "Evening") -> Entry:
     name = f"{local:%Y-%m-%d}" + ("" if target is None else f" {target.name}")
     return Entry(
         "Print to a file",
-        "A page for each target: where to look, finder, eyepiece, and the way in words. It is "
-        f"written as PDF into {evening.home}.",
+        "A page for each target: where to look, finder, eyepiece, and the way in words; black on "
+        f"white for paper, red on black for a screen. It is written as PDF into {evening.home}.",
         _file_name(name),
         lambda text, choice: _print(evening, text, choice),
         _CHOICES,
