@@ -19,8 +19,9 @@ from .chart_facts import (
 )
 from .chart_maker import SkyFrameMaker as SkyFrameMaker
 from .chart_pages import page_frames as page_frames
-from .chart_scene import Label as Label, Scene as Scene, scene_of as scene_of
+from .chart_scene import Scene as Scene, scene_of as scene_of
 from .chart_service import ChartService as ChartService
+from .chart_things import Label as Label
 from .chart_view import (
     CIRCLE_SHARE as CIRCLE_SHARE,
     ChartKind as ChartKind,

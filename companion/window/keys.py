@@ -135,6 +135,7 @@ KEYS: tuple[Key, ...] = (
     Key("r", "rounds", "rounds", "ready-made rounds", NIGHT),
     Key("o", "order", "order", "an order for the queue", NIGHT),
     Key("p", "import", "", "read a list from a file", NIGHT, hint=False),
+    Key("Esc", "stop", "", "stop the work, dismiss a message", NIGHT, hint=False),
     Key("m", "report", "", "remarks on the list read last", NIGHT, hint=False),
     Key("Enter", "take", "add", "put it into the queue", TONIGHT),
     Key("Down", "row_down", "choose", "another target", TONIGHT, shown="↑ ↓"),

@@ -39,6 +39,7 @@ class ChartFacts:
     cursor_s: float
     now_utc: datetime
     low_limit_deg: float
+    preview: bool = False  # the shown moment stands still and is not that of the clock
 
     def stop(self, key: str) -> "PlannedStop | None":
         """Give the planned turn of a target."""

@@ -115,8 +115,7 @@ class NightFront(Scaled, QWidget):
         self._paint_altitudes(painter, facts)
         self._paint_hours(painter, facts, axis)
         self._paint_events(painter, facts, axis)
-        taken = self._paint_now(painter, facts, axis)
-        self._paint_moon(painter, facts, axis)
+        taken = [*self._paint_now(painter, facts, axis), *self._paint_moon(painter, facts, axis)]
         self._paint_names(painter, facts, axis, taken)
         self._paint_cursor(painter, facts, axis)
         self._paint_readout(painter, facts)
@@ -202,21 +201,25 @@ class NightFront(Scaled, QWidget):
         painter.setBrush(ink(self, Role.TEXT))
         draw_index(painter, QPointF(x, room.bottom()), Heading.UP, grid(1.6))
         metrics = letter(painter, self, Size.CAPTION, Role.TEXT)
-        box = QRectF(0, 0, metrics.horizontalAdvance("NOW"), metrics.height())
+        text = "PREVIEW" if facts.preview else "NOW"
+        box = QRectF(0, 0, metrics.horizontalAdvance(text), metrics.height())
         box.moveBottomLeft(QPointF(x + grid(0.8), room.bottom() - grid(0.5)))
         if box.right() > room.right():
             box.moveRight(x - grid(0.8))
-        write(painter, box, "NOW")
+        write(painter, box, text)
         return [box, QRectF(x - 1, room.top(), 2, room.height())]
 
-    def _paint_moon(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+    def _paint_moon(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+        """Draw the Moon's phase where it stands highest; give the room that it takes."""
         spot = top_of(facts, axis, self.room(), facts.view.moon.altitude_deg)
-        if spot is not None:
-            radius = self.scale.grid(1.6)
-            painter.setPen(Qt.PenStyle.NoPen)
-            painter.setBrush(ink(self, Role.GROUND))
-            painter.drawEllipse(spot, radius * 1.5, radius * 1.5)
-            draw_moon(painter, spot, radius, ink(self, Role.TEXT), facts.view.moon.lit_fraction)
+        if spot is None:
+            return []
+        radius, wide = self.scale.grid(1.6), self.scale.grid(2.4)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(shade_tone(ink(self, Role.LINE), self._level(axis, spot.x())))
+        painter.drawEllipse(spot, wide, wide)
+        draw_moon(painter, spot, radius, ink(self, Role.TEXT), facts.view.moon.lit_fraction)
+        return [QRectF(spot.x() - wide, spot.y() - wide, 2.0 * wide, 2.0 * wide)]
 
     def _paint_names(
         self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis, taken: list[QRectF]

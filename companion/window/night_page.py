@@ -100,6 +100,7 @@ class NightPage(Scaled, QWidget):
     def _facts(self, view: NightView) -> "ChartFacts":
         from companion.window.night_chart import ChartFacts
 
+        choices = self._evening.choices
         return ChartFacts(
             view=view,
             order=self._evening.night.order,
@@ -107,7 +108,8 @@ class NightPage(Scaled, QWidget):
             chosen=self._chosen,
             cursor_s=self._cursor_s or view.begins_utc.timestamp(),
             now_utc=self._evening.now_utc,
-            low_limit_deg=self._evening.choices.low_limit_deg,
+            low_limit_deg=choices.low_limit_deg,
+            preview=choices.preview_utc is not None and choices.preview_since_utc is None,
         )
 
     def _keys(self, view: NightView) -> tuple[str, ...]:

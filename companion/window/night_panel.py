@@ -89,6 +89,7 @@ class NightPanel(Screen):
             "order": self._open_order,
             "import": self._ask_for_file,
             "report": lambda: self._turn_to(REPORT),
+            "stop": self._stop,
         }
 
     def _list_deeds(self) -> Mapping[str, Action]:
@@ -144,6 +145,11 @@ class NightPanel(Screen):
         """Stop what is being worked out; if nothing is, go back to the chart."""
         if not self._evening.night.cancel():
             self._turn_to(NIGHT)
+
+    def _stop(self) -> None:
+        """Stop what is being worked out; if nothing is, do what the key does everywhere."""
+        if not self._evening.night.cancel():
+            self.wanted.emit("close")
 
     def _open_list(self) -> None:
         if self._evening.night.list is None:

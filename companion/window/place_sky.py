@@ -18,12 +18,14 @@ SKY_HELP = (
     "taken."
 )
 HORIZON_HELP = (
-    "What stands around: azimuth and altitude of points, parted by commas: 0 5, 90 12, 180 3. Or "
-    "the path of a CSV file with two numbers in each line. Empty: open all round."
+    "What stands around: azimuth and altitude of points, parted by commas: 0 5, 90 12, 180 3. "
+    "Between them it runs straight. Or the path of a CSV file with two numbers in each line. "
+    "Empty: open all round."
 )
 _KEPT = "What was known before is kept."
 _BORTLE = re.compile(r"\s*b(?:ortle)?\s*(?:class\s*)?(\d)\s*$")
 _DARKEST_STAR = 9.0  # greater numbers are a meter's
+_GAP = "No point between"
 _LARGEST_FILE = 2_000_000
 _LONGEST = 60_000  # a surveyed horizon takes some 20,000
 
@@ -122,7 +124,9 @@ def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:
     else:
         data = _data(typed.strip().strip("\"'"))
     made = read_horizon(data)
-    return replace(site, horizon=made.points), made.report
+    gaps = _GAP if looks_typed else "\0"  # somebody who types a few points knows of the gaps
+    report = tuple(line for line in made.report if not line.startswith(gaps))
+    return replace(site, horizon=made.points), report
 
 
 def _data(name: str) -> bytes:

@@ -10,7 +10,7 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtTest import QTest
 
 from companion.journal import Outcome
-from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Side, Wanted
+from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
 from companion.sky import AdviceError
 from companion.window import MainWindow
 from companion.window.journal_panel import JournalPanel
@@ -181,6 +181,18 @@ def test_esc_stops_work_first_then_goes_back(make_window: Windows) -> None:
     assert window.context == "tonight"
     press(window, "Esc")
     assert window.context == "night"
+
+
+def test_esc_on_the_chart_stops_work_or_dismisses_a_message(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.shares = {ListQuestion: 0.4}
+    evening.messages.say(Severity.NOTE, "something")
+    window, _panel = opened(make_window, evening)
+    press(window, "Esc")
+    assert evening.night.shares == {}
+    assert evening.messages.current
+    press(window, "Esc")
+    assert not evening.messages.current
 
 
 @pytest.mark.parametrize(
