@@ -98,8 +98,12 @@ class SkyFrameMaker:
         looks, finder = _looks(choices)
         targets = _targets(choices, moment)
         target = None if choices.target is None else targets[-1]
-        caution = "" if target is None else _caution(target, sun, sun_altitude, choices)
         pointed, radius = self._pointed(choices)
+        looked_at = [("The place of the readings", pointed)] if pointed is not None else []
+        if target is not None and target.key not in choices.uncovered:
+            looked_at.append((target.name, target.vector))
+        cautions = [_caution(name, at, sun, sun_altitude) for name, at in looked_at]
+        caution = next(filter(None, cautions), "")
         stars = _seen(moment, self._stars).astype(np.float32)
         return SkyFrame(
             stamp=choices.stamp,
@@ -248,20 +252,18 @@ def _constellation(moment: Moment, vector: FloatArray) -> str:
     return str(constellation_of(ra_deg, dec_deg)[0])
 
 
-def _caution(target: SkyTarget, sun: SkyBody, sun_altitude_deg: float, choices: Choices) -> str:
-    """Say why nobody should look for a target near the risen Sun."""
-    away = float(np.degrees(np.arccos(np.clip(target.vector @ sun.vector, -1.0, 1.0))))
+def _caution(name: str, vector: FloatArray, sun: SkyBody, sun_altitude_deg: float) -> str:
+    """Say why nobody should look in a direction near the risen Sun."""
+    away = float(np.degrees(np.arccos(np.clip(vector @ sun.vector, -1.0, 1.0))))
     if sun_altitude_deg <= SUN_UP_DEG or away >= SUN_DANGER_DEG:
         return ""
-    if target.key in choices.uncovered:
-        return ""
-    if target.key == sun.key:
+    if name == sun.name:
         return (
             "This is the Sun. Look only with a filter made for it, sound and firmly over the front "
             "of the tube, the finder capped: one glance without it blinds for good."
         )
     return (
-        f"{target.name} stands {away:.0f}° from the Sun. One glance at the Sun through any "
+        f"{name} stands {away:.0f}° from the Sun. One glance at the Sun through any "
         "instrument blinds for good: the ways to it are withheld."
     )
 

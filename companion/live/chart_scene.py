@@ -7,76 +7,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.finding import symbol_radii
-from companion.live.chart import FloatArray, IntArray, SkyBody, SkyFrame
+from companion.live.chart import FloatArray, SkyFrame
+from companion.live.chart_labels import labels_of
+from companion.live.chart_things import Disc, Dots, Label, Pair, Sign
 from companion.live.chart_view import ChartKind, ChartView, Lens
-from companion.sky import DoubleStar, Kind
 
 _BOOL = NDArray[np.bool_]
 _BRIGHTEST: Final = -1.0
-_NAMED_STARS: Final = {
-    ChartKind.WHOLE: 26,
-    ChartKind.WIDE: 26,
-    ChartKind.FINDER: 16,
-    ChartKind.EYEPIECE: 12,
-}
 _MOST_SIGNS: Final = 160
 _FAR: Final = 20_000.0  # pixels: what lies farther off is drawn at this distance
 _PARTED: Final = 4.0  # pixels: from here on two stars can be told apart
 _CUT: Final = 4.0  # pixels between a star and the line that leads to it
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Dots:
-    """Stars on the view, brightest first."""
-
-    rows: IntArray  # of the frame
-    places: FloatArray  # (n, 2)
-    radii: FloatArray  # (n,)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Sign:
-    """A deep-sky object; half axes in pixels, the major one clockwise from up."""
-
-    name: str
-    key: str
-    kind: Kind
-    place: FloatArray
-    major: float
-    minor: float
-    angle_deg: float
-    magnitude: float | None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Disc:
-    """Sun, Moon or planet; the lit side points to ``lit_angle_deg``, clockwise from up."""
-
-    body: SkyBody
-    place: FloatArray
-    radius: float
-    lit_angle_deg: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Pair:
-    """A double star: where its companion stands, to scale."""
-
-    place: FloatArray
-    radius: float
-    apart: float  # pixels
-    angle_deg: float
-    double: DoubleStar
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Label:
-    """A name to be written beside a symbol."""
-
-    text: str
-    place: FloatArray
-    radius: float
-    rank: str  # "target", "body", "queue", "star", "deep", "group"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -126,7 +67,7 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
         discs=discs,
         pairs=pairs,
         variables=_variables(sky, stars, lens),
-        labels=_labels(sky, view, lens, (stars, signs, discs), unit),
+        labels=labels_of(sky, view, lens, (stars, signs, discs), unit),
         horizon=horizon,
         ground=ground,
         points=_points(view) if ground != "all" else (),
@@ -262,47 +203,6 @@ def _variables(sky: SkyFrame, stars: Dots, lens: Lens) -> Dots:
     known = frozenset() if lens.kind is ChartKind.WHOLE else sky.index.variables
     at = np.array([i for i, row in enumerate(stars.rows.tolist()) if row in known], np.int64)
     return Dots(stars.rows[at], stars.places[at], stars.radii[at])
-
-
-def _labels(
-    sky: SkyFrame,
-    view: ChartView,
-    lens: Lens,
-    found: tuple[Dots, tuple[Sign, ...], tuple[Disc, ...]],
-    unit: float,
-) -> tuple[Label, ...]:
-    """Give the names in order of importance: what is aimed at, what is bright, what is faint."""
-    stars, signs, discs = found
-    made: list[Label] = []
-    target = sky.target
-    if target is not None and view.near(target.vector[None, :])[0]:
-        made.append(Label(target.name, view.places(target.vector), 25.0 * unit, "target"))
-    made += [Label(disc.body.name, disc.place, disc.radius, "body") for disc in discs]
-    made += [
-        Label(one.name, view.places(one.vector), 7.0 * unit, "queue")
-        for one in sky.queue
-        if view.near(one.vector[None, :])[0] and one.vector[2] > 0.0
-    ]
-    names, most = sky.index.star_names, _NAMED_STARS[lens.kind]
-    named = [at for at, row in enumerate(stars.rows[:600].tolist()) if row in names][:most]
-    made += [
-        Label(names[int(stars.rows[at])], stars.places[at], float(stars.radii[at]), "star")
-        for at in named
-    ]
-    made += [Label(sign.name, sign.place, min(sign.major, 60.0), "deep") for sign in signs[:24]]
-    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
-        made += _group_labels(sky, view)
-    once = dict.fromkeys(label.text for label in made)
-    firsts = {text: next(label for label in made if label.text == text) for text in once}
-    return tuple(label for label in firsts.values() if view.holds(label.place))
-
-
-def _group_labels(sky: SkyFrame, view: ChartView) -> list[Label]:
-    with np.errstate(invalid="ignore"):
-        rows = np.flatnonzero(view.near(sky.groups))
-    places = view.places(sky.groups[rows])
-    names = [sky.index.group_names[row][0] for row in rows.tolist()]
-    return [Label(name, place, 0.0, "group") for name, place in zip(names, places, strict=True)]
 
 
 def _horizon(sky: SkyFrame, view: ChartView) -> tuple[FloatArray | None, str]:

@@ -135,6 +135,8 @@ def test_near_the_sun_there_is_a_caution_and_no_way() -> None:
     assert not sky.paths.hops
     assert "This is the Sun" in sky_of("body:sun", utc).caution
     assert sky_of("body:venus", utc, uncovered=frozenset({"body:venus"})).caution == ""
+    assert "readings" in sky_of("", utc, pointed_deg=(180.0, 30.0)).caution
+    assert sky_of("", utc, pointed_deg=(0.0, 45.0)).caution == ""
 
 
 def test_a_target_has_ways_and_hops_that_end_at_it() -> None:

@@ -3,11 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
-from companion.live import ChartService, Choices, SkyFrame
+from companion.journal import Settings
+from companion.live import ChartService, Choices, Evening, SkyFrame
 from companion.sky import DRY_PAN, LOON_BARRENS
 
 CHOICES = Choices(stamp=1, site=LOON_BARRENS)
@@ -63,6 +65,21 @@ def test_it_ticks_while_it_is_looked_at_and_rests_after(
     with qtbot.waitSignal(service.snapshot_ready, timeout=5_000) as again:
         service.show(live=True)
     assert again.args[0].stamp == 3
+
+
+def test_an_evening_feeds_the_charts_and_ends_their_thread(qtbot: QtBot, tmp_path: Path) -> None:
+    evening = Evening(tmp_path, Settings(), site=LOON_BARRENS)
+    try:
+        with qtbot.waitSignal(evening.charts.snapshot_ready, timeout=10_000):
+            evening.charts.show(live=True)
+        with qtbot.waitSignal(
+            evening.charts.snapshot_ready,
+            timeout=5_000,
+            check_params_cb=lambda sky: sky.pointed is not None,
+        ):
+            evening.look_up((200.0, 40.0))
+    finally:
+        evening.close()
 
 
 def test_a_fault_is_said_and_survived(service: ChartService, qtbot: QtBot) -> None:
