@@ -121,8 +121,6 @@ class SkyFrame:
     stars: Float32Array  # (n, 3)
     deep: Float32Array  # (m, 3)
     bodies: tuple[SkyBody, ...]
-    target: SkyTarget | None
-    queue: tuple[SkyTarget, ...]
     pole: FloatArray  # north celestial pole of date, about which the sky turns
     north: FloatArray  # pole of the catalogues, from which position angles count
     turn: FloatArray  # (3, 3) from the catalogues' axes to this frame
@@ -132,6 +130,8 @@ class SkyFrame:
     eye_limit: float  # the faintest star that the eye finds in this twilight
     looks: tuple[Look, ...]  # with the chosen instrument, widest field first
     finder: Look  # what hops go through: the widest of them, or a usual finder
+    target: SkyTarget | None = None
+    queue: tuple[SkyTarget, ...] = ()
     caution: str = ""  # why the target must not be looked for, near the Sun
     radius95_deg: float | None = None  # of the mount's aim at the target
     pointed: FloatArray | None = None  # where the typed readings point

@@ -1,6 +1,7 @@
 """Turns choices and a moment into the sky that the charts show."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Final
 
@@ -90,31 +91,26 @@ class SkyFrameMaker:
         moment = self._ephemeris.moment(choices.site, utc)
         self._move_stars(utc)
         self._mount.update(choices)
+        sky = self._sky(moment, choices)
+        if borders:
+            sky = replace(sky, borders=_seen_lines(moment, constellation_borders()))
+        return self._with_aims(sky, moment, choices)
+
+    def _sky(self, moment: Moment, choices: Choices) -> SkyFrame:
+        """Give what does not depend on a target."""
         axes = moment.horizontal_of(np.eye(3))
         turn = _square(seen_vectors(axes.azimuth_deg, axes.altitude_airless_deg).T)
-        bodies = _bodies(moment)
-        sun = next(body for body in bodies if body.body == "sun")
+        stars = _seen(moment, self._stars).astype(np.float32)
         sun_altitude = moment.body("sun").altitude_airless_deg
         looks, finder = _looks(choices)
-        targets = _targets(choices, moment)
-        target = None if choices.target is None else targets[-1]
-        pointed, radius = self._pointed(choices)
-        looked_at = [("The place of the readings", pointed)] if pointed is not None else []
-        if target is not None and target.key not in choices.uncovered:
-            looked_at.append((target.name, target.vector))
-        cautions = [_caution(name, at, sun, sun_altitude) for name, at in looked_at]
-        caution = next(filter(None, cautions), "")
-        stars = _seen(moment, self._stars).astype(np.float32)
         return SkyFrame(
             stamp=choices.stamp,
-            utc=utc,
+            utc=moment.utc,
             site=choices.site,
             index=self._index,
             stars=stars,
             deep=_seen(moment, self._deep).astype(np.float32),
-            bodies=bodies,
-            target=target,
-            queue=targets[: len(choices.queue)],
+            bodies=_bodies(moment),
             pole=seen_vectors(0.0, choices.site.latitude_deg),
             north=turn[:, 2],
             turn=turn,
@@ -124,21 +120,34 @@ class SkyFrameMaker:
             eye_limit=min(eye_limit(sun_altitude), _DARK_LIMIT),
             looks=looks,
             finder=finder,
+            grid=self._mount.grid,
+        )
+
+    def _with_aims(self, sky: SkyFrame, moment: Moment, choices: Choices) -> SkyFrame:
+        """Add the target and the ways to it, the queue, and where readings point."""
+        targets = _targets(choices, moment)
+        target = None if choices.target is None else targets[-1]
+        pointed, radius = self._pointed(choices)
+        looked_at = [("The place of the readings", pointed)] if pointed is not None else []
+        if target is not None and target.key not in choices.uncovered:
+            looked_at.append((target.name, target.vector))
+        cautions = [_caution(name, at, sky) for name, at in looked_at]
+        caution = next(filter(None, cautions), "")
+        return replace(
+            sky,
+            target=target,
+            queue=targets[: len(choices.queue)],
             caution=caution,
             radius95_deg=_on_mount(target, self._mount.radius95_deg),
             pointed=pointed,
             pointed_radius_deg=radius,
-            grid=self._mount.grid,
-            borders=_seen_lines(moment, constellation_borders()) if borders else None,
-            paths=self._way(moment, turn, choices, finder, withheld=bool(caution)),
+            paths=self._way(sky, moment, choices, withheld=bool(caution)),
         )
 
-    def _way(
-        self, moment: Moment, turn: FloatArray, choices: Choices, finder: Look, *, withheld: bool
-    ) -> SkyPaths:
+    def _way(self, sky: SkyFrame, moment: Moment, choices: Choices, *, withheld: bool) -> SkyPaths:
         if choices.target is None or withheld:
             return SkyPaths()
-        return self._paths.paths(moment, turn, choices.target, finder, self._mount)
+        return self._paths.paths(moment, sky.turn, choices.target, sky.finder, self._mount)
 
     def _move_stars(self, utc: datetime) -> None:
         """Bring the stars to the date, once an evening."""
@@ -252,10 +261,11 @@ def _constellation(moment: Moment, vector: FloatArray) -> str:
     return str(constellation_of(ra_deg, dec_deg)[0])
 
 
-def _caution(name: str, vector: FloatArray, sun: SkyBody, sun_altitude_deg: float) -> str:
+def _caution(name: str, vector: FloatArray, sky: SkyFrame) -> str:
     """Say why nobody should look in a direction near the risen Sun."""
+    sun = next(body for body in sky.bodies if body.body == "sun")
     away = float(np.degrees(np.arccos(np.clip(vector @ sun.vector, -1.0, 1.0))))
-    if sun_altitude_deg <= SUN_UP_DEG or away >= SUN_DANGER_DEG:
+    if sky.sun_altitude_deg <= SUN_UP_DEG or away >= SUN_DANGER_DEG:
         return ""
     if name == sun.name:
         return (

@@ -90,7 +90,7 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
     shown = ((places > -room) & (places < size + room)).all(axis=1)
     rows, places = rows[shown], places[shown]
     magnitude = sky.index.star_magnitude[rows].astype(float)
-    largest, smallest = 9.0 * unit, 0.75 * unit
+    largest, smallest = 10.0 * unit, 0.85 * unit
     brightest = _BRIGHTEST if lens.star_limit < 8.0 else lens.star_limit - 9.0
     radii = symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)
     return Dots(rows, places, radii)
