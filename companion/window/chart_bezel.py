@@ -28,7 +28,8 @@ def draw_fields(
         painter.setBrush(Qt.BrushStyle.NoBrush)
         circle = circle_around(sky.target.vector, sky.finder.field_deg / 2.0)
         polyline(painter, view.places(circle))
-    if not lens.field_deg or lens.kind is ChartKind.WIDE:
+        return _small_north(painter, ink, sky, view)
+    if not lens.field_deg:
         return []
     radius = view.frame.radius(min(lens.field_deg / 2.0, 89.0)) * view.scale
     area = QRectF(0, 0, view.width, view.height)
@@ -36,6 +37,18 @@ def draw_fields(
     bezel.draw_rim(sky, view)
     bezel.draw_directions(sky, view)
     return [clear for box in bezel.boxes for clear in clear_of(box)]
+
+
+def _small_north(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> Clear:
+    """Mark north on the small circle around the target."""
+    if sky.target is None or not view.near(sky.target.vector[None, :])[0]:
+        return []
+    radius = sky.finder.field_deg / 2.0 * view.scale
+    area = QRectF(0, 0, view.width, view.height)
+    small = _Bezel(painter, ink, point(view.places(sky.target.vector)), radius, area)
+    (north,) = view.angles(sky.target.vector[None, :], np.zeros(1), sky.north).tolist()
+    small.draw_north(north)
+    return [clear for box in small.boxes for clear in clear_of(box)]
 
 
 @dataclass
@@ -68,6 +81,14 @@ class _Bezel:
             self._word(letter, grid * 2.2, frame.angle_of(angle, sky.north), Role.EMPHASIS)
         self._arrow("drift", frame.drift_angle(sky.pole), Role.EMPHASIS)
         self._arrow("zenith", frame.angle_towards(np.array([0.0, 0.0, 1.0])), Role.TEXT)
+
+    def draw_north(self, angle: float) -> None:
+        """Draw a tick to the north."""
+        grid = self.ink.scale.grid()
+        self.painter.setPen(self.ink.pen(Role.EMPHASIS, 1.2))
+        self.painter.drawLine(self._at(0.0, angle), self._at(grid, angle))
+        self.painter.setFont(self.ink.font(Size.CAPTION))
+        self._word("N", grid * 1.4, angle, Role.EMPHASIS)
 
     def _at(self, out: float, angle: float) -> QPointF:
         return polar(self.middle, self.radius + out, angle)

@@ -67,13 +67,18 @@ class SkyPanel(Screen):
     def show_choices(self) -> None:
         """Until the new sky comes, say nothing of the old target."""
         if self.isVisible():
-            self.view.show_choices()
+            self._look()
+
+    def _look(self) -> None:
+        """Have the sky computed; of no place in particular there is none."""
+        if not self._evening.needs_site:
+            self._evening.charts.show(live=True)
+        self.view.show_choices()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Have the sky computed."""
         super().showEvent(event)
-        self._evening.charts.show(live=True)
-        self.view.show_choices()
+        self._look()
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Let it rest."""

@@ -76,7 +76,9 @@ class SkyView(Scaled, QWidget):
         sky, target = self.chart.sky, self._evening.choices.target
         if sky is None or _key(sky) != ("" if target is None else target.key):
             name = "" if target is None else target.name
-            self.side.say(name, "", NOTHING if sky else sky_words.notice(None), "")
+            homeless = self._evening.needs_site
+            notice = NOTHING if sky else sky_words.waiting(homeless=homeless)
+            self.side.say(name, "", notice, "")
             self.side.tell(())
 
     def tell(self) -> None:

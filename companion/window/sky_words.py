@@ -57,10 +57,15 @@ def about(sky: SkyFrame) -> str:
     return " · ".join(part for part in parts if part)
 
 
-def notice(sky: SkyFrame | None) -> Notice:
+def waiting(*, homeless: bool) -> Notice:
+    """Say why there is no chart yet."""
+    if homeless:
+        return Notice("No place is known yet.", "Press 7 and choose where you are.")
+    return Notice("The sky is being computed.", "The chart comes in a moment.")
+
+
+def notice(sky: SkyFrame) -> Notice:
     """Say what needs attention."""
-    if sky is None:
-        return Notice("The sky is being computed.", "The chart comes in a moment.")
     if sky.caution:
         return Notice("Keep away from the Sun.", sky.caution, caution=True)
     if sky.target is None and sky.pointed is None:

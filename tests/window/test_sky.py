@@ -334,6 +334,21 @@ def test_without_a_target_it_says_how_to_choose_one(make_window: Windows) -> Non
     assert view.chart.centre[0] > 0.0  # towards the north, where the Sun passes there
 
 
+def test_without_a_place_there_is_no_sky(make_window: Windows) -> None:
+    evening = FakeEvening(rows=0)
+    evening.needs_site, evening.charts.sky = True, lambda: sky_of("")
+    window = make_window(evening)
+    press(window, "3")
+    (view,) = window.stage.shown.findChildren(SkyView)
+    seen = [(evening.charts.live, view.side.attention.notice.head)]
+    evening.set_site(DRY_PAN)
+    press(window, "3")
+    seen.append((evening.charts.live, view.side.attention.notice.head))
+    assert seen[0] == (False, "No place is known yet.")
+    assert seen[1][0]
+    assert seen[1][1].startswith("Press /")
+
+
 def test_words_of_light() -> None:
     assert "Sun is up" in light_words(sky_of("hip:91262", NOON))
     dusk = sky_of("hip:91262", datetime(2026, 10, 10, 22, 10, tzinfo=UTC))
