@@ -13,7 +13,9 @@ from companion.window.screen import Screen
 from companion.window.sheet import Sheet
 from companion.window.words import Size, letter, write
 
-_PITCHES = (1.42, 1.2, 1.0, 0.84, 0.74, 0.66)  # of rows, as shares of the height of their type
+_ROOMY = (1.42, 1.2)  # pitches of rows, as shares of the height of their type
+_PITCHES = (*_ROOMY, 1.0, 0.84, 0.74, 0.66)
+_NEEDED = 2  # groups that must be there, however tight: those of this screen and of everywhere
 
 
 class HelpSheet(Sheet):
@@ -60,7 +62,7 @@ class HelpSheet(Sheet):
         """Give every group its place: closer rows in a low window, and no group that is cut."""
         groups, usual = self.groups(), QFontMetricsF(Size.SMALL.font(self.scale)).height()
         while True:
-            for share in _PITCHES:
+            for share in _PITCHES if len(groups) <= _NEEDED else _ROOMY:
                 placed = self._placed(groups, usual * share)
                 if placed is not None:
                     return placed
