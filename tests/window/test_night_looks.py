@@ -155,7 +155,7 @@ def test_a_new_report_comes_up_by_itself(make_window: Windows) -> None:
 
 def test_what_is_lettered_over_the_chart_is_looked_at(
     make_window: Windows,
-    written: list[tuple[str, QWidget, QRectF]],  # noqa: F811 - the fixture
+    written: list[tuple[str, QWidget, QRectF]],
 ) -> None:
     window = SCENES["lost"](make_window, (1366, 768))
     written.clear()
