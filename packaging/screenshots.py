@@ -67,6 +67,18 @@ def _aligned(window: MainWindow) -> bool:
     return alignment is not None and alignment.sightings_used == _SIGHTED and _settled(window)
 
 
+def _listed(window: MainWindow) -> bool:
+    return window.evening.night.list is not None
+
+
+def _ordered(window: MainWindow) -> bool:
+    return window.evening.night.accepted and _settled(window)
+
+
+def _read(window: MainWindow) -> bool:
+    return window.evening.book.view is not None and window.evening.book.lists is not None
+
+
 def _sighting(star: str, azimuth: str, altitude: str) -> tuple[str, ...]:
     """Give the keys that aim at a star and say what the dials of the demo's mount show then."""
     return ("/", *star, "Enter", "s", *azimuth, "Enter", *altitude, "Enter")
@@ -80,6 +92,9 @@ PICTURES = (
     Picture("keys", ("Esc", "?")),
     Picture("north", ("Esc", "2"), _settled),
     Picture("place", ("7",)),
+    Picture("tonight", ("4", "l"), _listed),
+    Picture("night", ("Esc", "o", "Enter", "Esc", "Down", "Down", "b"), _ordered),
+    Picture("journal", ("6",), _read),
     Picture(
         "mount",
         (
@@ -94,6 +109,7 @@ PICTURES = (
 )
 _NAMED = {
     "Space": (Qt.Key.Key_Space, " "),
+    "Down": (Qt.Key.Key_Down, ""),
     "Esc": (Qt.Key.Key_Escape, ""),
     "Enter": (Qt.Key.Key_Return, ""),
 }
