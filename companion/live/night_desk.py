@@ -69,6 +69,7 @@ class NightDesk(QObject):
         self._begun = False
         self._asked: tuple[object, ...] = ()
         self._replanned_utc: datetime | None = None
+        self._owes_order = False
         planner.answered.connect(self._take)
         planner.failed.connect(self._report)
         planner.changed.connect(self.changed)
@@ -85,8 +86,10 @@ class NightDesk(QObject):
         return self._planner.share(kind)
 
     def begin(self) -> None:
-        """Begin to plan: the screen of the night is up."""
+        """Begin to plan, or begin again after a stop: the screen of the night is up."""
         self._begun = True
+        if self.night is None and self._planner.share(NightQuestion) is None:
+            self._asked = ()
         self._follow()
 
     def cancel(self) -> bool:
@@ -280,6 +283,7 @@ class NightDesk(QObject):
         circumstances = (around.site, night, around.instrument, around.low_limit_deg)
         asked = (circumstances, frozenset(target.key for target in targets))
         if asked == self._asked:
+            self._pay_order()
             return
         before, self._asked = self._asked, asked
         self._planner.ask(NightQuestion(around, targets))
@@ -287,7 +291,20 @@ class NightDesk(QObject):
         if moved and self.list is not None:
             self.ask_list()
         if self.order is not None and (moved or self._has_more(asked[1])):
+            self._owes_order = True
+        self._pay_order()
+
+    def _pay_order(self) -> None:
+        """Make the order anew that is owed; while another moment is looked at, it waits."""
+        if self._owes_order and not self._looks_elsewhere:
+            self._owes_order = False
             self.ask_order()
+
+    @property
+    def _looks_elsewhere(self) -> bool:
+        """Whether the shown moment stands still: then it is not the evening that goes on."""
+        choices = self._evening.choices
+        return choices.preview_utc is not None and choices.preview_since_utc is None
 
     def _has_more(self, keys: frozenset[str]) -> bool:
         """Say whether something waits that the order does not know."""
@@ -308,7 +325,7 @@ class NightDesk(QObject):
     def _look_at_the_clock(self, _snapshot: object) -> None:
         """Make the order anew if the person has fallen behind it."""
         stop, now = self.behind(), self._evening.now_utc
-        if stop is None:
+        if stop is None or self._looks_elsewhere:
             return
         if self._replanned_utc and abs((now - self._replanned_utc).total_seconds()) < _AGAIN_S:
             return

@@ -163,8 +163,9 @@ def test_minutes_end_and_breaks_are_minded(evening: Evening, until: Until) -> No
     assert ", ".join(desk.order_words) == "20 minutes each"
 
 
-def test_falling_behind_makes_the_order_anew(evening: Evening, until: Until) -> None:
+def test_falling_behind_makes_the_order_anew(evening: Evening, until: Until, qtbot: QtBot) -> None:
     desk = evening.night
+    desk.begin()
     desk.ask_order()
     until(lambda: desk.order is not None)
     if not desk.accepted:
@@ -172,11 +173,31 @@ def test_falling_behind_makes_the_order_anew(evening: Evening, until: Until) -> 
         until(lambda: desk.accepted)
     before = desk.order
     assert desk.behind() is None
-    evening.set_preview(DEMO_UTC + timedelta(minutes=40))
+    evening.set_preview(DEMO_UTC + timedelta(hours=4))  # a look ahead is no delay
+    qtbot.wait(30)
+    assert desk.order is before
+    later = DEMO_UTC + timedelta(minutes=40)
+    evening._board.change(preview_utc=later, preview_since_utc=datetime.now(UTC))
     until(lambda: desk.order is not before)
     assert desk.order is not None
     assert desk.order.order.stops[0].start_utc >= DEMO_UTC + timedelta(minutes=40)
     assert any("was to be done" in message.text for message in evening.messages.current)
+
+
+def test_what_is_added_while_looking_ahead_is_ordered_afterwards(
+    evening: Evening, until: Until, qtbot: QtBot
+) -> None:
+    desk = evening.night
+    desk.begin()
+    desk.ask_order()
+    until(lambda: desk.order is not None)
+    before = desk.order
+    evening.set_preview(DEMO_UTC + timedelta(hours=4))
+    evening.add(M11, aim=False)
+    until(lambda: desk.night is not None and len(desk.night.plans) == 3 and idle(evening))
+    assert desk.order is before
+    evening.set_preview(None)
+    until(lambda: desk.order is not before)
 
 
 def test_a_file_is_read_into_the_queue(evening: Evening, until: Until, tmp_path: Path) -> None:
@@ -211,6 +232,8 @@ def test_esc_stops_all_work(evening: Evening, until: Until, qtbot: QtBot) -> Non
     assert not evening.night.cancel()
     qtbot.wait(50)
     assert evening.night.night is None
+    evening.night.begin()  # the screen is brought up again
+    until(lambda: evening.night.night is not None)
 
 
 def test_the_journal_is_read_and_written_out(
