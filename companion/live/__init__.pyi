@@ -67,6 +67,7 @@ from .night_questions import (
     Side as Side,
     Wanted as Wanted,
 )
+from .order_wishes import OrderWishes as OrderWishes
 from .planner import Planner as Planner
 from .queue import QueueItem as QueueItem, SortBy as SortBy
 from .service import EphemerisService as EphemerisService

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 from PySide6.QtCore import QObject, Signal
 
 from companion.journal import night_of, seen_keys
-from companion.live.clouds import cloud_of, cloud_text
+from companion.live.clouds import cloud_of
 from companion.live.keeper import JournalKeeper
 from companion.live.messages import Messages, Severity
 from companion.live.night_questions import (
@@ -26,13 +26,14 @@ from companion.live.night_questions import (
     OrderView,
     Wanted,
 )
+from companion.live.order_wishes import OrderWishes
 from companion.live.planner import Planner
 from companion.live.queue import tube_of
-from companion.sky import AdviceError, clock_text, duration_text, zone_of
+from companion.sky import duration_text, zone_of
 
 if TYPE_CHECKING:
     from companion.live.evening import Evening
-    from companion.night import Blocked, PlannedStop
+    from companion.night import PlannedStop
 
 _FAILED, _DONE = "night failed", "night done"  # keys of messages
 _BEHIND_S = 120.0  # past a target's end before the order is made anew
@@ -62,10 +63,7 @@ class NightDesk(QObject):
         self.order: OrderView | None = None
         self.report: ImportView | None = None
         self.wanted = Wanted()
-        self.clouds: tuple[Blocked, ...] = ()
-        self.breaks: tuple[tuple[datetime, datetime], ...] = ()
-        self.end_utc: datetime | None = None
-        self.target_minutes = 8.0
+        self.wishes = OrderWishes()
         self._begun = False
         self._asked: tuple[object, ...] = ()
         self._replanned_utc: datetime | None = None
@@ -118,17 +116,15 @@ class NightDesk(QObject):
         """Ask for an order of what is waiting, from now on."""
         waiting = tuple(item.target for item in self._evening.items if item.waiting)
         around = self._around()
-        self.clouds = tuple(one for one in self.clouds if one.until_utc > around.utc)
-        if self.end_utc is not None and self.end_utc <= around.utc:
-            self.end_utc = None
+        self.wishes = self.wishes.at(around.utc)
         self._planner.ask(
             OrderQuestion(
                 around,
                 waiting,
-                self.end_utc,
-                self.target_minutes,
-                tuple(one for one in self.breaks if one[1] > around.utc),
-                self.clouds,
+                self.wishes.end_utc,
+                self.wishes.target_minutes,
+                self.wishes.breaks,
+                self.wishes.clouds,
                 tube_of(self._evening.items),
                 None if self.order is None else self.order.order,
             )
@@ -156,21 +152,17 @@ class NightDesk(QObject):
         AdviceError
             If it is not understood.
         """
-        if text.strip():
-            self.clouds = (*self.clouds, cloud_of(text, self._evening.now_utc))
-        else:
-            self.clouds = ()
-        self.ask_order()
+        clouds = self.wishes.clouds
+        now = self._evening.now_utc
+        self._wish(clouds=(*clouds, cloud_of(text, now)) if text.strip() else ())
 
     def set_minutes(self, minutes: float) -> None:
         """Take another time per target."""
-        self.target_minutes = minutes
-        self.ask_order()
+        self._wish(target_minutes=minutes)
 
     def set_end(self, utc: datetime | None) -> None:
         """Take another end of the evening; None is dawn."""
-        self.end_utc = utc
-        self.ask_order()
+        self._wish(end_utc=utc)
 
     def set_break(self, begins_utc: datetime, ends_utc: datetime) -> None:
         """Add a break.
@@ -180,31 +172,20 @@ class NightDesk(QObject):
         AdviceError
             If it ends before it begins.
         """
-        if ends_utc <= begins_utc:
-            raise AdviceError(
-                "The break ends before it begins.", "Give its begin first: 23:00-23:20."
-            )
-        self.breaks = (*self.breaks, (begins_utc, ends_utc))
-        self.ask_order()
+        self._wish(breaks=self.wishes.with_break(begins_utc, ends_utc).breaks)
 
     def no_breaks(self) -> None:
         """Take no break."""
-        self.breaks = ()
+        self._wish(breaks=())
+
+    def _wish(self, **fields: Any) -> None:  # noqa: ANN401 - the fields of OrderWishes
+        self.wishes = replace(self.wishes, **fields)
         self.ask_order()
 
     @property
     def order_words(self) -> tuple[str, ...]:
         """What the order was asked to mind, one part each."""
-        zone = zone_of(self._evening.choices.site.time_zone)
-
-        def clock(utc: datetime) -> str:
-            return clock_text(utc.astimezone(zone))
-
-        parts = [f"{self.target_minutes:g} minutes each"]
-        parts += [f"until {clock(self.end_utc)}"] if self.end_utc else []
-        parts += [f"break {clock(one)} to {clock(other)}" for one, other in self.breaks]
-        parts += [f"clouds {cloud_text(one)} until {clock(one.until_utc)}" for one in self.clouds]
-        return tuple(parts)
+        return self.wishes.words(zone_of(self._evening.choices.site.time_zone))
 
     # Files.
 

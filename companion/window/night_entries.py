@@ -29,7 +29,7 @@ def minutes_entry(evening: "Evening") -> Entry:
     return Entry(
         "Minutes for each target",
         "Looking, showing, talking; the turn to the next one comes on top of it.",
-        f"{evening.night.target_minutes:g}",
+        f"{evening.night.wishes.target_minutes:g}",
         lambda text, _choice: evening.night.set_minutes(
             number_in(text, "number of minutes", 0.5, 600.0, " min")
         ),
@@ -39,7 +39,7 @@ def minutes_entry(evening: "Evening") -> Entry:
 def end_entry(evening: "Evening") -> Entry:
     """Ask when the evening ends."""
     zone, now = evening.choices.site.time_zone, evening.now_utc
-    end = evening.night.end_utc
+    end = evening.night.wishes.end_utc
 
     def take(text: str, _choice: int) -> None:
         evening.night.set_end(_after(text, zone, now) if text.strip() else None)

@@ -25,6 +25,7 @@ from companion.live import (
     NightView,
     OrderQuestion,
     OrderView,
+    OrderWishes,
     Wanted,
 )
 from companion.night import (
@@ -192,8 +193,7 @@ class FakeNight(QObject):
         self.report: Any = None
         self.wanted = Wanted()
         self.accepted = False
-        self.target_minutes = 8.0
-        self.end_utc: datetime | None = None
+        self.wishes = OrderWishes()
         self.order_words: tuple[str, ...] = ("8 minutes each", "clouds in the west until 20:44")
         self.shares: dict[type, float] = {}
 
