@@ -103,6 +103,8 @@ class NightDesk(QObject):
 
     def ask_list(self, round_key: str = "") -> None:
         """Ask for tonight's list, or for a ready-made round, which is put into the queue whole."""
+        if self._evening.needs_site:
+            return
         around, wanted = self._around(), self.wanted
 
         def ask(seen: frozenset[str] | None) -> None:
@@ -114,6 +116,8 @@ class NightDesk(QObject):
 
     def ask_order(self) -> None:
         """Ask for an order of what is waiting, from now on."""
+        if self._evening.needs_site:
+            return
         waiting = tuple(item.target for item in self._evening.items if item.waiting)
         around = self._around()
         self.wishes = self.wishes.at(around.utc)

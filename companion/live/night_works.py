@@ -5,17 +5,23 @@ Imported only in that thread: it brings numpy and the ephemeris.
 
 from collections.abc import Callable
 from dataclasses import fields, replace
-from datetime import datetime, timedelta
 from functools import cached_property, singledispatchmethod
 
 import numpy as np
 
-from companion.finding import Instrument
+from companion.live.night_parts import (
+    SEEN,
+    curve_of,
+    dawn_of,
+    filters_of,
+    holds,
+    instrument_of,
+    shown_span,
+    start_of,
+)
 from companion.live.night_questions import (
     Answer,
     Around,
-    BodyCurve,
-    Ease,
     ExportQuestion,
     ExportView,
     ImportQuestion,
@@ -27,26 +33,20 @@ from companion.live.night_questions import (
     OrderQuestion,
     OrderView,
     Question,
-    Seen,
-    Wanted,
 )
 from companion.night import (
     ROUNDS,
     Cancelled,
     Candidates,
     Conditions,
-    Darkness,
     Filters,
-    Grade,
     NameTable,
     NightGrid,
     NightPlan,
     Session,
     TonightRequest,
-    Track,
     Wish,
     darkness,
-    find_instrument,
     night_grid,
     order_calendar,
     order_csv,
@@ -60,17 +60,9 @@ from companion.sky import AdviceError, Catalogue, Ephemeris, SearchIndex, Target
 
 Go = Callable[[float], bool]
 
-USUAL = "10×50"  # for somebody who named no instrument
-_MARGIN = timedelta(minutes=40)  # of daylight at both ends of the drawing
 _SHOWN_BODIES = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 _MOST_ROWS = 300
 _LARGEST_FILE = 50_000_000
-_EASES = {
-    Ease.EASY: frozenset({Grade.EASY}),
-    Ease.GOOD: frozenset({Grade.EASY, Grade.GOOD}),
-    Ease.ALL: frozenset({Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL}),
-}
-_SEEN = {Seen.ALL: None, Seen.NEVER: False, Seen.BEFORE: True}
 
 
 class NightWorks:
@@ -123,9 +115,9 @@ class NightWorks:
     def _night(self, question: NightQuestion, _progress: Go) -> NightView:
         around = question.around
         grid, conditions = self._night_of(around), Conditions.at(around.site)
-        instrument = _instrument(around)
+        instrument = instrument_of(around)
         night = darkness(grid)
-        begins, ends = _shown(grid, night)
+        begins, ends = shown_span(grid, night)
         tracks = grid.tracks
         return NightView(
             question=question,
@@ -133,8 +125,8 @@ class NightWorks:
             ends_utc=ends,
             times_s=tuple((grid.middle_utc.timestamp() + grid.offsets_s).tolist()),
             sun_altitude_deg=tuple(grid.sun.altitude_deg.tolist()),
-            moon=_curve("Moon", grid.moon),
-            planets=tuple(_curve(name.capitalize(), tracks[name]) for name in _SHOWN_BODIES),
+            moon=curve_of("Moon", grid.moon),
+            planets=tuple(curve_of(name.capitalize(), tracks[name]) for name in _SHOWN_BODIES),
             plans=self._plans(question.targets, grid, around),
             darkness=night,
             instrument=instrument,
@@ -148,9 +140,9 @@ class NightWorks:
         request = TonightRequest(
             site=around.site,
             utc=around.utc,
-            instrument=_instrument(around),
+            instrument=instrument_of(around),
             conditions=Conditions.at(around.site),
-            filters=_filters(question.wanted),
+            filters=filters_of(question.wanted),
             seen_keys=question.seen_keys,
             low_limit_deg=around.low_limit_deg,
             from_utc=around.utc,
@@ -166,7 +158,7 @@ class NightWorks:
             self._ephemeris,
             self._candidates,
             self._catalogue,
-            replace(request, filters=Filters(seen=_SEEN[question.wanted.seen])),
+            replace(request, filters=Filters(seen=SEEN[question.wanted.seen])),
             progress=progress,
             grid=grid,
         )
@@ -177,8 +169,8 @@ class NightWorks:
         around = question.around
         grid = self._night_of(around)
         plans = self._plans(question.targets, grid, around)
-        start = _start(grid, around.utc)
-        dawn = _dawn(grid, start) if question.end_utc is None else question.end_utc
+        start = start_of(grid, around.utc)
+        dawn = dawn_of(grid, start) if question.end_utc is None else question.end_utc
         wishes = [Wish(target) for target in question.targets]
         tube = self._stands(question.tube, grid, around)
         session = Session(
@@ -224,7 +216,7 @@ class NightWorks:
     def _night_of(self, around: Around) -> NightGrid:
         """Give the grid of the night; the one that is known already if the moment lies in it."""
         known, grid = (around.site,), self._grid
-        if grid is not None and known == self._grid_of and _holds(grid, around.utc):
+        if grid is not None and known == self._grid_of and holds(grid, around.utc):
             return grid
         grid = night_grid(self._ephemeris, around.site, around.utc)
         self._grid, self._grid_of = grid, known
@@ -237,7 +229,7 @@ class NightWorks:
             self._ephemeris,
             grid,
             targets,
-            instrument=_instrument(around),
+            instrument=instrument_of(around),
             conditions=Conditions.at(around.site),
             doubles=self._catalogue.names.doubles,
             low_limit_deg=around.low_limit_deg,
@@ -256,59 +248,3 @@ class NightWorks:
         (plan,) = self._plans((tube,), grid, around)
         step = int(np.abs(grid.offsets_s - grid.offset_s(around.utc)).argmin())
         return float(plan.curve.azimuth_deg[step]), float(plan.curve.altitude_deg[step])
-
-
-def _instrument(around: Around) -> Instrument:
-    return around.instrument or find_instrument(USUAL)
-
-
-def _filters(wanted: Wanted) -> Filters:
-    return Filters(
-        kinds=wanted.kinds.members,
-        constellations=frozenset({wanted.constellation} if wanted.constellation else ()),
-        azimuths_deg=wanted.side.azimuths_deg,
-        lowest_deg=wanted.lowest_deg,
-        grades=_EASES[wanted.ease],
-        seen=_SEEN[wanted.seen],
-    )
-
-
-def _curve(name: str, track: Track) -> BodyCurve:
-    return BodyCurve(
-        name,
-        track.body,
-        tuple(track.altitude_deg.tolist()),
-        float(track.lit_fraction[len(track.lit_fraction) // 2]),
-        track.magnitude,
-    )
-
-
-def _shown(grid: NightGrid, night: Darkness) -> tuple[datetime, datetime]:
-    """Bound the drawing by sunset and sunrise; all of noon to noon where there is none."""
-    first, last = grid.utc(grid.offsets_s[0]), grid.utc(grid.offsets_s[-1])
-    down = night.sun_down
-    begins = first if down.begins_utc is None else max(first, down.begins_utc - _MARGIN)
-    ends = last if down.ends_utc is None else min(last, down.ends_utc + _MARGIN)
-    return begins, ends
-
-
-def _holds(grid: NightGrid, utc: datetime) -> bool:
-    """Say whether a grid is that of the night a moment belongs to, dawn and dusk included."""
-    begins, ends = _shown(grid, darkness(grid))
-    return begins <= utc <= ends
-
-
-def _start(grid: NightGrid, utc: datetime) -> datetime:
-    """Give when observing begins: now, or at dusk."""
-    night = darkness(grid)
-    dusk = night.nautical.begins_utc or night.sun_down.begins_utc
-    return utc if dusk is None else max(utc, dusk)
-
-
-def _dawn(grid: NightGrid, utc: datetime) -> datetime:
-    """Give when a night's observing ends at the latest."""
-    night = darkness(grid)
-    for ends in (night.nautical.ends_utc, night.sun_down.ends_utc):
-        if ends is not None and ends > utc:
-            return ends
-    return utc + timedelta(hours=8)

@@ -32,6 +32,11 @@ class TimeAxis:
         """Say whether a time is on the axis."""
         return self.begins_s <= time_s <= self.ends_s
 
+    @property
+    def hour_width(self) -> float:
+        """Pixels that an hour takes."""
+        return (self.right - self.left) / max((self.ends_s - self.begins_s) / 3600.0, 1e-6)
+
     def ticks(self, zone: tzinfo, minutes: int) -> Iterator[datetime]:
         """Give the full tens of minutes, hours, … of the site's own clock on the axis."""
         step = timedelta(minutes=minutes)

@@ -18,6 +18,7 @@ from companion.sky import clock_text
 from companion.window.labels import Label, placed
 from companion.window.night_axis import TimeAxis
 from companion.window.night_names import CurveNames, top_of, y_of
+from companion.window.night_scales import Layer, paint_altitudes, paint_hours
 from companion.window.night_words import (
     Shade,
     altitude_at,
@@ -32,7 +33,6 @@ from companion.window.night_words import (
 )
 from companion.window.palette import Role, ink
 from companion.window.symbols import Heading, draw_index, draw_moon, stroke
-from companion.window.type_scale import Scaled
 from companion.window.words import Size, letter, write
 
 if TYPE_CHECKING:
@@ -52,7 +52,7 @@ def shade_tone(line: QColor, level: int) -> QColor:
     return QColor(round(line.red() * _SHADE_SHARES[level]), 0, 0)
 
 
-class NightFront(Scaled, QWidget):
+class NightFront(Layer):
     """A transparent layer; it takes the mouse, too."""
 
     pointed = Signal(float, str)  # time, seconds since 1970; the target near the pointer or ""
@@ -112,63 +112,13 @@ class NightFront(Scaled, QWidget):
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        self._paint_altitudes(painter, facts)
-        self._paint_hours(painter, facts, axis)
+        paint_altitudes(painter, self, self.room(), facts.low_limit_deg)
+        paint_hours(painter, self, self.room(), axis, zone_of_night(facts.view))
         self._paint_events(painter, facts, axis)
         taken = [*self._paint_now(painter, facts, axis), *self._paint_moon(painter, facts, axis)]
         self._paint_names(painter, facts, axis, taken)
         self._paint_cursor(painter, facts, axis)
         self._paint_readout(painter, facts)
-
-    def _paint_altitudes(self, painter: QPainter, facts: "ChartFacts") -> None:
-        """Draw the scale of altitude: a tick for each 5°, lines at 30° and 60°, the low limit."""
-        grid, room = self.scale.grid, self.room()
-        line = QPen(ink(self, Role.LINE), self.scale.hair)
-        for altitude in range(0, 91, 5):
-            y = self._y(altitude)
-            painter.setPen(
-                QPen(ink(self, Role.TEXT if altitude % 30 == 0 else Role.LINE), self.scale.hair)
-            )
-            long = grid(1.4 if altitude % 30 == 0 else 0.9 if altitude % 10 == 0 else 0.5)
-            painter.drawLine(QPointF(room.left() - long, y), QPointF(room.left(), y))
-        painter.setPen(line)
-        painter.drawLine(room.topLeft(), room.bottomLeft())
-        for altitude in (30, 60):
-            y = self._y(altitude)
-            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
-        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        for altitude in (30, 60, 90):
-            box = QRectF(0, 0, metrics.horizontalAdvance("88°"), metrics.height())
-            box.moveCenter(QPointF(0, self._y(altitude)))
-            box.moveRight(room.left() - grid(2))
-            write(painter, box, f"{altitude}°", _RIGHT)
-        if facts.low_limit_deg > 0.0:
-            pen = QPen(ink(self, Role.TEXT), self.scale.hair)
-            pen.setDashPattern([2.0, 6.0])
-            painter.setPen(pen)
-            y = self._y(facts.low_limit_deg)
-            painter.drawLine(QPointF(room.left(), y), QPointF(room.right(), y))
-
-    def _paint_hours(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
-        """Draw the clock: a tick for each ten minutes, longer at the half and the full hour."""
-        grid, room, zone = self.scale.grid, self.room(), zone_of_night(facts.view)
-        per_hour = (axis.right - axis.left) / ((axis.ends_s - axis.begins_s) / 3600.0)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(room.bottomLeft(), room.bottomRight())
-        for at in axis.ticks(zone, 10 if per_hour > grid(6) else 30):
-            x = axis.x(at.timestamp())
-            long = grid(1.4 if at.minute == 0 else 0.9 if at.minute == 30 else 0.5)
-            role = Role.TEXT if at.minute == 0 else Role.LINE
-            painter.setPen(QPen(ink(self, role), self.scale.hair))
-            painter.drawLine(QPointF(x, room.bottom()), QPointF(x, room.bottom() + long))
-        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        wide = metrics.horizontalAdvance("88:88")
-        every = next(h for h in (1, 2, 3, 4, 6, 12) if h * per_hour > wide * 1.35 or h == 12)
-        for at in axis.ticks(zone, 60):
-            box = QRectF(0, room.bottom() + grid(1.5), wide, metrics.height())
-            box.moveCenter(QPointF(axis.x(at.timestamp()), box.center().y()))
-            if at.hour % every == 0 and box.right() < self.width():
-                write(painter, box, clock_text(at), _CENTRE)
 
     def _paint_events(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
         """Name dusk and dawn above the plot."""

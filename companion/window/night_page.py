@@ -79,7 +79,8 @@ class NightPage(Scaled, QWidget):
 
     def _say_coming(self) -> None:
         coming = self._evening.night.share(NightQuestion) is not None
-        self.notice.say(night_words.COMING if coming else night_words.STOPPED)
+        notice = night_words.COMING if coming else night_words.STOPPED
+        self.notice.say(night_words.NO_PLACE if self._evening.needs_site else notice)
         self._arrange()
 
     def _make_chart(self) -> None:

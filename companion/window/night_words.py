@@ -26,6 +26,7 @@ EMPTY = Notice(
     "drawn here already.",
 )
 COMING = Notice("The night is being worked out.", "It takes a second or two; esc stops it.")
+NO_PLACE = Notice("No place is known yet.", "Press 7 and say where you are: nights differ by it.")
 STOPPED = Notice("The night was not worked out.", "Press 4 to ask for it again.")
 
 

@@ -15,7 +15,7 @@ from companion.sky import (
 )
 from companion.window.aim_words import NOTHING, Notice
 from companion.window.list_page import ListPage
-from companion.window.night_words import short_name
+from companion.window.night_words import NO_PLACE, short_name
 from companion.window.row_list import Row
 
 if TYPE_CHECKING:
@@ -54,6 +54,8 @@ class OrderPage(ListPage):
         self.say(head, about, self._notice(made, share), share)
 
     def _notice(self, made: OrderView | None, share: float | None) -> Notice:
+        if self._evening.needs_site:
+            return NO_PLACE
         if made is None:
             return _STOPPED if share is None else _COMING
         if not (made.order.stops or made.order.lost):

@@ -10,6 +10,7 @@ from companion.live import ListQuestion, ListView, Seen, Wanted
 from companion.window.aim_words import NOTHING, Notice
 from companion.window.hint_line import Hint
 from companion.window.list_page import ListPage
+from companion.window.night_words import NO_PLACE
 from companion.window.row_list import Row, Span
 from companion.window.screen import Action
 
@@ -94,6 +95,8 @@ class TonightPage(ListPage):
         self.say(*_head(found), self._notice(found, share), share)
 
     def _notice(self, found: ListView | None, share: float | None) -> Notice:
+        if self._evening.needs_site:
+            return NO_PLACE
         if found is None:
             return _STOPPED if share is None else _COMING
         if found.tonight.rows:

@@ -278,6 +278,15 @@ def test_progress_and_empty_states_say_what_to_do(make_window: Windows) -> None:
     assert "l for tonight's list" in panel.chart.notice.notice.text
 
 
+@pytest.mark.parametrize("page", ["", "l", "o"])
+def test_without_a_place_there_is_no_night(make_window: Windows, page: str) -> None:
+    evening = FakeEvening(rows=0)
+    evening.latest, evening.needs_site, evening.night.night = None, True, None
+    _window, panel = opened(make_window, evening, *page)
+    shown = {"": panel.chart, "l": panel.tonight, "o": panel.order}[page]
+    assert "Press 7" in shown.notice.notice.text
+
+
 @pytest.mark.parametrize(
     ("typed", "short"),
     [("Cygnus", "Cyg"), ("cyg", "Cyg"), ("androm", "And"), ("", ""), ("ursa major", "UMa")],
