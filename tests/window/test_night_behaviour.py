@@ -15,10 +15,12 @@ from companion.sky import AdviceError
 from companion.window import MainWindow
 from companion.window.journal_panel import JournalPanel
 from companion.window.labels import Label, placed
+from companion.window.list_page import ListPage
 from companion.window.night_axis import TimeAxis
 from companion.window.night_chart import NightChart
 from companion.window.night_entries import constellation_of
 from companion.window.night_lanes import NightLanes
+from companion.window.night_page import NightPage
 from companion.window.night_panel import NightPanel
 from companion.window.night_words import altitude_at, hint, shades, stands
 from companion.window.tonight_page import chips_of
@@ -283,7 +285,12 @@ def test_without_a_place_there_is_no_night(make_window: Windows, page: str) -> N
     evening = FakeEvening(rows=0)
     evening.latest, evening.needs_site, evening.night.night = None, True, None
     _window, panel = opened(make_window, evening, *page)
-    shown = {"": panel.chart, "l": panel.tonight, "o": panel.order}[page]
+    pages: dict[str, NightPage | ListPage] = {
+        "": panel.chart,
+        "l": panel.tonight,
+        "o": panel.order,
+    }
+    shown = pages[page]
     assert "Press 7" in shown.notice.notice.text
 
 
