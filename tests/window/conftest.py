@@ -20,16 +20,6 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 
-@pytest.fixture(scope="session")
-def qapp_cls() -> type:
-    return RedApplication
-
-
-@pytest.fixture(scope="session")
-def qapp_args() -> list[str]:
-    return ["companion"]
-
-
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     # The offscreen platform says of every window what it can't do; no other message is let pass.
     for item in items:
