@@ -16,7 +16,17 @@ if TYPE_CHECKING:
 
 HIGHEST_DEG = 90.0
 _MOST = 40  # names: more find no room
-_TRIES = (0.0, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3)  # of the width, from the top of a curve
+_TRIES = (
+    0.0,
+    -0.05,
+    0.05,
+    -0.1,
+    0.1,
+    -0.2,
+    0.2,
+    -0.3,
+    0.3,
+)  # of the width, from the top of a curve
 
 Placed = list[tuple[str, QRectF]]
 

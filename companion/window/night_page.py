@@ -126,7 +126,9 @@ class NightPage(Scaled, QWidget):
         """Keep cursor and choice within the night that is shown."""
         begins, ends = view.begins_utc.timestamp(), view.ends_utc.timestamp()
         if self._cursor_s is None or not begins <= self._cursor_s <= ends:
-            self._cursor_s = min(max(self._evening.now_utc.timestamp(), begins), ends)
+            now_s, dusk = self._evening.now_utc.timestamp(), view.darkness.nautical.begins_utc
+            first_s = begins if dusk is None else dusk.timestamp()
+            self._cursor_s = now_s if begins <= now_s <= ends else first_s
         keys = self._keys(view)
         if self._chosen not in keys:
             target = self._evening.choices.target

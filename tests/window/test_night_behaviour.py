@@ -75,6 +75,13 @@ def test_arrows_move_time_and_target(make_window: Windows) -> None:
     assert panel.chart.chosen == (SATURN.key, at(4.8))
 
 
+def test_by_day_the_cursor_stands_at_dusk(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.night = view(waiting(evening), begins_utc=at(5.0), ends_utc=at(7.1))
+    _window, panel = opened(make_window, evening)
+    assert panel.chart.chosen == (SATURN.key, at(6.6))
+
+
 def test_enter_shows_the_target_as_it_will_stand_then(make_window: Windows) -> None:
     evening = FakeEvening()
     window, panel = opened(make_window, evening, "Down", "b")
