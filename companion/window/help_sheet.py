@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from companion.window.hint_line import cap_width, paint_cap
 from companion.window.keys import EVERYWHERE, HELP, KEYS
 from companion.window.palette import Role, ink
-from companion.window.screen import Screen
+from companion.window.screen import ScreenPlace
 from companion.window.sheet import Sheet
 from companion.window.words import Size, letter, write
 
@@ -27,10 +27,10 @@ class HelpSheet(Sheet):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.field.hide()
-        self._screens: tuple[Screen, ...] = ()
+        self._screens: tuple[ScreenPlace, ...] = ()
         self._shown = ""
 
-    def set_screens(self, screens: Sequence[Screen], shown: str) -> None:
+    def set_screens(self, screens: Sequence[ScreenPlace], shown: str) -> None:
         """Know the screens there are, and which one is up."""
         self._screens, self._shown = tuple(screens), shown
         self.head.say("Keys")

@@ -17,7 +17,7 @@ from companion.window.keys import (
     Key,
     keys_of,
 )
-from companion.window.screen import Screen
+from companion.window.screen import Screen, ScreenPlace
 
 if TYPE_CHECKING:
     from companion.live import AlignmentFacts, Evening
@@ -98,9 +98,9 @@ def _word(key: Key, evening: "Evening") -> str:
     return key.word
 
 
-def screen_hints(screens: Sequence[Screen], shown: Screen) -> list[Hint]:
+def screen_hints(screens: Sequence[ScreenPlace], shown: Screen) -> list[Hint]:
     """Give the digits of the screens."""
     return [
-        Hint(screen.digit, screen.word, f"screen:{screen.word}", marked=screen is shown)
+        Hint(screen.digit, screen.word, f"screen:{screen.word}", marked=screen.word == shown.word)
         for screen in screens
     ]

@@ -3,7 +3,6 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
 from PySide6.QtGui import QHideEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
@@ -24,8 +23,6 @@ class MountPanel(Screen):
     """Three pages, one at a time; each has its own keys."""
 
     digit, word = "5", MOUNT
-    wanted = Signal(str)  # an action of the window
-    turned = Signal()  # another page is up, with other keys
 
     def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
@@ -30,8 +29,6 @@ class NightPanel(Screen):
     """Shows one page at a time; the desk is asked once the screen first comes up."""
 
     digit, word = "4", NIGHT
-    wanted = Signal(str)  # the action of another screen
-    turned = Signal()  # to another page
 
     def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
         super().__init__(parent)

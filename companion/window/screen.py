@@ -1,8 +1,10 @@
 """What every screen and everything that lies over the screens has in common."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from companion.window.type_scale import Scaled
@@ -11,6 +13,15 @@ if TYPE_CHECKING:
     from companion.live import Snapshot
 
 Action = Callable[[], None]
+
+
+@dataclass(frozen=True, slots=True)
+class ScreenPlace:
+    """Where a screen is reached, and how it is made when somebody first goes there."""
+
+    digit: str
+    word: str
+    make: "Callable[[], Screen]"
 
 
 class Screen(Scaled, QWidget):
@@ -23,6 +34,9 @@ class Screen(Scaled, QWidget):
     word : str
         Its name on the hint line; also its context in the table of keys.
     """
+
+    wanted = Signal(str)  # an action of the window
+    turned = Signal()  # another page is up, with other keys
 
     digit = ""
     word = ""

@@ -15,7 +15,7 @@ from companion.window.help_sheet import HelpSheet
 from companion.window.keys import AIM, MOUNT, PLACE, SKY
 from companion.window.look_sheet import LookSheet
 from companion.window.pair_sheet import Pair, PairSheet
-from companion.window.screen import Action, Screen
+from companion.window.screen import Action, ScreenPlace
 from companion.window.sheet import Sheet
 from companion.window.sightings import found_pair, look_pair, refusal, sight_pair
 from companion.window.stage import Stage
@@ -107,7 +107,7 @@ class Sheets(QObject):
             self._evening.messages.clear("sighting")
             self.ask_pair(pair)
 
-    def help(self, screens: Sequence[Screen], shown: str) -> None:
+    def help(self, screens: Sequence[ScreenPlace], shown: str) -> None:
         """Show all keys, or take them away again."""
         sheet = self._sheet("help", lambda: HelpSheet(self._stage))
         if self.up is sheet:

@@ -1,6 +1,6 @@
 """The window: a screen, what lies over it for a while, messages, one quiet line, the keys."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -14,8 +14,9 @@ from companion.window.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.keys import AIM, MOUNT, PLACE, find_key, name_of
 from companion.window.message_strip import MessageStrip
 from companion.window.motion import Motion
+from companion.window.own_screens import own_screens
 from companion.window.palette import Brightness
-from companion.window.screen import Action, Screen
+from companion.window.screen import Action, Screen, ScreenPlace
 from companion.window.sheets import Sheets
 from companion.window.stage import Stage
 from companion.window.status_line import Banner, StatusLine
@@ -92,27 +93,8 @@ class MainWindow(QWidget):
         self.sheets.changed.connect(self._take_sheet_change)
 
     def _add_own_screens(self) -> None:
-        from companion.window.aim_panel import AimPanel
-        from companion.window.journal_panel import JournalPanel
-        from companion.window.mount_panel import MountPanel
-        from companion.window.night_panel import NightPanel
-        from companion.window.north_panel import NorthPanel
-        from companion.window.place_panel import PlacePanel
-        from companion.window.sky_panel import SkyPanel
-
-        self.add_screen(AimPanel(self.evening, self.motion))
-        self.add_screen(NorthPanel(self.evening, self.motion, self.sheets))
-        self.add_screen(SkyPanel(self.evening, self.motion, self.sheets))
-        mount = MountPanel(self.evening, self.sheets)
-        mount.wanted.connect(self.do)
-        mount.turned.connect(self._show_hints)
-        self.add_screen(mount)
-        night = NightPanel(self.evening, self.sheets)
-        night.wanted.connect(self.do)
-        night.turned.connect(self._show_hints)
-        self.add_screen(night)
-        self.add_screen(JournalPanel(self.evening))
-        self.add_screen(PlacePanel(self.evening, self.sheets))
+        for digit, word, make in own_screens(self.evening, self.motion, self.sheets):
+            self.add_screen(digit, word, make)
         self.go_to(PLACE if self.evening.needs_site else AIM)
         self._show_choices()
         self._show_messages()
@@ -120,10 +102,15 @@ class MainWindow(QWidget):
 
     # Screens.
 
-    def add_screen(self, screen: Screen) -> None:
-        """Register a screen; its keys are in the table under its word."""
-        self.stage.add(screen)
+    def add_screen(self, digit: str, word: str, make: Callable[[], Screen]) -> None:
+        """Register a screen, made when somebody goes there; its keys are in the table."""
+        self.stage.add(ScreenPlace(digit, word, lambda: self._made(make())))
+
+    def _made(self, screen: Screen) -> Screen:
         spread_scale(screen, scale_for(self.width(), self.height()))
+        screen.wanted.connect(self.do)
+        screen.turned.connect(self._show_hints)
+        return screen
 
     def go_to(self, word: str) -> None:
         """Bring up the screen of that word."""

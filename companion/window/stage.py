@@ -4,7 +4,7 @@ from PySide6.QtCore import QRect, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from companion.window.screen import Screen
+from companion.window.screen import Screen, ScreenPlace
 from companion.window.sheet import Sheet
 
 _SHEET_SHARE = 0.42
@@ -18,26 +18,37 @@ class Stage(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.screens: tuple[Screen, ...] = ()
+        self.screens: tuple[ScreenPlace, ...] = ()
+        self._made: dict[str, Screen] = {}
         self.shown = Screen(self)
         self._sheet: Sheet | None = None
 
-    def add(self, screen: Screen) -> None:
-        """Take a screen; the order of the digits is the order on the hint line."""
-        screen.setParent(self)
-        screen.hide()
-        self.screens = tuple(sorted((*self.screens, screen), key=lambda one: one.digit))
+    def add(self, place: ScreenPlace) -> None:
+        """Know of a screen; the order of the digits is the order on the hint line."""
+        self.screens = tuple(sorted((*self.screens, place), key=lambda one: one.digit))
 
     def bring_up(self, word: str) -> None:
         """Show the screen of that word; another one stays if there is none."""
-        for screen in self.screens:
-            if screen.word == word and screen is not self.shown:
-                self.shown.hide()
-                self.shown = screen
-                self.arrange()
-                screen.show()
-                screen.lower()
-                self.changed.emit()
+        screen = self._screen(word)
+        if screen is None or screen is self.shown:
+            return
+        self.shown.hide()
+        self.shown = screen
+        self.arrange()
+        screen.show()
+        screen.lower()
+        self.changed.emit()
+
+    def _screen(self, word: str) -> Screen | None:
+        """Give a screen, made now if nobody went there before: the window opens the sooner."""
+        if word not in self._made:
+            place = next((place for place in self.screens if place.word == word), None)
+            if place is None:
+                return None
+            screen = self._made[word] = place.make()
+            screen.setParent(self)
+            screen.hide()
+        return self._made[word]
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Fit the screens and what lies over them."""

@@ -358,7 +358,7 @@ def test_a_screen_is_added_by_a_line(make_window: Windows) -> None:
         digit, word = "9", "extra"
 
     window = make_window()
-    window.add_screen(Extra())
+    window.add_screen("9", "extra", Extra)
     press(window, "9")
     assert isinstance(window.stage.shown, Extra)
     window.go_to("aim")
