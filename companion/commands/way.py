@@ -21,14 +21,13 @@ from companion.finding import (
     finder_limit,
     hops_to,
     looks_of,
-    round_of,
     ways_to,
 )
 from companion.journal import from_plain
+from companion.live import group_round
 from companion.night import find_instrument
 from companion.sky import (
     AdviceError,
-    Kind,
     Moment,
     Target,
     ra_dec_of,
@@ -40,7 +39,6 @@ VIEWS: Final = {
     "mirrored": Viewing.MIRRORED,
 }
 _USUAL_FINDER: Final = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
-_ROUND_LIMIT: Final = 2.5
 _SMALLEST_FIELD_DEG, _LARGEST_FIELD_DEG = 0.01, 120.0
 _WAY_FIELDS: Final = (
     "kind", "gap_deg", "extension_deg", "gaps", "distance_deg", "fists", "miss_deg", "side",
@@ -70,7 +68,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     moment = context.ephemeris.moment(site, utc)
     finder = WayFinder(context.catalogue, utc)
     if options.target is None:
-        answer = _round_answer(context, finder, moment, options.from_group)
+        answer = _round_answer(context, moment, options.from_group)
     else:
         look = _look(context, options)
         target = context.search.resolve(options.target)
@@ -112,44 +110,16 @@ def _target_answer(
     }
 
 
-def _round_answer(
-    context: Context, finder: WayFinder, moment: Moment, group_text: str
-) -> dict[str, object]:
+def _round_answer(context: Context, moment: Moment, group_text: str) -> dict[str, object]:
     """Give everything bright that one group leads to, nearest first."""
-    group = find_group(group_text)
-    targets = _showpieces(context)
-    places = finder.places(moment, targets)
-    up = [
-        place
-        for place in places
-        if place.altitude_deg > place.floor_deg and not _caution(moment, place)
-    ]
-    limit = eye_limit(moment.body("sun").altitude_airless_deg)
-    stars = finder.guide_stars(moment, limit)
-    keys = {place.name: target.key for place, target in zip(places, targets, strict=True)}
-    leads = round_of(stars, group, up)
-    advice = "" if leads else _round_advice(group.name, seen=group in stars.groups)
+    found = group_round(context.catalogue, moment, group_text)
     return {
-        "group": group.name,
+        "group": found.group.name,
         "leads": [
-            {"key": keys[place.name], "name": place.name} | _way(way) for place, way in leads
+            {"key": target.key, "name": target.name} | _way(way) for target, way in found.leads
         ],
-        "advice": advice,
+        "advice": found.advice,
     }
-
-
-def _round_advice(name: str, *, seen: bool) -> str:
-    if seen:
-        return f"{name} leads to nothing bright that is up now: choose another group."
-    return f"{name} cannot be made out now, too low or too bright a sky: choose another group."
-
-
-def _showpieces(context: Context) -> tuple[Target, ...]:
-    """Give bright stars, planets, and the objects of Messier's list."""
-    deep = context.catalogue.deep_sky
-    messier = [deep.target(row) for _number, row in sorted(deep.messier_rows.items())]
-    planets = [body for body in context.catalogue.bodies if body.kind is Kind.PLANET][:5]
-    return (*context.catalogue.bright_stars(_ROUND_LIMIT), *planets, *messier)
 
 
 def _look(context: Context, options: argparse.Namespace) -> Look:

@@ -37,6 +37,7 @@ from .demo import (
     DEMO_UTC as DEMO_UTC,
 )
 from .evening import Evening as Evening
+from .group_round import GroupRound as GroupRound, group_round as group_round
 from .instrument_rack import InstrumentRack as InstrumentRack
 from .journal_book import (
     FamousLists as FamousLists,

@@ -16,7 +16,7 @@ from PySide6.QtCore import QObject, QThread, Signal, Slot
 from companion.sky import AdviceError
 
 if TYPE_CHECKING:
-    from companion.sky import Catalogue, SearchIndex, TownIndex
+    from companion.sky import Catalogue, Ephemeris, SearchIndex, TownIndex
 
 _log = logging.getLogger(__name__)
 _FAILED = "The question could not be answered. Ask again."
@@ -31,6 +31,18 @@ class Library:
         from companion.sky import load_catalogue
 
         return load_catalogue()
+
+    @cached_property
+    def ephemeris(self) -> "Ephemeris":
+        """The ephemeris of this thread, for questions about where things stand."""
+        from companion.sky import Ephemeris
+
+        return Ephemeris.load()
+
+    def close(self) -> None:
+        """Close what was opened."""
+        if "ephemeris" in self.__dict__:
+            self.ephemeris.close()
 
     @cached_property
     def search(self) -> "SearchIndex":
@@ -62,7 +74,7 @@ class _Worker(QObject):
         super().__init__()
         self._waiting = waiting
         self._lock = lock
-        self._library = Library()
+        self.library = Library()
 
     @Slot()
     def work(self) -> None:
@@ -76,7 +88,7 @@ class _Worker(QObject):
 
     def _answer(self, question: _Question) -> None:
         try:
-            answer = question.ask(self._library)
+            answer = question.ask(self.library)
         except AdviceError as error:
             self.failed.emit(question, str(error))
         except Exception:  # noqa: BLE001 - the thread lives on, whatever it was
@@ -124,6 +136,7 @@ class Asker(QObject):
         self._last.clear()
         self._thread.quit()
         self._thread.wait()
+        self._worker.library.close()
 
     @Slot(object, object)
     def _deliver(self, question: _Question, answer: object) -> None:

@@ -1,7 +1,6 @@
 """The evening: the model behind the window. It is read and called; it never draws."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,16 +11,13 @@ from companion.journal import (
     EveningState,
     Fault,
     JournalError,
-    Outcome,
     Settings,
     Written,
     night_of,
-    to_plain,
 )
-from companion.live.asker import Asker
+from companion.live.asker import Asker, Library
 from companion.live.board import Board, remembered
 from companion.live.chart_service import ChartService
-from companion.live.choices import Choices
 from companion.live.instrument_rack import InstrumentRack
 from companion.live.journal_book import JournalBook
 from companion.live.keeper import JournalKeeper
@@ -29,29 +25,22 @@ from companion.live.messages import Messages, Severity
 from companion.live.mount_desk import MountDesk
 from companion.live.night_desk import NightDesk
 from companion.live.planner import Planner
-from companion.live.queue import (
-    QueueItem,
-    SortBy,
-    deed_text,
-    items_of,
-    mark_of,
-    next_waiting,
-    sorted_keys,
-    tube_of,
-)
+from companion.live.queue import QueueItem, deed_text, items_of
+from companion.live.queue_deeds import QueueDeeds
 from companion.live.service import EphemerisService
 from companion.live.sites import SiteBook
 from companion.live.snapshot import Snapshot
-from companion.sky import DEMO_SITES, AdviceError, Site, Target, zone_of
+from companion.sky import DEMO_SITES, AdviceError, Site, zone_of
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
+    from companion.live.group_round import GroupRound
     from companion.sky import Hit, Town
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
 _RUNNING_NOTE = "journal"
 
 
-class Evening(QObject):
+class Evening(QueueDeeds):
     """Choices, queue, outcomes, messages and the newest snapshot of one evening.
 
     Every call returns at once. What concerns the journal shows only when it is on disk.
@@ -145,16 +134,6 @@ class Evening(QObject):
     # What the window reads.
 
     @property
-    def choices(self) -> Choices:
-        """What the numbers are made from."""
-        return self._board.choices
-
-    @property
-    def items(self) -> tuple[QueueItem, ...]:
-        """The queue in its order."""
-        return self._items
-
-    @property
     def needs_site(self) -> bool:
         """Whether no place is known yet."""
         return self._needs_site
@@ -179,90 +158,7 @@ class Evening(QObject):
         """The moment that the numbers are for."""
         return self.choices.moment(datetime.now(UTC))
 
-    def item(self, key: str) -> QueueItem | None:
-        """Give the row of a target."""
-        return next((item for item in self._items if item.target.key == key), None)
-
-    # The queue.
-
-    def choose(self, key: str) -> None:
-        """Aim at a row of the queue."""
-        item = self.item(key)
-        if item is not None:
-            self._aim_at(item.target)
-
-    def add(self, target: Target, *, aim: bool = True) -> None:
-        """Put a target into the queue, by default behind the current one, and aim at it.
-
-        The aim doesn't wait for the journal: if that is out of order, the numbers still come.
-        """
-        place = self._place_after_current() if aim else None
-        self._keeper.queue(self._written_utc(), [to_plain(target)], place)
-        if aim:
-            self._aim_at(target)
-
-    def add_all(self, targets: Sequence[Target]) -> None:
-        """Put targets at the end of the queue."""
-        self._keeper.queue(self._written_utc(), [to_plain(target) for target in targets])
-
-    def remove(self, key: str) -> None:
-        """Take a target out of the queue; its outcomes stay in the journal."""
-        if self.choices.target is not None and self.choices.target.key == key:
-            self._follow = key
-        self._keeper.remove(self._written_utc(), key)
-
-    def move(self, key: str, by: int) -> None:
-        """Move a row up (negative) or down."""
-        keys = [item.target.key for item in self._items]
-        if key not in keys:
-            return
-        at = keys.index(key)
-        keys.insert(min(max(at + by, 0), len(keys) - 1), keys.pop(at))
-        self._keeper.order(self._written_utc(), keys)
-
-    def sort(self, by: SortBy) -> None:
-        """Put the waiting rows into an order."""
-        rows = () if self.latest is None else self.latest.rows
-        facts = {row.key: row for row in rows}
-        self._keeper.order(self._written_utc(), sorted_keys(self._items, facts, by))
-
-    def order(self, keys: Sequence[str]) -> None:
-        """Put the named rows first, behind those that are done, in that order."""
-        done = [item.target.key for item in self._items if not item.waiting]
-        self._keeper.order(self._written_utc(), [*done, *keys])
-
-    def later(self) -> None:
-        """Put the current target behind the other waiting ones; the next one comes up."""
-        target = self.choices.target
-        if target is None or self.item(target.key) is None:
-            return
-        keys = [item.target.key for item in self._items if item.target.key != target.key]
-        following = next_waiting(self._items, target.key)
-        self._keeper.order(self._written_utc(), [*keys, target.key])
-        if following is not None:
-            self._aim_at(following.target)
-
-    def mark(self, outcome: Outcome, note: str = "") -> None:
-        """Write what became of the current target; the next waiting one follows by itself."""
-        target = self.choices.target
-        if target is None or self._follow == target.key:
-            return  # nothing to mark, or marked already and on its way to the disk
-        aim = None if self.latest is None else self.latest.aim
-        self._follow = target.key
-        made = mark_of(target, outcome, note, self.choices.site, aim)
-        self._keeper.mark(self._written_utc(), made)
-
-    def note(self, key: str, text: str) -> None:
-        """Replace the note of a target's outcome."""
-        self._keeper.note(self._written_utc(), key, text)
-
-    def undo(self) -> None:
-        """Take the last deed back."""
-        self._keeper.undo(self._written_utc())
-
-    def redo(self) -> None:
-        """Bring back what was undone last."""
-        self._keeper.redo(self._written_utc())
+    # The journal and the mount.
 
     def retry_journal(self) -> None:
         """Try again to open the journal and to write what waits."""
@@ -353,6 +249,20 @@ class Evening(QObject):
         """Search the catalogue; a later search drops an earlier one."""
         self._asker.ask("find", lambda library: library.search.find(text), answer)
 
+    def round_from(self, group: str) -> None:
+        """Put everything bright that a star group leads to now at the end of the queue."""
+        site, utc = self.choices.site, self.now_utc
+        self._asker.ask(
+            "group round",
+            lambda library: _group_round(library, site, utc, group),
+            self._take_round,
+        )
+
+    def _take_round(self, found: "GroupRound") -> None:
+        self.messages.say(Severity.NOTE, found.words, "group round")
+        if found.leads:
+            self.add_all([target for target, _way in found.leads])
+
     def find_towns(self, text: str, answer: "Callable[[Sequence[Town]], None]") -> None:
         """Search the towns."""
         self._asker.ask("towns", lambda library: library.towns.find(text), answer)
@@ -410,27 +320,15 @@ class Evening(QObject):
             self.journal_fault = fault
             self.changed.emit()
 
-    def _aim_at(self, target: Target | None) -> None:
-        self._board.aim_at(target, tube_of(self._items))
-
-    def _aim_at_next(self, key: str | None) -> None:
-        following = next_waiting(self._items, key)
-        if following is not None:
-            self._aim_at(following.target)
-
-    def _place_after_current(self) -> int | None:
-        keys = [item.target.key for item in self._items]
-        target = self.choices.target
-        return keys.index(target.key) + 1 if target is not None and target.key in keys else None
-
-    def _written_utc(self) -> datetime:
-        """Deeds carry the corrected clock, or the demo's own; a still preview is not now."""
-        running = self.choices.preview_since_utc is not None
-        choices = self.choices if running else replace(self.choices, preview_utc=None)
-        return choices.moment(datetime.now(UTC))
-
     def _night(self) -> str:
         return night_of(self._written_utc(), zone_of(self.choices.site.time_zone))
 
     def _say(self, severity: Severity, text: str, key: str) -> None:
         self.messages.say(severity, text, key)
+
+
+def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":
+    """Answer in the asker's thread, where numpy and the ephemeris may be read."""
+    from companion.live.group_round import group_round
+
+    return group_round(library.catalogue, library.ephemeris.moment(site, utc), group)

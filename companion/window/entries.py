@@ -55,6 +55,23 @@ def note_entry(evening: "Evening") -> Entry | None:
     )
 
 
+def round_entry(evening: "Evening") -> Entry:
+    """Ask which star group a round of the sky is to start from."""
+
+    def take(text: str, _choice: int) -> None:
+        from companion.finding import find_group
+
+        evening.round_from(find_group(text).name)
+
+    return Entry(
+        "A round from a star group",
+        "Type a group that you know: Big Dipper, W of Cassiopeia, Orion's Belt, Southern Cross … "
+        "Everything bright that it leads to now goes to the end of the queue.",
+        "",
+        take,
+    )
+
+
 def lead_entry(evening: "Evening") -> Entry:
     """Ask how many seconds ahead the numbers are to be."""
 

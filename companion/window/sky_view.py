@@ -15,6 +15,7 @@ from companion.window.aim_words import NOTHING, Notice
 from companion.window.chart import Chart
 from companion.window.chart_legend import ChartLegend
 from companion.window.chart_paint import Shown
+from companion.window.entries import round_entry
 from companion.window.motion import Motion
 from companion.window.palette import Role, ink
 from companion.window.print_entry import print_entry
@@ -136,6 +137,7 @@ class SkyView(Scaled, QWidget):
             "borders": self._turn_borders,
             "grid": self._turn_grid,
             "legend": self._turn_legend,
+            "group_round": lambda: self._sheets.ask(round_entry(self._evening)),
             "print": lambda: self._sheets.ask(print_entry(self._evening)),
         }
 

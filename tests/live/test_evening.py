@@ -272,3 +272,28 @@ def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> N
     assert again.choices.mount is None
     again.mounts.choose(WOODEN)
     assert len(again.choices.sightings) == 2
+
+
+def test_a_round_from_a_group_goes_to_the_end_of_the_queue(
+    open_evening: Open, qtbot: QtBot
+) -> None:
+    evening = open_evening()
+    filled(evening, qtbot, SIGMA)
+    evening.round_from("Big Dipper")
+    qtbot.waitUntil(lambda: len(evening.items) > 3, timeout=20_000)
+    # Where the Dipper's stars lead: common practice, no source.
+    assert {"Polaris", "Arcturus"} <= set(names(evening))
+    assert names(evening)[0] == SIGMA.name
+    assert any("Big Dipper leads to" in message.text for message in evening.messages.current)
+    evening.undo()
+    qtbot.waitUntil(lambda: names(evening) == [SIGMA.name])
+    evening.round_from("Southern Cross")
+    qtbot.waitUntil(
+        lambda: any("cannot be made out" in m.text for m in evening.messages.current),
+        timeout=10_000,
+    )
+    evening.round_from("no such group")
+    qtbot.waitUntil(
+        lambda: any("no such group" in m.text for m in evening.messages.current), timeout=10_000
+    )
+    assert names(evening) == [SIGMA.name]

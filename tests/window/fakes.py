@@ -244,6 +244,9 @@ class FakeEvening(QObject):
         self.latest = latest
         self.snapshot_ready.emit(latest)
 
+    def round_from(self, group: str) -> None:
+        self.told.append(("round_from", group))
+
     def choose(self, key: str) -> None:
         self.told.append(("choose", key))
         one = self.item(key)

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import cast
 
 import numpy as np
 import pytest
@@ -414,6 +415,21 @@ def test_pages_are_written_whole(qapp: RedApplication, tmp_path: Path) -> None:
 def test_a_folder_that_is_not_there_is_said(qapp: RedApplication, tmp_path: Path) -> None:
     with pytest.raises(AdviceError, match="can't be written"):
         print_pages(tmp_path / "nowhere" / "a.pdf", (sky_of(),), paper_ink())
+
+
+def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None:
+    window, _view = up(make_window)
+    evening = cast("FakeEvening", window.evening)
+    press(window, "r")
+    sheet = window.sheets.up
+    assert isinstance(sheet, EntrySheet)
+    sheet.field.setText("no such group")
+    window.do("take")
+    assert window.sheets.up is sheet  # the error stands in its place, what was typed is kept
+    assert sheet.field.text() == "no such group"
+    sheet.field.setText("dipper")
+    window.do("take")
+    assert ("round_from", "Big Dipper") in evening.told
 
 
 def test_printing_asks_and_says_where(make_window: Windows, tmp_path: Path) -> None:
