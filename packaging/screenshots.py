@@ -23,6 +23,7 @@ from PySide6.QtWidgets import QApplication, QWidget  # noqa: E402
 import companion.app as program  # noqa: E402
 from companion.live import DEMO_KEYS, Evening  # noqa: E402
 from companion.window import Brightness, MainWindow  # noqa: E402
+from companion.window.sky_panel import SkyPanel  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
 _SIGHTED = 3  # stars that are sighted for the picture of the mount
@@ -79,6 +80,11 @@ def _read(window: MainWindow) -> bool:
     return window.evening.book.view is not None and window.evening.book.lists is not None
 
 
+def _charted(window: MainWindow) -> bool:
+    panel = window.stage.shown
+    return isinstance(panel, SkyPanel) and panel.view.chart.sky is not None and _settled(window)
+
+
 def _sighting(star: str, azimuth: str, altitude: str) -> tuple[str, ...]:
     """Give the keys that aim at a star and say what the dials of the demo's mount show then."""
     return ("/", *star, "Enter", "s", *azimuth, "Enter", *altitude, "Enter")
@@ -92,6 +98,8 @@ PICTURES = (
     Picture("keys", ("Esc", "?")),
     Picture("north", ("Esc", "2"), _settled),
     Picture("place", ("7",)),
+    Picture("sky", ("3",), _charted),
+    Picture("finder", ("i",), _charted),
     Picture("tonight", ("4", "l"), _listed),
     Picture("night", ("Esc", "o", "Enter", "Esc", "Down", "Down", "b"), _ordered),
     Picture("journal", ("6",), _read),
