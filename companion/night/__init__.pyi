@@ -6,6 +6,7 @@ from .grades import Grade as Grade
 from .grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
 from .horizon import horizon_altitude_deg as horizon_altitude_deg
 from .horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
+from .horizon_line import HorizonLine as HorizonLine
 from .instruments import (
     eye as eye,
     find_instrument as find_instrument,

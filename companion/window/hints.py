@@ -9,6 +9,7 @@ from companion.window.keys import (
     ENTRY,
     EVERYWHERE,
     HELP,
+    HORIZON,
     MOUNT,
     SEARCH,
     SET_UP,
@@ -23,7 +24,7 @@ if TYPE_CHECKING:
     from companion.live import AlignmentFacts, Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew"})
-_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HELP})
+_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HORIZON, HELP})
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
 _NEEDS_ROWS = frozenset({"row_down", "sort"})
@@ -54,6 +55,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         "keep": lambda: alignment is not None and bool(alignment.doubts),
         "turn_aside": lambda: alignment is not None and bool(alignment.sightings),
         "set_up": lambda: mount is not None,
+        "draw_horizon": lambda: not evening.needs_site,
         "uncover": lambda: _sun_is_near(evening),
         "forget": lambda: evening.choices.compass_deviation_deg is not None,
         "undo": lambda: bool(evening.undo_text),

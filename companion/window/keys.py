@@ -22,6 +22,7 @@ TONIGHT, ROUNDS, ORDER, REPORT = (
 )  # pages of the screen of the night
 DESCRIBE, INSTRUMENT = "describe", "instrument"  # pages of the screen of the mount
 SEARCH, TOWNS, ENTRY, SET_UP, HELP = "search", "towns", "entry", "set up", "help"
+HORIZON = "horizon"
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,6 +206,7 @@ KEYS: tuple[Key, ...] = (
     Key("Up", "row_up", "", "", PLACE, hint=False),
     Key("Right", "row_right", "sites", "the fields, the remembered sites", PLACE, shown="← →"),
     Key("Left", "row_left", "", "", PLACE, hint=False),
+    Key("h", "draw_horizon", "horizon", "draw the horizon", PLACE),
     Key("d", "demo_north", "Loon Barrens", "the demo site in the north", PLACE),
     Key("e", "demo_south", "Dry Pan", "the demo site in the south", PLACE),
     Key("c", "clock", "clock", "correct the clock", PLACE),
@@ -218,6 +220,14 @@ KEYS: tuple[Key, ...] = (
     Key("Up", "row_up", "", "", TOWNS, hint=False),
     Key("Enter", "take", "take it", "take what is typed", ENTRY),
     Key("Down", "row_down", "", "another choice", ENTRY, ("Up",), hint=False, shown="↑ ↓"),
+    Key("Enter", "take", "keep", "keep this horizon", HORIZON),
+    Key("Right", "row_right", "turn", "turn by 5°", HORIZON, shown="← →"),
+    Key("Left", "row_left", "", "", HORIZON, hint=False),
+    Key("Up", "height_up", "height", "raise or lower by 1°", HORIZON, shown="↑ ↓"),
+    Key("Down", "height_down", "", "", HORIZON, hint=False),
+    Key("0", "clear_here", "open here", "open in this direction", HORIZON),
+    Key("Delete", "clear_all", "open all", "open all round", HORIZON, ("Backspace",)),
+    Key("Esc", "close", "drop", "leave the horizon as it was", HORIZON),
     Key("Enter", "take", "done", "this step is done", SET_UP),
     Key("Down", "step_on", "leave it out", "leave this step out", SET_UP, shown="↓"),
     Key("Up", "step_back", "step before", "the step before", SET_UP, shown="↑"),

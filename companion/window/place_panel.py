@@ -1,6 +1,7 @@
 """The screen of the place: the site's fields, the clock, and the sites that are remembered."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QResizeEvent
@@ -12,7 +13,7 @@ from companion.window.aim_words import Notice
 from companion.window.attention import Attention
 from companion.window.facts import Fact
 from companion.window.field_list import FieldList
-from companion.window.keys import PLACE
+from companion.window.keys import HORIZON, PLACE
 from companion.window.palette import Role
 from companion.window.place_fields import fields, position_entry, site_of
 from companion.window.screen import Action, Screen
@@ -57,6 +58,7 @@ class PlacePanel(Screen):
             "towns": lambda: self._sheets.find_town(self._take_town),
             "position": lambda: self._sheets.ask(position_entry(self._evening)),
             "take": self._take,
+            "draw_horizon": self._draw_horizon,
             "row_up": lambda: self._step(-1),
             "row_down": lambda: self._step(1),
             "row_left": lambda: self._cross(to_sites=False),
@@ -126,6 +128,13 @@ class PlacePanel(Screen):
 
     def _take_town(self, town: "Town") -> None:
         self._evening.set_site(site_of(town))
+
+    def _draw_horizon(self) -> None:
+        from companion.window.horizon_sheet import HorizonSheet  # brings numpy
+
+        if not self._evening.needs_site:  # the question where one is comes first
+            make = partial(HorizonSheet, self._evening, self._sheets.stage)
+            self._sheets.show(HORIZON, make)
 
     # Where it stands.
 

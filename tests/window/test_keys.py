@@ -21,6 +21,7 @@ _OPENS = {
     "order": ("night", "order"),
     "report": ("night", "report"),
     "set up": ("mount", "set_up"),
+    "horizon": ("place", "draw_horizon"),
 }
 
 
