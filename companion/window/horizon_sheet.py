@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 
 _HELP = (
     "What stands around: trees, roofs, hills. Turn to a direction and raise the line there, or "
-    "draw it with the mouse. A fist at arm's length is 10° high."
+    "draw it with the mouse; delete opens it all round. A fist at arm's length is 10° high."
 )
 _LEAST = 24  # steps of the grid: a lower drawing needs the room of the explanation
 
