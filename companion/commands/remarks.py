@@ -3,6 +3,8 @@
 from datetime import datetime
 
 from companion.sky import (
+    SUN_DANGER_DEG,
+    SUN_UP_DEG,
     Moment,
     Site,
     horizontal_separation_deg,
@@ -11,8 +13,6 @@ from companion.sky import (
     zone_text,
 )
 
-SUN_DANGER_DEG = 20.0  # the window withholds its numbers within the same distance
-_SUN_UP_DEG = -0.8333
 SUN_CAUTION = (
     "so close to the Sun while it is up: never look there through any instrument or finder, "
     "a glance blinds"
@@ -29,7 +29,7 @@ def heading(site: Site, utc: datetime) -> str:
 def sun_caution(moment: Moment, azimuth_deg: float, altitude_deg: float) -> str:
     """Give the caution where a place stands within reach of the risen Sun; empty elsewhere."""
     sun = moment.body("sun")
-    if sun.altitude_airless_deg < _SUN_UP_DEG:
+    if sun.altitude_airless_deg < SUN_UP_DEG:
         return ""
     distance_deg = float(
         horizontal_separation_deg(azimuth_deg, altitude_deg, sun.azimuth_deg, sun.altitude_deg)

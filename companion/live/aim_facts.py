@@ -9,9 +9,12 @@ from companion.finding import Look
 from companion.live.aligner import RowReadings
 from companion.live.events import Events
 from companion.live.handling import handling_facts, looks_with
-from companion.live.sheet import SUN_DANGER_DEG, SUN_UP_DEG, Tick
+from companion.live.sheet import Tick
 from companion.live.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
 from companion.sky import (
+    HORIZON_REFRACTION_DEG,
+    SUN_DANGER_DEG,
+    SUN_UP_DEG,
     Diurnal,
     Horizontal,
     Moment,
@@ -57,7 +60,7 @@ def row_facts(tick: Tick, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
     azimuth, altitude = places.azimuth_deg[:count], places.altitude_deg[:count]
     diurnal = Diurnal.of(site.latitude_deg, azimuth, places.altitude_airless_deg[:count])
     low = float(airless_deg(choices.low_limit_deg, *air_of(site)))
-    wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-34.0 / 60.0), np.inf)
+    wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-HORIZON_REFRACTION_DEG), np.inf)
     sun_up = float(places.altitude_airless_deg[sheet.sun_row]) > SUN_UP_DEG
     danger = (_distance_to(sheet.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
     moon: list[float | None] = _distance_to(sheet.moon_row, count, places).tolist()

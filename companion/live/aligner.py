@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from companion.finding import Look
 from companion.live.bright_stars import BrightSky
 from companion.live.choices import Choices
-from companion.live.sheet import SUN_DANGER_DEG, SUN_UP_DEG, Tick
+from companion.live.sheet import Tick
 from companion.live.snapshot import (
     AlignmentFacts,
     DoubtFacts,
@@ -39,7 +39,7 @@ from companion.mount import (
     shown_step_deg,
     trust_words,
 )
-from companion.sky import horizontal_separation_deg
+from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
 
 _NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
 _MOST_QUEUE = 40  # targets that the next sighting is chosen for

@@ -35,8 +35,10 @@ from companion.live.chart_index import (
 from companion.live.chart_mount import MountChart
 from companion.live.chart_ways import PathKeeper
 from companion.live.choices import Choices
-from companion.live.sheet import BODIES, SUN_DANGER_DEG, SUN_UP_DEG
+from companion.live.sheet import BODIES
 from companion.sky import (
+    SUN_DANGER_DEG,
+    SUN_UP_DEG,
     AdviceError,
     Catalogue,
     Ephemeris,

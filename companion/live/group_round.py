@@ -4,8 +4,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from companion.finding import Group, Way, WayFinder, eye_limit, find_group, round_of, seen_vectors
-from companion.live.sheet import SUN_DANGER_DEG, SUN_UP_DEG
-from companion.sky import Catalogue, Kind, Moment, Target, separation_deg
+from companion.sky import (
+    SUN_DANGER_DEG,
+    SUN_UP_DEG,
+    Catalogue,
+    Kind,
+    Moment,
+    Target,
+    separation_deg,
+)
 
 _FAINTEST: Final = 2.5  # stars that count as bright
 

@@ -108,8 +108,8 @@ class NightWorks:
         return self._answer(question, progress)
 
     @singledispatchmethod
-    def _answer(self, question: Question, progress: Go) -> Answer:
-        raise NotImplementedError
+    def _answer(self, question: Question, _progress: Go) -> Answer:
+        raise TypeError(f"nobody answers a {type(question).__name__}")
 
     @_answer.register
     def _night(self, question: NightQuestion, _progress: Go) -> NightView:

@@ -26,8 +26,6 @@ BODIES = (
     ("Uranus", "uranus", Kind.PLANET),
     ("Neptune", "neptune", Kind.PLANET),
 )
-SUN_DANGER_DEG = 20.0
-SUN_UP_DEG = -0.8333  # the upper limb at the horizon
 _STAYS_GOOD = timedelta(hours=12)  # proper motion: the fastest star moves 0.01″ meanwhile
 
 

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.finding import Instrument, InstrumentKind
-from companion.night.judgement import SUN_UP_DEG, Spots, judge
+from companion.night.judgement import Spots, judge
 from companion.night.objects import NightObjects
 from companion.night.observer import Conditions
 from companion.night.sky_source import Look, SkySource
@@ -15,7 +15,14 @@ from companion.night.skylight import Lights, sky_light
 from companion.night.turning import refracted
 from companion.night.views import views_of
 from companion.night.visibility import Visibility, visibility_of
-from companion.sky import DoubleStar, Site, Target, TargetTable, horizontal_separation_deg
+from companion.sky import (
+    SUN_UP_DEG,
+    DoubleStar,
+    Site,
+    Target,
+    TargetTable,
+    horizontal_separation_deg,
+)
 
 FloatArray = NDArray[np.float64]
 

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from companion.night.grid import SUNSET_DEG, NightGrid
+from companion.night.grid import NightGrid
 from companion.night.spans import Span, spans_above, spans_below
+from companion.sky import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUN_UP_DEG
 
-CIVIL_DEG, NAUTICAL_DEG, ASTRONOMICAL_DEG = -6.0, -12.0, -18.0
-MOONRISE_DEG = -0.833  # airless upper limb with refraction, less the mean semidiameter (USNO)
+MOONRISE_DEG = SUN_UP_DEG  # the Moon's mean semidiameter is that of the Sun
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ def darkness(grid: NightGrid) -> Darkness:
     rises = [span.start_s for span in moon_up if span.start_s > start]
     sets = [span.end_s for span in moon_up if span.end_s < end]
     return Darkness(
-        sun_down=_under(grid, SUNSET_DEG),
+        sun_down=_under(grid, SUN_UP_DEG),
         civil=_under(grid, CIVIL_DEG),
         nautical=_under(grid, NAUTICAL_DEG),
         dark=_under(grid, ASTRONOMICAL_DEG),

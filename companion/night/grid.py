@@ -9,12 +9,11 @@ from numpy.typing import NDArray
 
 from companion.night.sky_source import Look, SkySource
 from companion.night.turning import Turning, refracted, turned_up
-from companion.sky import Site
+from companion.sky import SUN_UP_DEG, Site
 
 FloatArray = NDArray[np.float64]
 
 PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune", "pluto")
-SUNSET_DEG = -0.833  # airless centre at rising and setting (USNO)
 STEP_S = 300.0
 _HALF_DAY_S = 43200.0
 _KNOT_S = 7200.0  # between exact places of Sun, Moon and planets
@@ -64,18 +63,18 @@ class NightGrid:
     @cached_property
     def night(self) -> NDArray[np.bool_]:
         """Steps with the Sun down; all of them where it never sets."""
-        down = self.sun.altitude_airless_deg < SUNSET_DEG
+        down = self.sun.altitude_airless_deg < SUN_UP_DEG
         return down if down.any() else np.ones_like(down)
 
     @property
     def sun_never_sets(self) -> bool:
         """Polar day: there is no night, only a lowest Sun."""
-        return bool((self.sun.altitude_airless_deg >= SUNSET_DEG).all())
+        return bool((self.sun.altitude_airless_deg >= SUN_UP_DEG).all())
 
     @property
     def sun_never_rises(self) -> bool:
         """Polar night."""
-        return bool((self.sun.altitude_airless_deg < SUNSET_DEG).all())
+        return bool((self.sun.altitude_airless_deg < SUN_UP_DEG).all())
 
     @property
     def step_s(self) -> float:
@@ -142,7 +141,7 @@ def night_grid(
 
 def _sun_is_up(grid: NightGrid, offset_s: float) -> bool:
     sun = np.interp(offset_s, grid.offsets_s, grid.sun.altitude_airless_deg)
-    return bool(sun >= SUNSET_DEG)
+    return bool(sun >= SUN_UP_DEG)
 
 
 def _grid_about(sky: SkySource, site: Site, middle: datetime, step_s: float) -> NightGrid:

@@ -14,11 +14,9 @@ from companion.night.observer import Conditions
 from companion.night.reach import Reach
 from companion.night.skylight import SkyLight
 from companion.night.views import View
+from companion.sky import SUN_DANGER_DEG
 
 FloatArray = NDArray[np.float64]
-
-SUN_DANGER_DEG = 20.0  # nothing is offered as close to the Sun while it is up
-SUN_UP_DEG = -0.833  # airless
 
 MOST_TO_SPARE_MAG = 20.0  # stands for "whatever the sky", and its negative for "not up"
 

@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from companion.night.grid import NightGrid, Track
 from companion.night.sky_source import SkySource
-from companion.night.turning import TURN_DEG_PER_S, Turning
-from companion.sky import Kind, Target, TargetTable
+from companion.night.turning import Turning
+from companion.sky import TURN_DEG_PER_S, Kind, Target, TargetTable
 
 FloatArray = NDArray[np.float64]
 

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.finding import Instrument, InstrumentKind
-from companion.night.grid import SUNSET_DEG, NightGrid
+from companion.night.grid import NightGrid
 from companion.night.horizon import horizon_altitude_deg
 from companion.night.judgement import Judgement, judge
 from companion.night.night_sky import NightSky
@@ -24,12 +24,11 @@ from companion.night.spots import spots_at
 from companion.night.turning import refracted
 from companion.night.views import views_of
 from companion.night.visibility import Visibility, visibility_of
-from companion.sky import DoubleStar, Target
+from companion.sky import HORIZON_REFRACTION_DEG, SUN_UP_DEG, DoubleStar, Target
 
 FloatArray = NDArray[np.float64]
 Window = tuple[datetime, datetime]
 
-_RISING_DEG = -34.0 / 60.0  # airless altitude at rising and setting (USNO)
 _MAG_PER_DEG = 10.0  # brings magnitudes and degrees to one scale: only the sign counts
 
 
@@ -187,7 +186,7 @@ class _Plans:
         shows = (curve.reach_mag - floor_mag + 1e-9) * _MAG_PER_DEG
         open_by = np.minimum(over, shows)
         if not grid.sun_never_sets:
-            open_by = np.minimum(open_by, SUNSET_DEG - grid.sun.altitude_airless_deg)
+            open_by = np.minimum(open_by, SUN_UP_DEG - grid.sun.altitude_airless_deg)
         return linear_spans(grid.offsets_s, np.where(self.near_sun[:, row], -1.0, open_by))
 
 
@@ -213,7 +212,7 @@ def _rising_and_setting(
     grid: NightGrid, sine: FloatArray
 ) -> tuple[datetime | None, datetime | None]:
     """First rising and setting of the grid."""
-    spans = spans_above(grid.offsets_s, sine, float(np.sin(np.radians(_RISING_DEG))))
+    spans = spans_above(grid.offsets_s, sine, float(np.sin(np.radians(-HORIZON_REFRACTION_DEG))))
     start, end = float(grid.offsets_s[0]), float(grid.offsets_s[-1])
     rises = [span.start_s for span in spans if span.start_s > start]
     sets = [span.end_s for span in spans if span.end_s < end]

@@ -7,7 +7,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.night.horizon import horizon_altitude_deg
-from companion.night.judgement import SUN_DANGER_DEG, SUN_UP_DEG
 from companion.night.night_sky import NightSky
 from companion.night.objects import NightObjects
 from companion.night.observer import Conditions
@@ -16,6 +15,7 @@ from companion.night.progress import Progress, go_on
 from companion.night.reach import Reach
 from companion.night.scales import mag_per_arcsec2
 from companion.night.spans import run_around
+from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]

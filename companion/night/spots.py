@@ -3,11 +3,12 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.night.judgement import SUN_UP_DEG, Spots
+from companion.night.judgement import Spots
 from companion.night.observer import Conditions
 from companion.night.places import Places
 from companion.night.skylight import Lights, sky_light
 from companion.night.turning import refracted, turned_up
+from companion.sky import SUN_UP_DEG
 
 FloatArray = NDArray[np.float64]
 

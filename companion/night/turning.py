@@ -10,9 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from companion.sky import TURN_DEG_PER_S, refracted_deg
+
 FloatArray = NDArray[np.float64]
 
-TURN_DEG_PER_S = 360.98564736629 / 86400.0  # of the Earth against the stars (UT1, IAU 1982)
+STANDARD_AIR = (1010.0, 10.0)  # hPa and °C, in which the formula of refraction is given
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,10 +98,8 @@ class Turning:
 
 
 def refracted(altitude_deg: FloatArray) -> FloatArray:
-    """Lift airless altitudes by standard air (Saemundsson 1986, in Meeus ch. 16); to -1°."""
-    h = np.maximum(altitude_deg, -1.0)
-    lift = 1.02 / 60.0 / np.tan(np.radians(h + 10.3 / (h + 5.11)))
-    return np.asarray(altitude_deg + np.where(altitude_deg < -1.0, 0.0, lift))
+    """Lift airless altitudes by standard air: a plan needs no better."""
+    return refracted_deg(altitude_deg, *STANDARD_AIR)
 
 
 def turned_up(

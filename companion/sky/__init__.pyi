@@ -12,6 +12,14 @@ from .constellation import (
     constellation_name as constellation_name,
     constellation_of as constellation_of,
 )
+from .conventions import (
+    ASTRONOMICAL_DEG as ASTRONOMICAL_DEG,
+    CIVIL_DEG as CIVIL_DEG,
+    HORIZON_REFRACTION_DEG as HORIZON_REFRACTION_DEG,
+    NAUTICAL_DEG as NAUTICAL_DEG,
+    SUN_DANGER_DEG as SUN_DANGER_DEG,
+    SUN_UP_DEG as SUN_UP_DEG,
+)
 from .crossings import Crossings as Crossings, find_crossings as find_crossings
 from .dark import (
     MOON as MOON,
@@ -23,7 +31,7 @@ from .dark import (
 )
 from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
 from .direction import parse_direction as parse_direction
-from .diurnal import Diurnal as Diurnal
+from .diurnal import TURN_DEG_PER_S as TURN_DEG_PER_S, Diurnal as Diurnal
 from .ephemeris import Ephemeris as Ephemeris
 from .magnetic import (
     MODEL as MODEL,

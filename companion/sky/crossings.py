@@ -14,6 +14,7 @@ from typing import Protocol
 
 import numpy as np
 
+from companion.sky.conventions import HORIZON_REFRACTION_DEG, SUN_UP_DEG
 from companion.sky.diurnal import TURN_DEG_PER_S, Diurnal
 from companion.sky.moment import Moment
 from companion.sky.refraction import air_of, airless_deg
@@ -21,8 +22,6 @@ from companion.sky.site import Site
 from companion.sky.table import TargetTable
 from companion.sky.target import Target
 
-HORIZON_REFRACTION_DEG = 34.0 / 60.0
-SUN_LIMB_DEG = 0.8333  # with its mean semidiameter
 _SAME_S = 0.05
 _FLAT_DEG = 1e-5
 _TURNS = 12
@@ -111,7 +110,7 @@ class Seeker:
     def horizon_deg(self) -> float:
         """Give the airless altitude of the centre at rising and setting."""
         if self._target.body == "sun":
-            return -SUN_LIMB_DEG
+            return SUN_UP_DEG
         if self._target.body == "moon":
             facts = self._sky.moment(self._site, self._utc).facts("moon")
             return -HORIZON_REFRACTION_DEG - facts.diameter_arcsec / 7200.0

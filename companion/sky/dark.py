@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from companion.sky.crossings import SUN_LIMB_DEG, Seeker, Sky
+from companion.sky.conventions import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUN_UP_DEG
+from companion.sky.crossings import Seeker, Sky
 from companion.sky.site import Site
 from companion.sky.target import Kind, Target
 
@@ -27,10 +28,10 @@ class Phase(StrEnum):
 
 
 _FLOORS_DEG = (
-    (Phase.DAY, -SUN_LIMB_DEG),
-    (Phase.CIVIL, -6.0),
-    (Phase.NAUTICAL, -12.0),
-    (Phase.ASTRONOMICAL, -18.0),
+    (Phase.DAY, SUN_UP_DEG),
+    (Phase.CIVIL, CIVIL_DEG),
+    (Phase.NAUTICAL, NAUTICAL_DEG),
+    (Phase.ASTRONOMICAL, ASTRONOMICAL_DEG),
 )
 
 

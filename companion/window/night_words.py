@@ -8,7 +8,18 @@ from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from companion.live import NightView, OrderView
-from companion.sky import Target, altitude_text, clock_text, compass_point, zone_of, zone_text
+from companion.sky import (
+    ASTRONOMICAL_DEG,
+    CIVIL_DEG,
+    NAUTICAL_DEG,
+    SUN_UP_DEG,
+    Target,
+    altitude_text,
+    clock_text,
+    compass_point,
+    zone_of,
+    zone_text,
+)
 from companion.window.aim_words import Notice
 
 if TYPE_CHECKING:
@@ -19,14 +30,13 @@ if TYPE_CHECKING:
 
     Column = Sequence[float] | NDArray[np.float64]
 
-_SHADES_DEG = (-18.0, -12.0, -6.0, -0.833)  # altitudes of the Sun that part the night
+_SHADES_DEG = (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG, SUN_UP_DEG)  # part the night
 EMPTY = Notice(
     "Nothing waits in the queue.",
     "Press l for tonight's list, r for a ready-made round, or / to search. The night itself is "
     "drawn here already.",
 )
 COMING = Notice("The night is being worked out.", "It takes a second or two; esc stops it.")
-NO_PLACE = Notice("No place is known yet.", "Press 7 and say where you are: nights differ by it.")
 STOPPED = Notice("The night was not worked out.", "Press 4 to ask for it again.")
 
 
