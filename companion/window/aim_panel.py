@@ -95,6 +95,9 @@ class AimPanel(Screen):
 
     def _redraw(self) -> None:
         snapshot, choices = self._evening.latest, self._evening.choices
+        if self._evening.needs_site:
+            self.face.show_nothing(aim_words.NO_PLACE)
+            return
         if choices.target is None:
             self.face.show_nothing(aim_words.EMPTY)
             return

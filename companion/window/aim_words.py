@@ -32,6 +32,9 @@ class Notice:
 
 
 NOTHING = Notice("")
+NO_PLACE = Notice(
+    "No place is known yet.", "Press 7 and say where you are: every number depends on it."
+)
 EMPTY = Notice(
     "Press / and type what you want to see.",
     "M 31, Saturn, alp Lyr, a name spelled nearly right, or a position: 05 35.3 −05 23.",

@@ -8,11 +8,12 @@ nothing, so nested and repeated paints are harmless.
 import logging
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QApplication, QWidget
 
+from companion.window.palette import ONLY_RED
+
 _log = logging.getLogger(__name__)
-_KEPT = QColor(255, 0, 0, 255)
 
 
 class RedGuard(QObject):
@@ -46,7 +47,7 @@ def _clear_green_and_blue(widget: QWidget) -> None:
     painter = QPainter(widget)
     try:
         painter.setCompositionMode(QPainter.CompositionMode.RasterOp_SourceAndDestination)
-        painter.fillRect(widget.rect(), _KEPT)
+        painter.fillRect(widget.rect(), ONLY_RED)
     finally:
         painter.end()  # a painter left open would end the process
 

@@ -31,7 +31,7 @@ from companion.window.night_words import (
     usable,
     zone_of_night,
 )
-from companion.window.palette import Role, ink
+from companion.window.palette import Role, ink, red
 from companion.window.symbols import Heading, draw_index, draw_moon, stroke
 from companion.window.words import Size, letter, write
 
@@ -49,7 +49,7 @@ _SHADE_SHARES = (0.0, 0.16, 0.30, 0.44, 0.60)  # of the line's tone, from full d
 
 def shade_tone(line: QColor, level: int) -> QColor:
     """Give the tone of a shade of the night: that of the lines mixed with black, opaque."""
-    return QColor(round(line.red() * _SHADE_SHARES[level]), 0, 0)
+    return red(round(line.red() * _SHADE_SHARES[level]))
 
 
 class NightFront(Layer):

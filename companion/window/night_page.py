@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.live import NightQuestion, NightView, Snapshot
 from companion.window import night_words
-from companion.window.aim_words import NOTHING
+from companion.window.aim_words import NO_PLACE, NOTHING
 from companion.window.attention import Attention
 from companion.window.palette import Role
 from companion.window.type_scale import Scaled, TypeScale
@@ -80,7 +80,7 @@ class NightPage(Scaled, QWidget):
     def _say_coming(self) -> None:
         coming = self._evening.night.share(NightQuestion) is not None
         notice = night_words.COMING if coming else night_words.STOPPED
-        self.notice.say(night_words.NO_PLACE if self._evening.needs_site else notice)
+        self.notice.say(NO_PLACE if self._evening.needs_site else notice)
         self._arrange()
 
     def _make_chart(self) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.live import Snapshot
 from companion.window import north_words
-from companion.window.aim_words import NOTHING, Notice, withheld
+from companion.window.aim_words import NO_PLACE, NOTHING, Notice, withheld
 from companion.window.attention import Attention
 from companion.window.entries import number_in
 from companion.window.entry_sheet import Entry
@@ -61,7 +61,9 @@ class NorthPanel(Screen):
 
     def show_choices(self) -> None:
         """Draw the place; its numbers follow with the next snapshot."""
-        if self._evening.latest is None:
+        if self._evening.needs_site:
+            self._say(NO_PLACE)
+        elif self._evening.latest is None:
             self._say(Notice("The field is being computed.", "The numbers come in a moment."))
 
     def show_snapshot(self, snapshot: Snapshot) -> None:

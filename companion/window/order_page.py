@@ -13,9 +13,9 @@ from companion.sky import (
     duration_text,
     zone_of,
 )
-from companion.window.aim_words import NOTHING, Notice
+from companion.window.aim_words import NO_PLACE, NOTHING, Notice
 from companion.window.list_page import ListPage
-from companion.window.night_words import NO_PLACE, short_name
+from companion.window.night_words import short_name
 from companion.window.row_list import Row
 
 if TYPE_CHECKING:

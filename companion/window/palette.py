@@ -17,6 +17,7 @@ _TEXT_SHARE = 0.52  # of the luminance of emphasis
 _LINE_SHARE = 0.16
 _THREE_TIERS_BELOW = 0.05  # of full luminance: under it four tones can't be told apart
 _DIM_SHARE = 0.36
+ONLY_RED = QColor(255, 0, 0, 255)  # as a mask: the bits of a pixel that may stay
 _RED_LUMINANCE = 0.2126  # of (255, 0, 0) against white, sRGB (IEC 61966-2-1)
 
 
@@ -82,6 +83,11 @@ def red(code: int) -> QColor:
 def ink(widget: QWidget, role: Role) -> QColor:
     """Give the tone of a role at the present brightness."""
     return widget.palette().color(role.value)
+
+
+def grey(code: int) -> QColor:
+    """Give a grey, for paper alone: nothing on the screen is anything but red."""
+    return QColor(code, code, code)
 
 
 def qt_palette(tones: Tones) -> QPalette:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 from PySide6.QtCore import QMarginsF, QRectF, Qt
-from PySide6.QtGui import QColor, QPageSize, QPainter, QPdfWriter
+from PySide6.QtGui import QPageSize, QPainter, QPdfWriter
 
 from companion.finding import ViewFrame
 from companion.live import ChartKind, ChartView, Lens, SkyFrame, around, eyepieces, lens_of
@@ -15,7 +15,7 @@ from companion.sky import AdviceError, clock_text, position_text, zone_of, zone_
 from companion.window import sky_words
 from companion.window.chart_ink import ChartInk
 from companion.window.chart_paint import Picture, Shown, paint_on_paper
-from companion.window.palette import Role, red, tones_at
+from companion.window.palette import Role, grey, red, tones_at
 from companion.window.sky_words import Walk
 from companion.window.type_scale import TypeScale
 from companion.window.words import Size, write
@@ -33,8 +33,8 @@ _WRAP = Qt.AlignmentFlag.AlignLeft.value | Qt.TextFlag.TextWordWrap.value
 
 def paper_ink() -> ChartInk:
     """Give black on white."""
-    line, text, black = (QColor(code, code, code) for code in (150, 60, 0))
-    return ChartInk(QColor(255, 255, 255), line, text, black, TypeScale(_FACTOR))
+    line, text, black = (grey(code) for code in (150, 60, 0))
+    return ChartInk(grey(255), line, text, black, TypeScale(_FACTOR))
 
 
 def screen_ink() -> ChartInk:

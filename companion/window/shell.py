@@ -173,7 +173,7 @@ class MainWindow(QWidget):
 
     def _look_at_the_clock(self) -> None:
         snapshot, now_s = self.evening.latest, monotonic()
-        self.status.say(status(snapshot, now_s))
+        self.status.say(status(snapshot, now_s, homeless=self.evening.needs_site))
         self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
 
     def _show_hints(self) -> None:

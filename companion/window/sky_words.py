@@ -15,11 +15,15 @@ from companion.live import (
     double_of,
     in_field,
 )
-from companion.sky import angle_text, compass_point, duration_text, magnitude_text
-from companion.window.aim_words import EMPTY, NOTHING, Notice
-
-_DARK = -18.0
-_UP = -0.8333
+from companion.sky import (
+    ASTRONOMICAL_DEG,
+    SUN_UP_DEG,
+    angle_text,
+    compass_point,
+    duration_text,
+    magnitude_text,
+)
+from companion.window.aim_words import EMPTY, NO_PLACE, NOTHING, Notice
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +64,7 @@ def about(sky: SkyFrame) -> str:
 def waiting(*, homeless: bool) -> Notice:
     """Say why there is no chart yet."""
     if homeless:
-        return Notice("No place is known yet.", "Press 7 and choose where you are.")
+        return NO_PLACE
     return Notice("The sky is being computed.", "The chart comes in a moment.")
 
 
@@ -111,9 +115,9 @@ def viewing_words(lens: Lens, usual: Lens) -> str:
 
 def light_words(sky: SkyFrame) -> str:
     """Say what the Sun does to what is drawn; nothing in the dark."""
-    if sky.sun_altitude_deg > _UP:
+    if sky.sun_altitude_deg > SUN_UP_DEG:
         return "The Sun is up: no star shows. They are drawn as at dusk."
-    if sky.sun_altitude_deg > _DARK and sky.eye_limit < 4.5:
+    if sky.sun_altitude_deg > ASTRONOMICAL_DEG and sky.eye_limit < 4.5:
         return f"Twilight: the eye finds stars to magnitude {sky.eye_limit:.1f} only."
     return ""
 

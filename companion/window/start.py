@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QCursor, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtGui import QCursor, QPainter, QPen, QPixmap, QPolygonF
 from PySide6.QtWidgets import QApplication
 
 from companion.window.fonts import font, load_fonts
@@ -34,7 +34,7 @@ def red_cursor() -> QCursor:
     pixmap = QPixmap(_CURSOR_SIDE, _CURSOR_SIDE)
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
-    painter.setPen(QPen(QColor(0, 0, 0), 1.5))
+    painter.setPen(QPen(red(0), 1.5))
     painter.setBrush(red(_CURSOR_CODE))
     corners = ((2, 2), (2, 24), (8, 18), (12, 27), (16, 25), (12, 17), (20, 17))
     painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in corners]))

@@ -16,6 +16,7 @@ class Freshness(Enum):
     PREVIEW = "preview"
     STALE = "stopped"
     COMING = "starting"
+    HOMELESS = "no place is known yet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +45,10 @@ def freshness(snapshot: Snapshot | None, now_s: float) -> Freshness:
     return Freshness.PREVIEW if snapshot.preview else Freshness.LIVE
 
 
-def status(snapshot: Snapshot | None, now_s: float) -> Status:
-    """Give the parts of the status line."""
+def status(snapshot: Snapshot | None, now_s: float, *, homeless: bool = False) -> Status:
+    """Give the parts of the status line; ``homeless`` while nobody said where one is."""
+    if homeless:
+        return Status(fresh=Freshness.HOMELESS)
     fresh = freshness(snapshot, now_s)
     if snapshot is None:
         return Status(fresh=fresh)

@@ -7,10 +7,9 @@ from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
 from companion.live import ListQuestion, ListView, Seen, Wanted
-from companion.window.aim_words import NOTHING, Notice
+from companion.window.aim_words import NO_PLACE, NOTHING, Notice
 from companion.window.hint_line import Hint
 from companion.window.list_page import ListPage
-from companion.window.night_words import NO_PLACE
 from companion.window.row_list import Row, Span
 from companion.window.screen import Action
 
