@@ -13,8 +13,8 @@ from companion.window.horizon_sheet import HorizonSheet, reading_words
 from window import test_looks
 from window.conftest import Windows
 from window.fakes import FakeEvening
+from window.hands import press, told
 from window.purity import lit, stained
-from window.test_behaviour import press, told
 from window.test_looks import SCENES, scene, written
 
 __all__ = ["written"]  # a fixture

@@ -26,8 +26,8 @@ from companion.window.night_words import altitude_at, hint, shades, stands
 from companion.window.tonight_page import chips_of
 from window.conftest import Windows
 from window.fakes import QUEUE, SATURN, FakeEvening
+from window.hands import press
 from window.night_fakes import at, order, plan, ranked, view
-from window.test_behaviour import press
 
 
 def opened(make: Windows, evening: FakeEvening, *keys: str) -> tuple[MainWindow, NightPanel]:

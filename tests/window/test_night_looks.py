@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from itertools import combinations
 
 import pytest
 from PySide6.QtCore import QRectF
@@ -14,7 +13,7 @@ from window.conftest import Windows
 from window.fakes import FakeEvening, deep
 from window.night_fakes import NOON, at, imported, order, ranked, view
 from window.purity import lit, stained
-from window.test_looks import SIZES, _blocks, _covered, _in_window, scene, written
+from window.test_looks import SIZES, check_words, scene, written
 
 __all__ = ["written"]  # a fixture
 _LATE = (night_front, night_lanes)  # loaded before the fixture looks for who writes
@@ -128,20 +127,7 @@ def test_no_word_runs_into_another(
     size: tuple[int, int],
 ) -> None:
     window = SCENES[name](make_window, size)
-    written.clear()
-    window.grab()
-    stand = [
-        (text, _in_window(window, widget, box))
-        for text, widget, box in (*written, *_blocks(window))
-        if not _covered(window, widget)
-    ]
-    assert len(stand) > 5
-    inside = QRectF(window.rect())
-    for text, box in stand:
-        assert inside.contains(box.adjusted(1, 1, -1, -1)), (text, box)
-    for (one, first), (other, second) in combinations(stand, 2):
-        shared = first & second
-        assert shared.width() < 1.5 or shared.height() < 1.5, (one, other, first, second)
+    check_words(window, written)
 
 
 def test_a_new_report_comes_up_by_itself(make_window: Windows) -> None:

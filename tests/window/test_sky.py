@@ -23,8 +23,8 @@ from companion.window.sky_view import SkyView
 from companion.window.sky_words import Walk, chart_words, light_words, page_passages, passages
 from window.conftest import Windows
 from window.fakes import FakeEvening
+from window.hands import press
 from window.sky_fakes import EVENING, TELESCOPE, sky_of
-from window.test_behaviour import press
 
 NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
 CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)

@@ -1,0 +1,39 @@
+"""What a person does to the window in tests, and what the evening was told."""
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+
+from companion.window import MainWindow
+from companion.window.aim_panel import AimPanel
+from window.fakes import FakeEvening
+
+
+def press(window: MainWindow, *keys: str) -> None:
+    """Press keys as a person does: they go to whatever has the focus."""
+    special = {"Enter": Qt.Key.Key_Return, "Esc": Qt.Key.Key_Escape, "Up": Qt.Key.Key_Up}
+    special |= {"Down": Qt.Key.Key_Down, "Right": Qt.Key.Key_Right, "Left": Qt.Key.Key_Left}
+    special |= {"Delete": Qt.Key.Key_Delete, "End": Qt.Key.Key_End, "PageDown": Qt.Key.Key_PageDown}
+    for key in keys:
+        receiver = window.focusWidget() or window
+        name = key.rpartition("+")[2] or key
+        held = Qt.KeyboardModifier.NoModifier
+        if key.startswith("Alt+"):
+            held = Qt.KeyboardModifier.AltModifier
+        if key.startswith("Shift+"):
+            held = Qt.KeyboardModifier.ShiftModifier
+        if name in special:
+            QTest.keyClick(receiver, special[name], held)
+        else:
+            QTest.keyClicks(receiver, key)
+
+
+def aim_of(window: MainWindow) -> AimPanel:
+    panel = window.stage.shown
+    assert isinstance(panel, AimPanel)
+    return panel
+
+
+def told(evening: FakeEvening, *names: str) -> list[tuple[Any, ...]]:
+    return [call for call in evening.told if call[0] in names]

@@ -1,0 +1,167 @@
+"""True north and the place, as keys change them."""
+
+from dataclasses import replace
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+from companion.sky import DRY_PAN, LOON_BARRENS
+from companion.window.aim_panel import AimPanel
+from companion.window.attention import Attention
+from companion.window.entry_sheet import EntrySheet
+from companion.window.north_panel import NorthPanel
+from companion.window.place_panel import PlacePanel
+from window.conftest import Windows
+from window.fakes import NORTH, FakeEvening, snapshot
+from window.hands import press
+
+
+def test_the_deviation_is_measured_towards_what_is_up(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "2", "d")
+    sheet = window.sheets.up
+    assert isinstance(sheet, EntrySheet)
+    assert sheet.choices.text == "↑↓ towards Saturn"
+    press(window, "Down")
+    assert sheet.choices.text == "↑↓ towards Polaris"
+    press(window, "18", "Enter")
+    assert evening.told == [("measure_deviation", 0.4, 18.0)]
+
+
+def test_without_a_field_no_deviation_is_asked_for(make_window: Windows) -> None:
+    evening = FakeEvening(snapshot(north=replace(NORTH, declination_deg=None)))
+    window = make_window(evening)
+    press(window, "2", "d")
+    north = window.stage.shown
+    assert isinstance(north, NorthPanel)
+    assert window.sheets.up is None
+    assert "can't be measured" in north.attention.notice.head
+
+
+def _homeless() -> FakeEvening:
+    evening = FakeEvening(rows=0)
+    evening.latest = None
+    evening.needs_site = True
+    return evening
+
+
+def test_a_first_start_asks_where_one_is(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    place = window.stage.shown
+    assert isinstance(place, PlacePanel)
+    assert place.welcome.notice.head == "Where are you?"
+    press(window, "e")
+    assert evening.told == [("set_site", DRY_PAN)]
+    assert isinstance(window.stage.shown, AimPanel)
+
+
+def test_a_first_start_by_town(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "/", "tru", "Down", "Enter")
+    ((_name, site),) = evening.told
+    assert (site.name, site.time_zone) == ("Truro", "Europe/London")
+
+
+def test_after_the_first_start_the_fields_come_first(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "d", "7")
+    place = window.stage.shown
+    assert isinstance(place, PlacePanel)
+    assert (place.fields.chosen, place.sites.chosen) == (0, None)
+
+
+def test_a_first_start_by_position(make_window: Windows) -> None:
+    evening = _homeless()
+    window = make_window(evening)
+    press(window, "p", "-32.40+020.80+1500/", "Enter")
+    ((_name, site),) = evening.told
+    assert (site.latitude_deg, site.longitude_deg, site.elevation_m) == (-32.4, 20.8, 1500.0)
+    assert site.time_zone == "Africa/Johannesburg"
+
+
+@pytest.mark.parametrize(
+    ("steps", "typed", "field", "value"),
+    [
+        (0, "My hill", "name", "My hill"),
+        (1, "32°24′S", "latitude_deg", pytest.approx(-32.4)),
+        (2, "20.8E", "longitude_deg", pytest.approx(20.8)),
+        (3, "250", "elevation_m", 250.0),
+        (4, "−3,5", "temperature_c", -3.5),
+        (4, "", "temperature_c", None),
+        (5, "1013.2 hPa", "pressure_hpa", 1013.2),
+        (6, "UTC", "time_zone", "UTC"),
+    ],
+)
+def test_fields_are_changed_one_at_a_time(
+    make_window: Windows, steps: int, typed: str, field: str, value: object
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", *["Down"] * steps, "Enter")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    ((_name, site),) = evening.told
+    assert getattr(site, field) == value
+
+
+@pytest.mark.parametrize(
+    ("steps", "typed", "part"),
+    [
+        (0, "  ", "needs a name"),
+        (1, "91", "outside -90° to 90°"),
+        (1, "-45.2S", "minus sign and the letter"),
+        (2, "400", "outside"),
+        (3, "20000", "out of range"),
+        (4, "warm", "is no temperature"),
+        (6, "Mars/Olympus", "is no time zone"),
+    ],
+)
+def test_bad_fields_say_what_was_kept(
+    make_window: Windows, steps: int, typed: str, part: str
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", *["Down"] * steps, "Enter")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == []
+    assert part in window.sheets.up.error.text
+    assert "kept" in window.sheets.up.error.text
+
+
+def test_remembered_sites_are_gone_to_by_keys(make_window: Windows) -> None:
+    evening = FakeEvening()
+    press(make_window(evening), "7", "Right", "Down", "Enter")
+    assert evening.told == [("set_site", DRY_PAN)]
+    press(make_window(evening), "7", "d")
+    assert evening.told[-1] == ("set_site", LOON_BARRENS)
+
+
+@pytest.mark.parametrize(("typed", "correction"), [("-2.5", -2.5), ("20:14:17", 10.0)])
+def test_the_clock_is_corrected_by_seconds_or_by_the_right_time(
+    make_window: Windows, qtbot: QtBot, typed: str, correction: float
+) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "7", "c")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText(typed)
+    press(window, "Enter")
+    assert evening.told == [("set_clock_correction", correction)]
+
+
+def test_while_no_place_is_known_no_number_is_promised(make_window: Windows) -> None:
+    evening = FakeEvening(rows=0)
+    evening.needs_site, evening.latest = True, None
+    window = make_window(evening)
+    for word in ("aim", "north", "sky"):
+        window.go_to(word)
+        said = [one.accessibleName() for one in window.stage.shown.findChildren(Attention)]
+        assert any("No place is known yet." in text for text in said), word
+    assert window.status.status.live == "no place is known yet"
