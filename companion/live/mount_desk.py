@@ -7,7 +7,6 @@ from datetime import datetime
 from companion.journal import (
     EveningState,
     JournalError,
-    Plain,
     Settings,
     SightingEntry,
     from_plain,
@@ -15,13 +14,13 @@ from companion.journal import (
 )
 from companion.live.board import Board
 from companion.live.keeper import JournalKeeper
+from companion.live.shelf import Shelf
 from companion.live.snapshot import AimFacts, FittingFacts
 from companion.mount import Dial, Mount, Sighting, parse_reading
 from companion.sky import AdviceError
 
 # The demo's wooden mount, and a fair description of most home-made ones.
 WOODEN = Mount("wooden mount", Dial(step_deg=1.0))
-_MOST = 50
 
 
 class MountDesk:
@@ -49,18 +48,17 @@ class MountDesk:
         self._keeper = keeper
         self._board = board
         self._now = now
-        self._mounts = tuple[Mount, ...]()
+        self._shelf = Shelf(Mount, keeper, "mount", now)
         self._entries: tuple[SightingEntry, ...] = ()
         # What was found last, as it stood then: its dials may still be read for a sighting.
         self.centred: tuple[AimFacts, datetime] | None = None
         self.take_settings(settings)
-        named: dict[str, Mount] = {one.name: one for one in self._mounts}
-        self._board.change(mount=named.get(settings.mount))
+        self._board.change(mount=self._shelf.named(settings.mount))
 
     @property
     def mounts(self) -> tuple[Mount, ...]:
         """All mounts, the last used first."""
-        return self._mounts
+        return self._shelf.records
 
     @property
     def mount(self) -> Mount | None:
@@ -69,8 +67,7 @@ class MountDesk:
 
     def take_settings(self, settings: Settings) -> None:
         """Take the mounts as they are on disk."""
-        read = (_read_mount(plain) for plain in settings.mounts)
-        self._mounts = tuple(mount for mount in read if mount is not None)
+        self._shelf.take(settings.mounts)
 
     def take_state(self, state: EveningState) -> None:
         """Take the sightings as they are on disk."""
@@ -79,11 +76,7 @@ class MountDesk:
 
     def choose(self, mount: Mount | None) -> None:
         """Use a mount, new or changed, and remember it; None goes back to true directions."""
-        if mount is not None:
-            others = [to_plain(one) for one in self._mounts if one.name != mount.name]
-            self._mounts = (mount, *(one for one in self._mounts if one.name != mount.name))
-            self._keeper.set_setting(self._now(), "mounts", [to_plain(mount), *others][:_MOST])
-        self._keeper.set_setting(self._now(), "mount", "" if mount is None else mount.name)
+        self._shelf.choose(mount)
         self._board.change(mount=mount)
         self._show_sightings()
 
@@ -151,14 +144,6 @@ class MountDesk:
         name = None if self.mount is None else self.mount.name
         read = [_read_sighting(entry) for entry in self._entries if entry.mount == name]
         self._board.change(sightings=tuple(one for one in read if one is not None))
-
-
-def _read_mount(plain: Plain) -> Mount | None:
-    """Read a kept mount; one that nobody can read any more is passed over."""
-    try:
-        return from_plain(Mount, plain)
-    except (JournalError, AdviceError):
-        return None
 
 
 def _read_sighting(entry: SightingEntry) -> Sighting | None:

@@ -7,6 +7,7 @@ import weakref
 from pathlib import Path
 from typing import cast
 
+import pytest
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -18,11 +19,23 @@ from window.fakes import FakeEvening
 FIRST_FRAME = """
 import sys
 from pathlib import Path
-from companion.journal import Settings
-from companion.live import Evening
+from companion.finding import Instrument, InstrumentKind
+from companion.journal import Settings, to_plain
+from companion.live import WOODEN, Evening
+from companion.sky import LOON_BARRENS
 from companion.window import MainWindow, RedApplication
 app = RedApplication(["companion"])
-evening = Evening(Path(sys.argv[1]), Settings())
+glass = Instrument("10x50", InstrumentKind.BINOCULARS, 50.0, 10.0, 6.5)
+kept = Settings(
+    site=to_plain(LOON_BARRENS),
+    sites=(to_plain(LOON_BARRENS),),
+    mount=WOODEN.name,
+    mounts=(to_plain(WOODEN),),
+    instrument=glass.name,
+    instruments=(to_plain(glass),),
+)
+evening = Evening(Path(sys.argv[1]), Settings() if sys.argv[2] == "empty" else kept)
+assert (evening.choices.mount, evening.choices.instrument) in {(None, None), (WOODEN, glass)}
 window = MainWindow(evening, app.brightness, full_screen=False)
 window.painted_first.connect(app.quit)
 window.show_first()
@@ -54,9 +67,10 @@ def test_a_closed_window_is_gone(qapp: RedApplication, qtbot: QtBot) -> None:
     assert [ref() for ref in alive] == [None, None, None]
 
 
-def test_the_first_frame_needs_neither_numbers_nor_sky(tmp_path: Path) -> None:
+@pytest.mark.parametrize("profile", ["empty", "kept"])
+def test_the_first_frame_needs_neither_numbers_nor_sky(tmp_path: Path, profile: str) -> None:
     done = subprocess.run(
-        [sys.executable, "-c", FIRST_FRAME, str(tmp_path)],
+        [sys.executable, "-c", FIRST_FRAME, str(tmp_path), profile],
         capture_output=True,
         text=True,
         timeout=60,

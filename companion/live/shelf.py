@@ -1,0 +1,77 @@
+"""Records of one kind that a person keeps by name, with the one that is in use."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from typing import Generic, Protocol, TypeVar
+
+from companion.journal import JournalError, Plain, from_plain, to_plain
+from companion.live.keeper import JournalKeeper
+from companion.sky import AdviceError
+
+_MOST = 50
+
+
+class Named(Protocol):
+    """A record with a name."""
+
+    @property
+    def name(self) -> str:
+        """What it is called."""
+        ...
+
+
+Record = TypeVar("Record", bound=Named)
+
+
+class Shelf(Generic[Record]):
+    """Reads and keeps records through the journal's settings, the last used first.
+
+    Parameters
+    ----------
+    kind : type
+        The record.
+    keeper : JournalKeeper
+        Writes what is to be kept.
+    setting : str
+        The setting that names the one in use; its plural holds all of them.
+    now : callable
+        Gives the moment that a deed is written with.
+    """
+
+    def __init__(
+        self,
+        kind: type[Record],
+        keeper: JournalKeeper,
+        setting: str,
+        now: Callable[[], datetime],
+    ) -> None:
+        self._kind = kind
+        self._keeper = keeper
+        self._setting = setting
+        self._now = now
+        self.records = tuple[Record, ...]()
+
+    def take(self, plain: Sequence[Plain]) -> None:
+        """Take the records as they are on disk; one that nobody can read is passed over."""
+        read = map(self._read, plain)
+        self.records = tuple(record for record in read if record is not None)
+
+    def named(self, name: str) -> Record | None:
+        """Give the record of a name."""
+        return next((record for record in self.records if record.name == name), None)
+
+    def choose(self, record: Record | None) -> None:
+        """Keep a record, new or changed, as the one in use; None for none of them."""
+        if record is not None:
+            others = (other for other in self.records if other.name != record.name)
+            self.records = (record, *others)
+            kept = [to_plain(one) for one in self.records][:_MOST]
+            self._keeper.set_setting(self._now(), f"{self._setting}s", kept)
+        name = "" if record is None else record.name
+        self._keeper.set_setting(self._now(), self._setting, name)
+
+    def _read(self, plain: Plain) -> Record | None:
+        try:
+            return from_plain(self._kind, plain)
+        except (JournalError, AdviceError):
+            return None
