@@ -13,8 +13,9 @@ from types import TracebackType
 
 from companion.commands.output import write_error
 from companion.finding import Instrument
+from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import JournalError, Settings, home_of, read_settings
-from companion.live import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC, Evening, Library, Severity
+from companion.live import Evening, Library, Severity
 from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
 from companion.window import MainWindow, RedApplication
 

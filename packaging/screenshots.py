@@ -21,9 +21,10 @@ from PySide6.QtGui import QImage, QKeyEvent  # noqa: E402
 from PySide6.QtWidgets import QApplication, QWidget  # noqa: E402
 
 import companion.app as program  # noqa: E402
-from companion.live import DEMO_KEYS, Evening  # noqa: E402
+from companion.instant import DEMO_KEYS  # noqa: E402
+from companion.live import Evening  # noqa: E402
 from companion.window import Brightness, MainWindow  # noqa: E402
-from companion.window.sky_panel import SkyPanel  # noqa: E402
+from companion.window.sky.panel import SkyPanel  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
 _SIGHTED = 3  # stars that are sighted for the picture of the mount

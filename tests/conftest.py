@@ -10,7 +10,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 @pytest.fixture(scope="session")
 def qapp_cls() -> type:
     """Give the class of the one application of a test process, whichever test makes it first."""
-    from companion.window.start import RedApplication
+    from companion.window.frame.start import RedApplication
 
     return RedApplication
 

@@ -9,8 +9,8 @@ from pathlib import Path
 from companion.commands.context import Context
 from companion.commands.output import in_words, write, write_error, write_json, write_table
 from companion.commands.place import given_site, given_time
+from companion.instant import BrightSky
 from companion.journal import JournalError, from_plain
-from companion.live import BrightSky
 from companion.mount import (
     PLAIN_MOUNT,
     Alignment,

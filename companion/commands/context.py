@@ -6,8 +6,8 @@ from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 
+from companion.instant import DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, from_plain, read_settings
-from companion.live import DEMO_KEYS, DEMO_UTC
 from companion.sky import (
     DEMO_SITES,
     LOON_BARRENS,

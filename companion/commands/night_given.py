@@ -6,13 +6,7 @@ from datetime import UTC, datetime
 from companion.commands.context import Context
 from companion.finding import Instrument
 from companion.journal import FILE_NAME, Journal, from_plain, seen_keys
-from companion.night import (
-    Conditions,
-    Darkness,
-    Observer,
-    find_instrument,
-    zenith_brightness,
-)
+from companion.night import Conditions, Darkness, Observer, find_instrument, zenith_brightness
 from companion.sky import Site, clock_text, zone_of
 
 USUAL_INSTRUMENT = "10×50"

@@ -19,12 +19,12 @@ from companion.finding import (
     eye_limit,
     find_group,
     finder_limit,
+    group_round,
     hops_to,
     looks_of,
     ways_to,
 )
 from companion.journal import from_plain
-from companion.live import group_round
 from companion.night import find_instrument
 from companion.sky import (
     AdviceError,

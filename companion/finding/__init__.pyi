@@ -1,4 +1,5 @@
 from .field_stars import FieldStars as FieldStars
+from .group_round import GroupRound as GroupRound, group_round as group_round
 from .groups import (
     Group as Group,
     Hemisphere as Hemisphere,

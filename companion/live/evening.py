@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.instant.snapshot import Snapshot
 from companion.journal import (
     EveningState,
     Fault,
@@ -15,25 +16,24 @@ from companion.journal import (
     Written,
     night_of,
 )
-from companion.live.asker import Asker, Library
 from companion.live.board import Board, remembered
-from companion.live.chart_service import ChartService
-from companion.live.instrument_rack import InstrumentRack
-from companion.live.journal_book import JournalBook
-from companion.live.keeper import JournalKeeper
+from companion.live.instruments import InstrumentRack
 from companion.live.messages import Messages, Severity
-from companion.live.mount_desk import MountDesk
-from companion.live.night_desk import NightDesk
-from companion.live.planner import Planner
+from companion.live.mounts import MountDesk
+from companion.live.night_plan import NightDesk
+from companion.live.nights import JournalBook
 from companion.live.queue import QueueItem, deed_text, items_of
-from companion.live.queue_deeds import QueueDeeds
-from companion.live.service import EphemerisService
+from companion.live.queue_actions import QueueDeeds
 from companion.live.sites import SiteBook
-from companion.live.snapshot import Snapshot
+from companion.live.threads.catalogue_thread import Asker, Library
+from companion.live.threads.chart_thread import ChartService
+from companion.live.threads.ephemeris_thread import EphemerisService
+from companion.live.threads.journal_thread import JournalKeeper
+from companion.live.threads.planner_thread import Planner
 from companion.sky import DEMO_SITES, AdviceError, Site, zone_of
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
-    from companion.live.group_round import GroupRound
+    from companion.finding.group_round import GroupRound
     from companion.sky import Hit, Town
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
@@ -329,6 +329,6 @@ class Evening(QueueDeeds):
 
 def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":
     """Answer in the asker's thread, where numpy and the ephemeris may be read."""
-    from companion.live.group_round import group_round
+    from companion.finding.group_round import group_round
 
     return group_round(library.catalogue, library.ephemeris.moment(site, utc), group)

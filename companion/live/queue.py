@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
+from companion.instant.snapshot import AimFacts, RowFacts
 from companion.journal import (
     EveningState,
     Event,
@@ -16,7 +17,6 @@ from companion.journal import (
     from_plain,
     to_plain,
 )
-from companion.live.snapshot import AimFacts, RowFacts
 from companion.sky import AdviceError, Kind, Site, Target
 
 

@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Generic, Protocol, TypeVar
 
 from companion.journal import JournalError, Plain, from_plain, to_plain
-from companion.live.keeper import JournalKeeper
+from companion.live.threads.journal_thread import JournalKeeper
 from companion.sky import AdviceError
 
 _MOST = 50

@@ -5,7 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from companion.journal import JournalError, Plain, Settings, from_plain, to_plain
-from companion.live.keeper import JournalKeeper
+from companion.live.threads.journal_thread import JournalKeeper
 from companion.sky import DEMO_SITES, AdviceError, Site
 
 _MOST = 50

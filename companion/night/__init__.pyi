@@ -1,48 +1,52 @@
 from .at_moment import visibilities as visibilities
-from .candidates import Candidates as Candidates
-from .darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
-from .filters import Filters as Filters, kinds_named as kinds_named
-from .grades import Grade as Grade
-from .grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
-from .horizon import horizon_altitude_deg as horizon_altitude_deg
-from .horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
-from .horizon_line import HorizonLine as HorizonLine
-from .instruments import (
-    eye as eye,
-    find_instrument as find_instrument,
-    finder_of as finder_of,
-    ready_instruments as ready_instruments,
+from .choose.candidates import Candidates as Candidates
+from .choose.filters import Filters as Filters, kinds_named as kinds_named
+from .choose.rounds import ROUNDS as ROUNDS, Round as Round, round_tonight as round_tonight
+from .choose.tonight import (
+    Tonight as Tonight,
+    TonightRequest as TonightRequest,
+    TonightRow as TonightRow,
+    rank_tonight as rank_tonight,
 )
-from .list_export import (
+from .hours.darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
+from .hours.grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
+from .hours.horizon import horizon_altitude_deg as horizon_altitude_deg
+from .hours.horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
+from .hours.horizon_line import HorizonLine as HorizonLine
+from .hours.plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
+from .lists.export import (
     order_calendar as order_calendar,
     order_csv as order_csv,
     targets_csv as targets_csv,
 )
-from .lists import ImportedList as ImportedList, ListEntry as ListEntry, read_list as read_list
-from .name_table import NameTable as NameTable
-from .observer import Conditions as Conditions, Observer as Observer, Practice as Practice
-from .order import (
+from .lists.name_table import NameTable as NameTable
+from .lists.reader import (
+    ImportedList as ImportedList,
+    ListEntry as ListEntry,
+    read_list as read_list,
+)
+from .order.order import (
     Lost as Lost,
     NightOrder as NightOrder,
     PlannedStop as PlannedStop,
     order_plans as order_plans,
     order_queue as order_queue,
 )
-from .plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
+from .order.session import Blocked as Blocked, Session as Session, Wish as Wish
 from .progress import Cancelled as Cancelled, Progress as Progress
-from .rounds import ROUNDS as ROUNDS, Round as Round, round_tonight as round_tonight
-from .scales import (
+from .sight.grades import Grade as Grade
+from .sight.instruments import (
+    eye as eye,
+    find_instrument as find_instrument,
+    finder_of as finder_of,
+    ready_instruments as ready_instruments,
+)
+from .sight.observer import Conditions as Conditions, Observer as Observer, Practice as Practice
+from .sight.scales import (
     bortle_class as bortle_class,
     naked_eye_limit as naked_eye_limit,
     zenith_brightness as zenith_brightness,
 )
-from .session import Blocked as Blocked, Session as Session, Wish as Wish
-from .star_limit import star_limit as star_limit
-from .tonight import (
-    Tonight as Tonight,
-    TonightRequest as TonightRequest,
-    TonightRow as TonightRow,
-    rank_tonight as rank_tonight,
-)
-from .views import View as View, views_of as views_of
-from .visibility import Visibility as Visibility
+from .sight.star_limit import star_limit as star_limit
+from .sight.views import View as View, views_of as views_of
+from .sight.visibility import Visibility as Visibility

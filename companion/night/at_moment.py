@@ -7,14 +7,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.finding import Instrument, InstrumentKind
-from companion.night.judgement import Spots, judge
-from companion.night.objects import NightObjects
-from companion.night.observer import Conditions
-from companion.night.sky_source import Look, SkySource
-from companion.night.skylight import Lights, sky_light
-from companion.night.turning import refracted
-from companion.night.views import views_of
-from companion.night.visibility import Visibility, visibility_of
+from companion.night.hours.sky_source import Look, SkySource
+from companion.night.hours.turning import refracted
+from companion.night.sight.judgement import Spots, judge
+from companion.night.sight.objects import NightObjects
+from companion.night.sight.observer import Conditions
+from companion.night.sight.skylight import Lights, sky_light
+from companion.night.sight.views import views_of
+from companion.night.sight.visibility import Visibility, visibility_of
 from companion.sky import (
     SUN_UP_DEG,
     DoubleStar,

@@ -1,4 +1,4 @@
-from .palette import Brightness as Brightness
-from .screen import Action as Action, Screen as Screen
-from .shell import MainWindow as MainWindow
-from .start import RedApplication as RedApplication
+from .frame.screen import Action as Action, Screen as Screen
+from .frame.shell import MainWindow as MainWindow
+from .frame.start import RedApplication as RedApplication
+from .kit.palette import Brightness as Brightness

@@ -20,11 +20,11 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # for ``window.sky
 
 from window.sky_fakes import sky_of
 
-from companion.live import ChartKind
+from companion.charts import ChartKind
 from companion.window import RedApplication
-from companion.window.chart import Chart
-from companion.window.motion import Motion
-from companion.window.type_scale import TypeScale
+from companion.window.kit.motion import Motion
+from companion.window.kit.type_scale import TypeScale
+from companion.window.sky.chart import Chart
 
 FRAMES = 120
 WIDTH, HEIGHT = 1920, 1080

@@ -10,8 +10,8 @@ import sys
 import time
 from pathlib import Path
 
-from companion.night.route_exact import MOST_STOPS, best_route
-from companion.night.route_search import good_route
+from companion.night.order.route_exact import MOST_STOPS, best_route
+from companion.night.order.route_search import good_route
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 from reference.cp_sat import optimum, random_night

@@ -10,7 +10,7 @@ from datetime import UTC, datetime, timedelta
 
 from skyfield.api import Star, load_file, wgs84
 
-from companion.live import Choices, SnapshotBuilder
+from companion.instant import Choices, SnapshotBuilder
 from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
 
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)

@@ -8,8 +8,10 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.charts import SkyFrame
+from companion.instant import Choices
 from companion.journal import Settings
-from companion.live import ChartService, Choices, Evening, SkyFrame
+from companion.live import ChartService, Evening
 from companion.sky import DRY_PAN, LOON_BARRENS
 
 CHOICES = Choices(stamp=1, site=LOON_BARRENS)

@@ -5,8 +5,9 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.instant import FittingFacts
 from companion.journal import FILE_NAME, Journal, Outcome, Settings, read_settings
-from companion.live import WOODEN, Evening, FittingFacts, SortBy
+from companion.live import WOODEN, Evening, SortBy
 from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, AdviceError, Kind, Site, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)

@@ -25,7 +25,7 @@ from companion.live import (
     Wanted,
 )
 from companion.live.night_questions import Answer, Question
-from companion.live.night_works import NightWorks
+from companion.live.threads.night_answers import NightWorks
 from companion.night import Blocked, Cancelled, Grade, find_instrument
 from companion.sky import LOON_BARRENS, AdviceError, Kind, Site, Target, load_catalogue
 

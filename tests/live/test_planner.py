@@ -8,13 +8,7 @@ from threading import Event
 import pytest
 from pytestqt.qtbot import QtBot
 
-from companion.live import (
-    Around,
-    ImportQuestion,
-    ImportView,
-    NightQuestion,
-    Planner,
-)
+from companion.live import Around, ImportQuestion, ImportView, NightQuestion, Planner
 from companion.live.night_questions import Answer, Question
 from companion.night import Cancelled, ImportedList
 from companion.sky import LOON_BARRENS, AdviceError

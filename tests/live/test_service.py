@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 from pytestqt.qtbot import QtBot
 
-from companion.live import Choices, EphemerisService, Snapshot
+from companion.instant import Choices, Snapshot
+from companion.live import EphemerisService
 from companion.sky import LOON_BARRENS, Kind, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)
@@ -64,7 +65,7 @@ def test_even_a_bug_does_not_end_the_thread(
     monkeypatch: pytest.MonkeyPatch,
     caplog: pytest.LogCaptureFixture,
 ) -> None:
-    from companion.live.snapshot_builder import SnapshotBuilder
+    from companion.instant.snapshot_builder import SnapshotBuilder
 
     def broken(*_words: Any) -> None:
         raise ZeroDivisionError

@@ -3,8 +3,8 @@ from datetime import UTC, datetime
 
 import pytest
 
-from companion.night.candidates import Candidates
-from companion.night.grid import NightGrid, night_grid
+from companion.night.choose.candidates import Candidates
+from companion.night.hours.grid import NightGrid, night_grid
 from companion.sky import LOON_BARRENS, Ephemeris, SearchIndex, load_catalogue
 
 AUTUMN = datetime(2026, 10, 10, 23, 0, tzinfo=UTC)

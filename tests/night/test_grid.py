@@ -5,9 +5,9 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
-from companion.night.darkness import darkness
-from companion.night.grid import NightGrid, interpolated, night_grid, solar_midnight
-from companion.night.turning import Turning
+from companion.night.hours.darkness import darkness
+from companion.night.hours.grid import NightGrid, interpolated, night_grid, solar_midnight
+from companion.night.hours.turning import Turning
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,

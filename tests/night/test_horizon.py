@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.night.horizon import horizon_altitude_deg
-from companion.night.horizon_import import read_horizon
+from companion.night.hours.horizon import horizon_altitude_deg
+from companion.night.hours.horizon_import import read_horizon
 from companion.sky import AdviceError, Site
 
 

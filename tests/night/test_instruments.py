@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given, strategies as st
 
 from companion.finding import Eyepiece, Instrument, InstrumentKind
-from companion.night.instruments import eye, find_instrument, finder_of, ready_instruments
-from companion.night.observer import Conditions, Observer, Practice
-from companion.night.star_limit import star_limit
-from companion.night.views import usual_views, views_of
+from companion.night.sight.instruments import eye, find_instrument, finder_of, ready_instruments
+from companion.night.sight.observer import Conditions, Observer, Practice
+from companion.night.sight.star_limit import star_limit
+from companion.night.sight.views import usual_views, views_of
 from companion.sky import AdviceError
 
 OBSERVER = Observer()

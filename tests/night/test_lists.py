@@ -7,10 +7,10 @@ import icalendar
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from companion.night.list_export import order_calendar, order_csv, targets_csv
-from companion.night.lists import ImportedList, read_list
-from companion.night.name_table import NameTable, plain_name
-from companion.night.order import NightOrder, PlannedStop
+from companion.night.lists.export import order_calendar, order_csv, targets_csv
+from companion.night.lists.name_table import NameTable, plain_name
+from companion.night.lists.reader import ImportedList, read_list
+from companion.night.order.order import NightOrder, PlannedStop
 from companion.night.progress import Cancelled
 from companion.sky import LOON_BARRENS, AdviceError, Kind, SearchIndex, Target, load_catalogue
 

@@ -8,16 +8,16 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from companion.night.grid import NightGrid
-from companion.night.instruments import find_instrument
-from companion.night.observer import Conditions
-from companion.night.order import NightOrder, order_plans, order_queue
-from companion.night.plan import NightPlan, plan_night
+from companion.night.hours.grid import NightGrid
+from companion.night.hours.plan import NightPlan, plan_night
+from companion.night.order.order import NightOrder, order_plans, order_queue
+from companion.night.order.route import RouteProblem
+from companion.night.order.route_exact import best_route
+from companion.night.order.route_search import good_route
+from companion.night.order.session import Blocked, Session, Wish
 from companion.night.progress import Cancelled
-from companion.night.route import RouteProblem
-from companion.night.route_exact import best_route
-from companion.night.route_search import good_route
-from companion.night.session import Blocked, Session, Wish
+from companion.night.sight.instruments import find_instrument
+from companion.night.sight.observer import Conditions
 from companion.sky import AdviceError, Ephemeris, SearchIndex, Target, load_catalogue
 
 NAMES = (

@@ -7,10 +7,10 @@ import numpy as np
 import pytest
 
 from companion.finding import Instrument
-from companion.night.grid import NightGrid, night_grid
-from companion.night.instruments import find_instrument
-from companion.night.observer import Conditions
-from companion.night.plan import NightPlan, plan_night
+from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.plan import NightPlan, plan_night
+from companion.night.sight.instruments import find_instrument
+from companion.night.sight.observer import Conditions
 from companion.sky import (
     LOON_BARRENS,
     Ephemeris,

@@ -4,12 +4,12 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from companion.night.candidates import Candidates
-from companion.night.grades import Grade
-from companion.night.instruments import find_instrument
-from companion.night.observer import Conditions
-from companion.night.rounds import ROUNDS, round_tonight
-from companion.night.tonight import Tonight, TonightRequest
+from companion.night.choose.candidates import Candidates
+from companion.night.choose.rounds import ROUNDS, round_tonight
+from companion.night.choose.tonight import Tonight, TonightRequest
+from companion.night.sight.grades import Grade
+from companion.night.sight.instruments import find_instrument
+from companion.night.sight.observer import Conditions
 from companion.sky import LOON_BARRENS, Ephemeris, Kind, Site, load_catalogue
 
 AUTUMN = datetime(2026, 10, 10, 22, tzinfo=UTC)

@@ -6,20 +6,20 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from companion.night.air import airmass
-from companion.night.grid import NightGrid, night_grid
-from companion.night.instruments import find_instrument
-from companion.night.limits import object_limits
-from companion.night.night_sky import NightSky
-from companion.night.objects import NightObjects
-from companion.night.observer import Conditions
-from companion.night.places import Places
+from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.night_sky import NightSky
+from companion.night.hours.places import Places
+from companion.night.hours.scan import NEVER, Scan, Scanner
 from companion.night.progress import Cancelled
-from companion.night.reach import Reach
-from companion.night.scales import mag_per_arcsec2
-from companion.night.scan import NEVER, Scan, Scanner
-from companion.night.skylight import Lights, sky_light
-from companion.night.views import views_of
+from companion.night.sight.air import airmass
+from companion.night.sight.instruments import find_instrument
+from companion.night.sight.limits import object_limits
+from companion.night.sight.objects import NightObjects
+from companion.night.sight.observer import Conditions
+from companion.night.sight.reach import Reach
+from companion.night.sight.scales import mag_per_arcsec2
+from companion.night.sight.skylight import Lights, sky_light
+from companion.night.sight.views import views_of
 from companion.sky import LOON_BARRENS, Ephemeris, Site, Target, load_catalogue
 
 WINTER = datetime(2026, 12, 24, 3, tzinfo=UTC)  # the Moon is full and high

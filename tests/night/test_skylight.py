@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.night.air import airmass, usual_extinction
-from companion.night.scales import (
+from companion.night.sight.air import airmass, usual_extinction
+from companion.night.sight.scales import (
     bortle_class,
     candela_per_m2,
     mag_per_arcsec2,
@@ -15,7 +15,7 @@ from companion.night.scales import (
     zenith_of_bortle,
     zenith_of_limit,
 )
-from companion.night.skylight import Lights, glow_nl, moon_nl, sky_light, sun_nl
+from companion.night.sight.skylight import Lights, glow_nl, moon_nl, sky_light, sun_nl
 from companion.sky import AdviceError
 
 FULL_MOON = Lights(-40.0, 45.0, 0.0)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.night.spans import run_around, runs, spans_above, spans_below
+from companion.night.hours.spans import run_around, runs, spans_above, spans_below
 
 TIMES = np.arange(0.0, 86401.0, 300.0)
 

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, strategies as st
 
 from companion.night.at_moment import visibilities
-from companion.night.grades import GRADES, Grade, grade_numbers
-from companion.night.instruments import find_instrument
-from companion.night.observer import Conditions
-from companion.night.visibility import Visibility
+from companion.night.sight.grades import GRADES, Grade, grade_numbers
+from companion.night.sight.instruments import find_instrument
+from companion.night.sight.observer import Conditions
+from companion.night.sight.visibility import Visibility
 from companion.sky import LOON_BARRENS, Ephemeris, Kind, SearchIndex, Site, Target, load_catalogue
 
 AUTUMN = datetime(2026, 10, 11, 1, tzinfo=UTC)

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from ortools.sat.python import cp_model
 
-from companion.night.route import RouteProblem
+from companion.night.order.route import RouteProblem
 
 _WORKERS = 2
 

@@ -16,8 +16,8 @@ from astropy.coordinates import AltAz, EarthLocation, get_sun
 from astropy.time import Time
 from astropy.utils import iers
 
-from companion.night.darkness import darkness
-from companion.night.grid import night_grid
+from companion.night.hours.darkness import darkness
+from companion.night.hours.grid import night_grid
 from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Site
 
 FOLDER = Path(ephem.__file__).parent / "tests" / "usno"

@@ -11,20 +11,21 @@ import ephem
 import numpy as np
 import pytest
 
-from companion.night.air import airmass
-from companion.night.brightness import Known, brightness_of
-from companion.night.contrast import surface_limit
-from companion.night.detail import detail_of, moon_craters, ring_end_arcmin
-from companion.night.instruments import BINOCULARS, TELESCOPES, find_instrument
-from companion.night.observer import Conditions, Observer, Practice
-from companion.night.scales import (
+from companion.night.hours.turning import refracted
+from companion.night.sight.air import airmass
+from companion.night.sight.brightness import Known, brightness_of
+from companion.night.sight.contrast import surface_limit
+from companion.night.sight.detail import detail_of, moon_craters, ring_end_arcmin
+from companion.night.sight.instruments import BINOCULARS, TELESCOPES, find_instrument
+from companion.night.sight.observer import Conditions, Observer, Practice
+from companion.night.sight.scales import (
     candela_per_m2,
     mag_per_arcsec2,
     naked_eye_limit,
     nanolamberts,
     zenith_of_bortle,
 )
-from companion.night.skylight import (
+from companion.night.sight.skylight import (
     Lights,
     daylight_nl,
     glow_nl,
@@ -32,9 +33,8 @@ from companion.night.skylight import (
     scattering,
     sun_nl,
 )
-from companion.night.star_limit import star_limit
-from companion.night.turning import refracted
-from companion.night.views import View, views_of
+from companion.night.sight.star_limit import star_limit
+from companion.night.sight.views import View, views_of
 from companion.sky import load_catalogue
 
 LABORATORY = View("eye", 1.0, 100.0, 7.0, 1.0, both_eyes=True, pupil_mm=7.0)
@@ -151,8 +151,8 @@ def test_telescopes_reach_what_textbooks_say(instrument: object) -> None:
 
 def test_messiers_objects_show_in_an_80_mm_telescope() -> None:
     # All of Messier's objects are within reach of 80 mm under a dark sky (common practice).
-    from companion.night.choose_view import choose_views
-    from companion.night.objects import NightObjects
+    from companion.night.sight.choose_view import choose_views
+    from companion.night.sight.objects import NightObjects
 
     catalogue = load_catalogue()
     targets = [catalogue.deep_sky.target(row) for row in catalogue.deep_sky.messier_rows.values()]

@@ -6,8 +6,8 @@ what is checked is a bound that another program proves.
 
 import pytest
 
-from companion.night.route_exact import best_route
-from companion.night.route_search import good_route
+from companion.night.order.route_exact import best_route
+from companion.night.order.route_search import good_route
 
 from .cp_sat import optimum, random_night
 

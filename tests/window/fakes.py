@@ -10,8 +10,7 @@ from typing import Any
 from PySide6.QtCore import QObject, Signal
 
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
-from companion.journal import Fault, Outcome
-from companion.live import (
+from companion.instant import (
     AimFacts,
     AlignmentFacts,
     Choices,
@@ -21,11 +20,9 @@ from companion.live import (
     FittingFacts,
     HandlingFacts,
     Light,
-    Messages,
     NextSightingFacts,
     NorthFacts,
     ParameterFacts,
-    QueueItem,
     Reading,
     RowFacts,
     SightingFacts,
@@ -34,6 +31,8 @@ from companion.live import (
     Trend,
     Turn,
 )
+from companion.journal import Fault, Outcome
+from companion.live import Messages, QueueItem
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
 from window.night_fakes import FakeBook, FakeNight, journal

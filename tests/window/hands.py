@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 
 from companion.window import MainWindow
-from companion.window.aim_panel import AimPanel
+from companion.window.aim.panel import AimPanel
 from window.fakes import FakeEvening
 
 

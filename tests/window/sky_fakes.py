@@ -8,8 +8,9 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.charts import SkyFrame, SkyFrameMaker
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
-from companion.live import Choices, SkyFrame, SkyFrameMaker
+from companion.instant import Choices
 from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
 
 EVENING = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)

@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from companion.live import Trend, Turn
+from companion.instant import Trend, Turn
 from companion.sky import Kind, Target
-from companion.window import aim_words
-from companion.window.aim_words import numbers, turns, withheld
+from companion.window.aim import words as aim_words
+from companion.window.aim.words import numbers, turns, withheld
 from window.fakes import READING, UTC_NOW, aim, snapshot
 
 SUN = Target("body:sun", "Sun", Kind.SUN, body="sun", constellation="Vir")

@@ -13,10 +13,10 @@ from PySide6.QtTest import QTest
 from companion.journal import Fault, Outcome
 from companion.live import Severity, SortBy
 from companion.window import RedApplication, Screen
-from companion.window.aim_panel import AimPanel
-from companion.window.entry_sheet import EntrySheet
-from companion.window.find_sheet import FindSheet
-from companion.window.north_panel import NorthPanel
+from companion.window.aim.panel import AimPanel
+from companion.window.forms.entry_sheet import EntrySheet
+from companion.window.forms.find_sheet import FindSheet
+from companion.window.north.panel import NorthPanel
 from window.conftest import Windows
 from window.fakes import NORTH, QUEUE, READING, SATURN, UTC_NOW, VEGA, FakeEvening, aim, snapshot
 from window.hands import aim_of, press, told
@@ -213,7 +213,7 @@ def test_the_first_press_is_forgotten_in_time_and_with_the_target(
     window = make_window(evening)
     press(window, "u")
     later = monotonic() + 60.0
-    monkeypatch.setattr("companion.window.twice.monotonic", lambda: later)
+    monkeypatch.setattr("companion.window.frame.twice.monotonic", lambda: later)
     press(window, "u")
     assert evening.told == []
 

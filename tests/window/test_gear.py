@@ -9,8 +9,8 @@ import pytest
 from companion.live import WOODEN
 from companion.mount import CountedFrom, Mount, read_mount
 from companion.window import MainWindow
-from companion.window.pair_sheet import PairSheet
-from companion.window.set_up_sheet import SetUpSheet
+from companion.window.forms.pair_sheet import PairSheet
+from companion.window.mount.set_up_sheet import SetUpSheet
 from window.conftest import Windows
 from window.fakes import (
     MOUNT,
@@ -39,7 +39,7 @@ def test_a_mount_is_chosen_by_keys(make_window: Windows) -> None:
 
 
 def _field_at(caption: str) -> int:
-    from companion.window.mount_fields import mount_gear
+    from companion.window.mount.fields import mount_gear
 
     evening: Any = mounted()
     return [field.caption for field in mount_gear(evening).fields].index(caption)
@@ -179,7 +179,7 @@ def test_esc_goes_back_to_the_sightings_and_so_does_coming_again(make_window: Wi
 
 
 def _instrument_field_at(caption: str) -> int:
-    from companion.window.instrument_fields import instrument_gear
+    from companion.window.mount.instrument_fields import instrument_gear
 
     evening: Any = mounted()
     return [field.caption for field in instrument_gear(evening).fields].index(caption)

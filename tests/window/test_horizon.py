@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.sky import LOON_BARRENS
 from companion.window import MainWindow, RedApplication
-from companion.window.horizon_sheet import HorizonSheet, reading_words
+from companion.window.place.horizon_sheet import HorizonSheet, reading_words
 from window import test_looks
 from window.conftest import Windows
 from window.fakes import FakeEvening

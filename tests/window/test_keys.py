@@ -4,8 +4,8 @@ import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 
-from companion.window.help_sheet import HelpSheet
-from companion.window.keys import EVERYWHERE, KEYS, find_key, keys_of, name_of
+from companion.window.frame.help_sheet import HelpSheet
+from companion.window.frame.keys import EVERYWHERE, KEYS, find_key, keys_of, name_of
 from window.conftest import Windows
 from window.fakes import mounted
 

@@ -11,15 +11,17 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QWidget
 
+from companion.instant import CompassZone, HandlingFacts
 from companion.journal import Fault
-from companion.live import CompassZone, HandlingFacts, Severity
+from companion.live import Severity
 from companion.sky import DRY_PAN
-from companion.window import MainWindow, RedApplication, words
-from companion.window.attention import Attention
-from companion.window.figure import Figure, width_of
-from companion.window.instrument import Instrument
-from companion.window.sheet import Field
-from companion.window.words import Words
+from companion.window import MainWindow, RedApplication
+from companion.window.frame.sheet import Field
+from companion.window.kit import lettering
+from companion.window.kit.attention import Attention
+from companion.window.kit.figure import Figure, width_of
+from companion.window.kit.gauge import Instrument
+from companion.window.kit.lettering import Words
 from window.conftest import Windows
 from window.fakes import (
     BUMP_DOUBT,
@@ -190,10 +192,10 @@ def test_pure_red(
 def written(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QWidget, QRectF]]:
     """Where the ink of every line stands, whoever wrote it."""
     kept: list[tuple[str, QWidget, QRectF]] = []
-    write = words.write
+    write = lettering.write
 
     def record(
-        painter: QPainter, box: QRectF, text: str, align: Qt.AlignmentFlag = words._LEFT
+        painter: QPainter, box: QRectF, text: str, align: Qt.AlignmentFlag = lettering._LEFT
     ) -> float:
         width = write(painter, box, text, align)
         widget = painter.device()

@@ -6,13 +6,13 @@ from typing import Any
 
 import pytest
 
-from companion.live import AlignmentFacts, HandlingFacts
+from companion.instant import AlignmentFacts, HandlingFacts
 from companion.sky import AdviceError
 from companion.window import MainWindow
-from companion.window.field_circles import CircleFacts
-from companion.window.look_sheet import LookSheet
-from companion.window.mount_panel import MountPanel
-from companion.window.pair_sheet import PairSheet
+from companion.window.aim.field_circles import CircleFacts
+from companion.window.forms.look_sheet import LookSheet
+from companion.window.forms.pair_sheet import PairSheet
+from companion.window.mount.panel import MountPanel
 from window.conftest import Windows
 from window.fakes import (
     BUMP_DOUBT,

@@ -3,10 +3,11 @@ from typing import Any
 
 import pytest
 
-from companion.live import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
-from companion.window import aim_words, mount_words
-from companion.window.look_sheet import pointed_facts
-from companion.window.target_plot import PlotFacts, reach_deg, ring_step_deg
+from companion.instant import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
+from companion.window.aim import words as aim_words
+from companion.window.forms.look_sheet import pointed_facts
+from companion.window.mount import words as mount_words
+from companion.window.mount.residual_plot import PlotFacts, reach_deg, ring_step_deg
 from window.fakes import (
     ALIGNED,
     BUMP_DOUBT,

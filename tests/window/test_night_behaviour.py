@@ -13,17 +13,17 @@ from companion.journal import Outcome
 from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
 from companion.sky import AdviceError
 from companion.window import MainWindow
-from companion.window.journal_panel import JournalPanel
-from companion.window.labels import Label, placed
-from companion.window.list_page import ListPage
-from companion.window.night_axis import TimeAxis
-from companion.window.night_chart import NightChart
-from companion.window.night_entries import constellation_of
-from companion.window.night_lanes import NightLanes
-from companion.window.night_page import NightPage
-from companion.window.night_panel import NightPanel
-from companion.window.night_words import altitude_at, hint, shades, stands
-from companion.window.tonight_page import chips_of
+from companion.window.journal.panel import JournalPanel
+from companion.window.kit.labels import Label, placed
+from companion.window.kit.list_page import ListPage
+from companion.window.night.axis import TimeAxis
+from companion.window.night.chart import NightChart
+from companion.window.night.entries import constellation_of
+from companion.window.night.lanes import NightLanes
+from companion.window.night.page import NightPage
+from companion.window.night.panel import NightPanel
+from companion.window.night.tonight_page import chips_of
+from companion.window.night.words import altitude_at, hint, shades, stands
 from window.conftest import Windows
 from window.fakes import QUEUE, SATURN, FakeEvening
 from window.hands import press

@@ -8,7 +8,8 @@ from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
 
 from companion.live import ListQuestion, OrderQuestion
-from companion.window import MainWindow, RedApplication, night_front, night_lanes
+from companion.window import MainWindow, RedApplication
+from companion.window.night import front, lanes
 from window.conftest import Windows
 from window.fakes import FakeEvening, deep
 from window.night_fakes import NOON, at, imported, order, ranked, view
@@ -16,7 +17,7 @@ from window.purity import lit, stained
 from window.test_looks import SIZES, check_words, scene, written
 
 __all__ = ["written"]  # a fixture
-_LATE = (night_front, night_lanes)  # loaded before the fixture looks for who writes
+_LATE = (front, lanes)  # loaded before the fixture looks for who writes
 
 Scene = Callable[[Windows, tuple[int, int]], MainWindow]
 

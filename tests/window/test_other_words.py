@@ -6,13 +6,15 @@ from typing import Any
 
 import pytest
 
+from companion.instant import Choices, CompassZone
 from companion.journal import Outcome
-from companion.live import Choices, CompassZone, QueueItem
+from companion.live import QueueItem
 from companion.sky import DRY_PAN, LOON_BARRENS
-from companion.window import north_words, status_words
-from companion.window.aim_face import horizon_at
-from companion.window.queue_words import progress, row_words, time_words
-from companion.window.status_words import Freshness
+from companion.window.aim.face import horizon_at
+from companion.window.aim.queue_words import progress, row_words, time_words
+from companion.window.frame import status_words
+from companion.window.frame.status_words import Freshness
+from companion.window.north import words as north_words
 from window.fakes import ADT, DARK, NORTH, QUEUE, SATURN, UTC_NOW, VEGA, aim, row, snapshot
 
 # The queue.

@@ -3,7 +3,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from companion.window.palette import (
+from companion.window.kit.palette import (
     STEPS,
     Brightness,
     Role,
@@ -32,7 +32,7 @@ def test_full_brightness_reads_and_the_last_step_is_one_percent() -> None:
 
 
 def test_ratio_of_tones_is_the_same_at_every_step_above_five_percent() -> None:
-    from companion.window.palette import luminance_of
+    from companion.window.kit.palette import luminance_of
 
     for step in range(STEPS):
         if luminance_at(step) < 0.05:

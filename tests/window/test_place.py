@@ -6,11 +6,11 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.sky import DRY_PAN, LOON_BARRENS
-from companion.window.aim_panel import AimPanel
-from companion.window.attention import Attention
-from companion.window.entry_sheet import EntrySheet
-from companion.window.north_panel import NorthPanel
-from companion.window.place_panel import PlacePanel
+from companion.window.aim.panel import AimPanel
+from companion.window.forms.entry_sheet import EntrySheet
+from companion.window.kit.attention import Attention
+from companion.window.north.panel import NorthPanel
+from companion.window.place.panel import PlacePanel
 from window.conftest import Windows
 from window.fakes import NORTH, FakeEvening, snapshot
 from window.hands import press

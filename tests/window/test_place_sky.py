@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from companion.sky import LOON_BARRENS, AdviceError
-from companion.window.place_sky import (
+from companion.window.place.sky_fields import (
     horizon_words,
     sky_text,
     sky_words,

@@ -12,15 +12,16 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QWheelEvent
 from PySide6.QtTest import QTest
 
-from companion.live import ChartKind, Severity, SkyFrame, lens_of
+from companion.charts import ChartKind, SkyFrame, lens_of
+from companion.live import Severity
 from companion.sky import DRY_PAN, AdviceError, load_catalogue
 from companion.window import MainWindow, RedApplication
-from companion.window.aim_words import NOTHING
-from companion.window.chart_legend import ENTRIES
-from companion.window.entry_sheet import EntrySheet
-from companion.window.print_page import paint_page, paper_ink, print_pages, screen_ink
-from companion.window.sky_view import SkyView
-from companion.window.sky_words import Walk, chart_words, light_words, page_passages, passages
+from companion.window.aim.words import NOTHING
+from companion.window.forms.entry_sheet import EntrySheet
+from companion.window.sky.chart_legend import ENTRIES
+from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
+from companion.window.sky.view import SkyView
+from companion.window.sky.words import Walk, chart_words, light_words, page_passages, passages
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.hands import press
@@ -62,7 +63,8 @@ def test_the_window_starts_without_numpy_of_the_charts() -> None:
     import sys
 
     code = (
-        "import sys, companion.window.shell, companion.window.sky_panel, companion.live.evening;"
+        "import sys, companion.window.frame.shell, companion.window.sky.panel;"
+        "import companion.live.evening;"
         "print([m for m in ('numpy', 'pyqtgraph', 'skyfield') if m in sys.modules])"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

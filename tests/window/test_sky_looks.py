@@ -9,18 +9,19 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
 
+from companion.charts import SkyFrame
 from companion.finding import Finder
-from companion.live import SkyFrame
 from companion.sky import DRY_PAN, LOON_BARRENS, Site, load_catalogue
-from companion.window import MainWindow, RedApplication, sky_view
-from companion.window.chart import Chart
+from companion.window import MainWindow, RedApplication
+from companion.window.sky import view
+from companion.window.sky.chart import Chart
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.purity import lit, stained
 from window.sky_fakes import TELESCOPE, sky_of
 from window.test_looks import SIZES, _blocks, _covered, _in_window, written
 
-__all__ = ["sky_view", "written"]  # a fixture; the charts, imported before it looks for writers
+__all__ = ["view", "written"]  # a fixture; the charts, imported before it looks for writers
 
 NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
 CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)  # Venus passes the Sun

@@ -1,0 +1,29 @@
+from .facts import (
+    InField as InField,
+    apart_deg as apart_deg,
+    around as around,
+    crossing_s as crossing_s,
+    double_of as double_of,
+    in_field as in_field,
+)
+from .frame import (
+    SkyBody as SkyBody,
+    SkyFrame as SkyFrame,
+    SkyHop as SkyHop,
+    SkyIndex as SkyIndex,
+    SkyPaths as SkyPaths,
+    SkyTarget as SkyTarget,
+    SkyWay as SkyWay,
+)
+from .maker import SkyFrameMaker as SkyFrameMaker
+from .pages import page_frames as page_frames
+from .scene import Scene as Scene, scene_of as scene_of
+from .things import Label as Label
+from .view import (
+    CIRCLE_SHARE as CIRCLE_SHARE,
+    ChartKind as ChartKind,
+    ChartView as ChartView,
+    Lens as Lens,
+    eyepieces as eyepieces,
+    lens_of as lens_of,
+)

@@ -1,0 +1,237 @@
+"""What a view shows of the sky, as places and sizes on it: plain geometry, nothing is drawn."""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.charts.frame import FloatArray, SkyFrame
+from companion.charts.labels import labels_of
+from companion.charts.things import Disc, Dots, Label, Pair, Sign
+from companion.charts.view import ChartKind, ChartView, Lens
+from companion.finding import symbol_radii
+
+_BOOL = NDArray[np.bool_]
+_BRIGHTEST: Final = -1.0
+_MOST_SIGNS: Final = 160
+_FAR: Final = 20_000.0  # pixels: what lies farther off is drawn at this distance
+_PARTED: Final = 4.0  # pixels: from here on two stars can be told apart
+_CUT: Final = 4.0  # pixels between a star and the line that leads to it
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """All that a view shows."""
+
+    stars: Dots
+    in_field: _BOOL  # (n,) of the stars
+    lines: FloatArray  # (k, 4) of the groups: from x y, to x y
+    signs: tuple[Sign, ...]
+    discs: tuple[Disc, ...]
+    pairs: tuple[Pair, ...]
+    variables: Dots
+    labels: tuple[Label, ...]
+    horizon: FloatArray | None  # (k, 2) closed ring; None while it is far off
+    ground: str  # "", "outside" or "inside" the ring, "all"
+    points: tuple[tuple[str, FloatArray], ...]  # letters along the horizon
+
+
+def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> Scene:
+    """Lay the sky onto a view.
+
+    Parameters
+    ----------
+    sky : SkyFrame
+        The sky.
+    view : ChartView
+        The part of it.
+    lens : Lens
+        How faint things are drawn, and the field whose inside counts.
+    unit : float, optional
+        Size of the symbols, 1 for a full screen.
+    """
+    stars = _stars(sky, view, lens, unit)
+    pairs = () if lens.kind is ChartKind.WHOLE else _pairs(sky, view, stars)
+    signs = _signs(sky, view, lens, unit)
+    discs = _discs(sky, view, unit)
+    horizon, ground = _horizon(sky, view)
+    middle = np.hypot(*(stars.places - view.middle).T)
+    field = view.frame.radius(min(lens.field_deg / 2.0, 89.0)) * view.scale
+    in_field = middle <= field if lens.field_deg else np.ones(len(middle), np.bool_)
+    return Scene(
+        stars=stars,
+        in_field=in_field,
+        lines=np.empty((0, 4)) if lens.kind is ChartKind.EYEPIECE else _lines(sky, view),
+        signs=signs,
+        discs=discs,
+        pairs=pairs,
+        variables=_variables(sky, stars, lens),
+        labels=labels_of(sky, view, lens, (stars, signs, discs), unit),
+        horizon=horizon,
+        ground=ground,
+        points=_points(view) if ground != "all" else (),
+    )
+
+
+def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
+    # A small chart has room for fewer stars.
+    fewer = 0.0 if lens.field_deg else 2.0 * (1.0 - min(unit, 1.0))
+    limit = lens.star_limit - fewer
+    count = int(np.searchsorted(sky.index.star_magnitude, limit, side="right"))
+    vectors = sky.stars[:count]
+    near = view.near(vectors)
+    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
+        near &= _above(sky, vectors)
+    rows = np.flatnonzero(near).astype(np.int64)
+    places = view.places(vectors[rows])
+    room = 8.0 * unit
+    size = np.array([view.width, view.height])
+    shown = ((places > -room) & (places < size + room)).all(axis=1)
+    rows, places = rows[shown], places[shown]
+    magnitude = sky.index.star_magnitude[rows].astype(float)
+    largest, smallest = 10.0 * unit, 0.85 * unit
+    brightest = _BRIGHTEST if lens.star_limit < 8.0 else lens.star_limit - 9.0
+    radii = symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)
+    return Dots(rows, places, radii)
+
+
+def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> _BOOL:
+    """Say which directions stand above the site's horizon."""
+    if not sky.site.horizon:
+        return np.asarray(vectors[:, 2] > 0.0)
+    ring = np.asarray(sky.horizon)
+    azimuth = np.arctan2(-ring[:, 1], ring[:, 0]) % (2.0 * np.pi)
+    order = np.argsort(azimuth)
+    at = np.arctan2(-vectors[:, 1], vectors[:, 0]) % (2.0 * np.pi)
+    return np.asarray(vectors[:, 2] > np.interp(at, azimuth[order], ring[order, 2]))
+
+
+def _lines(sky: SkyFrame, view: ChartView) -> FloatArray:
+    """Give the groups' lines, each cut short of its stars."""
+    ends = sky.stars[sky.index.group_lines].astype(float)  # (k, 2, 3)
+    near = view.near(ends[:, 0], 12.0) | view.near(ends[:, 1], 12.0)
+    near &= (ends[:, :, 2] > 0.0).all(axis=1)
+    places = view.places(ends[near])
+    way = places[:, 1] - places[:, 0]
+    length = np.hypot(way[:, 0], way[:, 1])
+    usable = (length > 3.0 * _CUT) & (np.abs(places) < _FAR).all(axis=(1, 2))
+    places, way = places[usable], way[usable] / length[usable, None]
+    return np.hstack([places[:, 0] + _CUT * way, places[:, 1] - _CUT * way])
+
+
+def _signs(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> tuple[Sign, ...]:
+    index = sky.index
+    wanted = index.deep_magnitude <= lens.deep_limit
+    if lens.kind is not ChartKind.WHOLE:
+        wanted |= index.deep_known
+    wanted &= view.near(sky.deep, 1.0)
+    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
+        wanted &= _above(sky, sky.deep)
+    rows = np.flatnonzero(wanted)[:_MOST_SIGNS]
+    vectors = sky.deep[rows].astype(float)
+    places = view.places(vectors)
+    turned = np.nan_to_num(index.deep_angle_deg[rows].astype(float))
+    angles = view.angles(vectors, turned, sky.north)
+    axes = index.deep_axes_deg[rows].astype(float) / 2.0 * view.scale
+    least = 5.0 * unit
+    major = np.maximum(np.nan_to_num(axes[:, 0]), least)
+    minor = np.where(np.isnan(axes[:, 1]), major, np.maximum(axes[:, 1], 0.34 * major))
+    return tuple(
+        Sign(
+            name=index.deep_names[row],
+            key=index.deep_keys[row],
+            kind=index.deep_kinds[row],
+            place=places[at],
+            major=float(major[at]),
+            minor=float(minor[at]),
+            angle_deg=float(angles[at]),
+            magnitude=_known(float(index.deep_magnitude[row])),
+        )
+        for at, row in enumerate(rows.tolist())
+        if view.holds(places[at], -float(major[at]))
+    )
+
+
+def _known(value: float) -> float | None:
+    return None if np.isnan(value) else value
+
+
+def _discs(sky: SkyFrame, view: ChartView, unit: float) -> tuple[Disc, ...]:
+    sun = next(body.vector for body in sky.bodies if body.body == "sun")
+    found = []
+    for body in sky.bodies:
+        if not view.near(body.vector[None, :], 1.0)[0] or body.vector[2] < -0.02:
+            continue
+        place = view.places(body.vector)
+        faint = 0.0 if body.magnitude is None else float(np.clip(body.magnitude + 4.0, 0.0, 10.0))
+        least = (9.0 if body.body in {"sun", "moon"} else 6.4 - 0.32 * faint) * unit
+        radius = max(body.diameter_deg / 2.0 * view.scale, least)
+        if view.holds(place, -radius):
+            found.append(Disc(body, place, radius, _lit_angle(view, body.vector, sun)))
+    return tuple(found)
+
+
+def _lit_angle(view: ChartView, vector: FloatArray, sun: FloatArray) -> float:
+    """Give where the Sun lies, seen from a body, along the great circle; clockwise from up."""
+    ahead = vector + 1e-4 * (sun - (sun @ vector) * vector)
+    step = view.places(ahead / np.linalg.norm(ahead)) - view.places(vector)
+    return float(np.degrees(np.arctan2(step[0], -step[1])) % 360.0)
+
+
+def _pairs(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[Pair, ...]:
+    """Give the double stars; one whose companion has room is drawn small enough to show it."""
+    found = []
+    doubles = sky.index.doubles
+    for at, row in enumerate(stars.rows[:1500].tolist()):
+        double = doubles.get(row)
+        if double is None:
+            continue
+        angle = view.angles(
+            sky.stars[row : row + 1].astype(float),
+            np.array([double.position_angle_deg]),
+            sky.north,
+        )
+        apart = double.separation_arcsec / 3600.0 * view.scale
+        if apart > _PARTED:
+            stars.radii[at] = min(stars.radii[at], 0.55 * apart)
+        found.append(Pair(stars.places[at], float(stars.radii[at]), apart, float(angle[0]), double))
+    return tuple(found)
+
+
+def _variables(sky: SkyFrame, stars: Dots, lens: Lens) -> Dots:
+    known = frozenset() if lens.kind is ChartKind.WHOLE else sky.index.variables
+    at = np.array([i for i, row in enumerate(stars.rows.tolist()) if row in known], np.int64)
+    return Dots(stars.rows[at], stars.places[at], stars.radii[at])
+
+
+def _horizon(sky: SkyFrame, view: ChartView) -> tuple[FloatArray | None, str]:
+    """Give the ring of the horizon, and on which side of it the ground lies."""
+    centre = view.frame.centre
+    height = float(np.degrees(np.arcsin(np.clip(centre[2], -1.0, 1.0))))
+    highest = float(np.degrees(np.arcsin(sky.horizon[:, 2].max())))
+    if height - view.reach_deg > highest + 0.5:
+        return None, ""
+    if height + view.reach_deg < -0.5:
+        return None, "all"
+    flat = view.places(sky.horizon) - view.middle
+    flat = flat[np.isfinite(flat[:, 0])]  # the point opposite to the middle has no place
+    length = np.hypot(flat[:, 0], flat[:, 1])
+    ring = view.middle + flat * np.minimum(1.0, _FAR / np.maximum(length, 1.0))[:, None]
+    return ring, "outside" if centre[2] >= 0.0 else "inside"
+
+
+_NAMES: Final = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+
+
+def _points(view: ChartView) -> tuple[tuple[str, FloatArray], ...]:
+    """Give the letters along the horizon."""
+    found = []
+    for at, name in enumerate(_NAMES):
+        angle = np.radians(45.0 * at)
+        vector = np.array([np.cos(angle), -np.sin(angle), 0.0])
+        if view.near(vector[None, :])[0]:
+            place = view.places(vector)
+            if view.holds(place):
+                found.append((name, place))
+    return tuple(found)

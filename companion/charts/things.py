@@ -1,0 +1,60 @@
+"""What stands on a chart, as places and sizes in pixels: plain records."""
+
+from dataclasses import dataclass
+
+from companion.charts.frame import FloatArray, IntArray, SkyBody
+from companion.sky import DoubleStar, Kind
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Dots:
+    """Stars on the view, brightest first."""
+
+    rows: IntArray  # of the frame
+    places: FloatArray  # (n, 2)
+    radii: FloatArray  # (n,)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sign:
+    """A deep-sky object; half axes in pixels, the major one clockwise from up."""
+
+    name: str
+    key: str
+    kind: Kind
+    place: FloatArray
+    major: float
+    minor: float
+    angle_deg: float
+    magnitude: float | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Disc:
+    """Sun, Moon or planet; the lit side points to ``lit_angle_deg``, clockwise from up."""
+
+    body: SkyBody
+    place: FloatArray
+    radius: float
+    lit_angle_deg: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Pair:
+    """A double star: where its companion stands, to scale."""
+
+    place: FloatArray
+    radius: float
+    apart: float  # pixels
+    angle_deg: float
+    double: DoubleStar
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Label:
+    """A name to be written beside a symbol."""
+
+    text: str
+    place: FloatArray
+    radius: float
+    rank: str  # "target", "body", "queue", "star", "deep", "group"

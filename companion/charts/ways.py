@@ -1,0 +1,139 @@
+"""The way to the target, drawn: pointer lines and hops with the vectors to draw them by."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import Final
+
+import numpy as np
+
+from companion.charts.frame import FloatArray, SkyHop, SkyPaths, SkyWay
+from companion.charts.mount_view import MountChart
+from companion.finding import (
+    FieldStars,
+    GuideStars,
+    Hop,
+    Look,
+    Place,
+    Way,
+    WayFinder,
+    eye_limit,
+    finder_limit,
+    hops_to,
+    trace,
+    ways_to,
+)
+from companion.sky import Catalogue, Moment, Target
+
+_WAYS_AGE: Final = timedelta(seconds=20)  # the sky turns by 5 arcminutes meanwhile
+
+Dials = Callable[[float, float], str]  # azimuth and altitude to the readings as text
+
+
+class PathKeeper:
+    """Belongs to the chart's thread; keeps the ways of one target for a while."""
+
+    def __init__(self, catalogue: Catalogue) -> None:
+        self._catalogue = catalogue
+        self._finder: WayFinder | None = None
+        self._since: datetime | None = None
+        self._of: object = None
+        self._paths = SkyPaths()
+        self._turn: FloatArray = np.eye(3)
+
+    def paths(
+        self, moment: Moment, turn: FloatArray, target: Target, look: Look, mount: MountChart
+    ) -> SkyPaths:
+        """Give how to get to a target through a finder.
+
+        Parameters
+        ----------
+        moment : Moment
+            Site and time.
+        turn : FloatArray
+            The frame's ``SkyFrame.turn`` at that moment, by which kept ways follow the sky.
+        target : Target
+            Where to go.
+        look : Look
+            The finder.
+        mount : MountChart
+            What the dials show; it counts as another one when it is fitted anew.
+        """
+        of = (target, look, moment.site, mount.fitted)
+        fresh = self._since is not None and abs(moment.utc - self._since) < _WAYS_AGE
+        if not fresh or self._of != of:
+            self._paths = self._found(moment, target, look, mount.readings)
+            self._of, self._since, self._turn = of, moment.utc, turn
+        return _carried(self._paths, turn @ self._turn.T)
+
+    def _found(self, moment: Moment, target: Target, look: Look, dials: Dials) -> SkyPaths:
+        finder = self._way_finder(moment.utc)
+        (place,) = finder.places(moment, (target,))
+        limit = eye_limit(moment.body("sun").altitude_airless_deg)
+        guides = finder.guide_stars(moment, limit)
+        ways = ways_to(guides, place)
+        field = finder.field_stars(moment, finder_limit(limit, look))
+        hops = hops_to(field, place, look)
+        return SkyPaths(
+            ways=tuple(_drawn(guides, way, place) for way in ways.ways),
+            ways_advice=ways.advice,
+            hops=tuple(_step(field, hop, place, dials) for hop in hops.steps),
+            second=tuple(_step(field, hop, place, dials) for hop in hops.second),
+            hops_advice=hops.advice,
+        )
+
+    def _way_finder(self, utc: datetime) -> WayFinder:
+        """Keep the finder: its stars' proper motion counts for years, not for one night."""
+        if self._finder is None:
+            self._finder = WayFinder(self._catalogue, utc)
+        return self._finder
+
+
+def _carried(paths: SkyPaths, turn: FloatArray) -> SkyPaths:
+    """Turn all vectors with the sky."""
+    ways = tuple(
+        SkyWay(
+            way.sentence, tuple(turn @ s for s in way.stars), tuple(t @ turn.T for t in way.traces)
+        )
+        for way in paths.ways
+    )
+    hops, second = (
+        tuple(replace(hop, start=turn @ hop.start, end=turn @ hop.end) for hop in route)
+        for route in (paths.hops, paths.second)
+    )
+    return replace(paths, ways=ways, hops=hops, second=second)
+
+
+def _drawn(stars: GuideStars, way: Way, place: Place) -> SkyWay:
+    """Trace a way; of a way in two steps the first leads to the star that the second starts at."""
+    steps = [] if way.first is None else [(way.first, _start_of(stars, way))]
+    steps.append((way, place))
+    return SkyWay(
+        sentence=way.sentence,
+        stars=tuple(
+            stars.vectors[stars.rows[hip]]
+            for hip in dict.fromkeys(hip for step, _to in steps for hip in step.stars)
+        ),
+        traces=tuple(trace(stars, step, to) for step, to in steps),
+    )
+
+
+def _start_of(stars: GuideStars, way: Way) -> Place:
+    row = stars.rows[way.stars[-1]]
+    return Place(stars.vectors[row], stars.names[row], float(stars.magnitude[row]))
+
+
+def _step(stars: FieldStars, hop: Hop, place: Place, dials: Dials) -> SkyHop:
+    vectors = stars.vectors
+    return SkyHop(
+        sentence=hop.sentence,
+        start=_vector(vectors, stars, hop.start_hip),
+        end=_vector(vectors, stars, hop.hip) if hop.hip else place.vector,
+        fields=hop.fields,
+        readings=dials(hop.azimuth_deg, hop.altitude_deg),
+    )
+
+
+def _vector(vectors: FloatArray, stars: FieldStars, hip: int) -> FloatArray:
+    row: FloatArray = vectors[int((stars.hip == hip).argmax())]
+    return row

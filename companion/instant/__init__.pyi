@@ -1,0 +1,25 @@
+from .bright_stars import BrightSky as BrightSky
+from .choices import Choices as Choices
+from .demo import DEMO_INSTRUMENT as DEMO_INSTRUMENT, DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
+from .snapshot import (
+    AimFacts as AimFacts,
+    AlignmentFacts as AlignmentFacts,
+    CompassZone as CompassZone,
+    DarkFacts as DarkFacts,
+    DoubtFacts as DoubtFacts,
+    FittingFacts as FittingFacts,
+    HandlingFacts as HandlingFacts,
+    Light as Light,
+    NextSightingFacts as NextSightingFacts,
+    NorthFacts as NorthFacts,
+    ParameterFacts as ParameterFacts,
+    PointedFacts as PointedFacts,
+    Reading as Reading,
+    RowFacts as RowFacts,
+    SightingFacts as SightingFacts,
+    Snapshot as Snapshot,
+    StayFacts as StayFacts,
+    Trend as Trend,
+    Turn as Turn,
+)
+from .snapshot_builder import SnapshotBuilder as SnapshotBuilder

@@ -1,0 +1,227 @@
+"""Facts of a snapshot about the current target and about the rows of the queue."""
+
+from collections.abc import Callable, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.finding import Look
+from companion.instant.aligner import RowReadings
+from companion.instant.events import Events
+from companion.instant.handling import handling_facts, looks_with
+from companion.instant.sky_table import Tick
+from companion.instant.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
+from companion.sky import (
+    HORIZON_REFRACTION_DEG,
+    SUN_DANGER_DEG,
+    SUN_UP_DEG,
+    Diurnal,
+    Horizontal,
+    Moment,
+    Site,
+    Target,
+    TargetTable,
+    air_of,
+    airless_deg,
+    constellation_name,
+    constellation_of,
+    horizontal_separation_deg,
+    ra_dec_of,
+    size_text,
+    wrap_180,
+)
+
+ReadingOf = Callable[[float, float, Sequence[Look]], Reading | None]
+RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
+
+_STILL_ARCSEC_PER_S = 0.5
+_TRANSIT_HOUR_ANGLE_DEG = 2.5  # ten minutes either side
+_FIST_DEG = 10.0
+
+
+def sun_danger(azimuth_deg: float, altitude_deg: float, tick: Tick) -> tuple[float, bool]:
+    """Give the distance from the Sun, and whether looking there by mistake could blind."""
+    row, places = tick.sheet.sun_row, tick.places
+    distance_deg = float(
+        horizontal_separation_deg(
+            azimuth_deg, altitude_deg, places.azimuth_deg[row], places.altitude_deg[row]
+        )
+    )
+    up = float(places.altitude_airless_deg[row]) > SUN_UP_DEG
+    return distance_deg, up and distance_deg < SUN_DANGER_DEG
+
+
+def row_facts(tick: Tick, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
+    """Give every row of the queue."""
+    choices, sheet, places = tick.choices, tick.sheet, tick.places
+    count, site = sheet.queue_length, choices.site
+    if not count:
+        return ()
+    azimuth, altitude = places.azimuth_deg[:count], places.altitude_deg[:count]
+    diurnal = Diurnal.of(site.latitude_deg, azimuth, places.altitude_airless_deg[:count])
+    low = float(airless_deg(choices.low_limit_deg, *air_of(site)))
+    wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-HORIZON_REFRACTION_DEG), np.inf)
+    sun_up = float(places.altitude_airless_deg[sheet.sun_row]) > SUN_UP_DEG
+    danger = (_distance_to(sheet.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
+    moon: list[float | None] = _distance_to(sheet.moon_row, count, places).tolist()
+    for row, target in enumerate(choices.queue):
+        if target.body == "moon":
+            moon[row] = None
+    here = sheet.target_row
+    azimuths, altitudes = azimuth.tolist(), altitude.tolist()
+    readings = readings_of(azimuth, altitude) or RowReadings(azimuths, altitudes, 0.5, 0.1)
+    return tuple(
+        map(
+            RowFacts,
+            [target.key for target in choices.queue],
+            azimuths,
+            altitudes,
+            _finite(diurnal.seconds_until_below(low)),
+            _finite(wait),
+            moon,
+            [None] * count if here is None else _distance_to(here, count, places).tolist(),
+            danger.tolist(),
+            readings.azimuth_deg,
+            readings.altitude_deg,
+            [readings.azimuth_step_deg] * count,
+            [readings.altitude_step_deg] * count,
+        )
+    )
+
+
+def _finite(values: NDArray[np.float64]) -> list[float | None]:
+    """Give the values, None where an event never comes."""
+    found: list[float | None] = values.tolist()
+    for row in np.flatnonzero(np.isinf(values)).tolist():
+        found[row] = None
+    return found
+
+
+def _distance_to(row: int, count: int, places: Horizontal) -> NDArray[np.float64]:
+    """Give the angle of the first rows from another row, by the haversine (fast, any size)."""
+    az, alt = np.radians(places.azimuth_deg), np.radians(places.altitude_deg)
+    half = (
+        np.sin((alt[:count] - alt[row]) / 2.0) ** 2
+        + np.cos(alt[:count]) * np.cos(alt[row]) * np.sin((az[:count] - az[row]) / 2.0) ** 2
+    )
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.sqrt(np.minimum(half, 1.0)))))
+
+
+class AimMaker:
+    """Makes the facts of the current target; keeps its constellation while it stays there."""
+
+    def __init__(self, events: Events) -> None:
+        self._events = events
+        self._constellation: tuple[tuple[str, str], str] = (("", ""), "")
+
+    def facts(self, tick: Tick, reading_of: ReadingOf) -> AimFacts | None:
+        """Give the facts of the target at the moment that the numbers are for."""
+        choices, moment, target = tick.choices, tick.moment, tick.choices.target
+        if target is None:
+            return None
+        table = TargetTable.of([target], moment.utc)
+        place, rates = tick.ahead.horizontal(table), tick.ahead.rates(table)
+        azimuth, altitude = float(place.azimuth_deg[0]), float(place.altitude_deg[0])
+        sun_deg, danger = sun_danger(azimuth, altitude, tick)
+        events = self._events.of_target(choices.site, target, moment.utc, choices.low_limit_deg)
+        magnitude, size, detail = looks(target, moment)
+        altitude_rate = float(rates.altitude_arcsec_per_s[0])
+        reading = reading_of(azimuth, altitude, looks_with(tick))
+        return AimFacts(
+            target=target,
+            azimuth_deg=azimuth,
+            altitude_deg=altitude,
+            altitude_airless_deg=float(place.altitude_airless_deg[0]),
+            magnetic_bearing_deg=(
+                None if tick.blackout else (azimuth - tick.field.declination_deg) % 360.0
+            ),
+            compass_deg=None if tick.blackout else (azimuth - tick.compass_offset_deg) % 360.0,
+            azimuth_rate_arcsec_per_s=float(rates.azimuth_arcsec_per_s[0]),
+            altitude_rate_arcsec_per_s=altitude_rate,
+            trend=trend_of(choices.site, place, altitude_rate),
+            lead_s=choices.lead_at(moment.utc),
+            sinks_utc=events.sinks_utc if altitude > choices.low_limit_deg else None,
+            rises_utc=events.rises_utc if altitude <= 0.0 else None,
+            sets_utc=events.sets_utc,
+            transit_utc=events.transit_utc,
+            never=events.never,
+            moon_distance_deg=(
+                None if target.body == "moon" else _separation(place, tick, tick.sheet.moon_row)
+            ),
+            sun_distance_deg=None if target.body == "sun" else sun_deg,
+            sun_danger=danger,
+            magnitude=magnitude,
+            size=size,
+            detail=detail,
+            constellation=self._constellation_of(target, moment),
+            turn=turn_of(tick, azimuth, altitude),
+            reading=reading,
+            now_deg=_now_deg(tick, (azimuth, altitude)),
+            handling=handling_facts(tick, place, rates, reading, _last_reading(tick, reading_of)),
+        )
+
+    def _constellation_of(self, target: Target, moment: Moment) -> str:
+        if target.constellation:
+            return constellation_name(target.constellation)
+        key = (target.key, f"{moment.utc:%Y-%m-%d %H}")
+        if self._constellation[0] != key:
+            ra, dec = ra_dec_of(moment.apparent(TargetTable.of([target], moment.utc)))
+            self._constellation = (key, constellation_name(str(constellation_of(ra, dec)[0])))
+        return self._constellation[1]
+
+
+def _last_reading(tick: Tick, reading_of: ReadingOf) -> Reading | None:
+    """Give what the dials show while they still stand at the last target."""
+    row = tick.sheet.last_row
+    if row is None or tick.choices.mount is None:
+        return None
+    places = tick.places
+    return reading_of(float(places.azimuth_deg[row]), float(places.altitude_deg[row]), ())
+
+
+def _now_deg(tick: Tick, ahead: tuple[float, float]) -> tuple[float, float]:
+    row = tick.sheet.target_row
+    if row is None:
+        return ahead
+    return float(tick.places.azimuth_deg[row]), float(tick.places.altitude_deg[row])
+
+
+def looks(target: Target, moment: Moment) -> tuple[float | None, str, str]:
+    """Give magnitude, size and a few words about what is seen."""
+    if not target.body:
+        return target.magnitude, size_text(target.major_arcmin, target.minor_arcmin), ""
+    facts = moment.facts(target.body)
+    return facts.magnitude, size_text(facts.diameter_arcsec / 60.0, None), facts.detail
+
+
+def trend_of(site: Site, place: Horizontal, altitude_rate_arcsec_per_s: float) -> Trend:
+    """Say where a target is going."""
+    if float(place.altitude_deg[0]) < 0.0:
+        return Trend.BELOW
+    diurnal = Diurnal.of(site.latitude_deg, place.azimuth_deg, place.altitude_airless_deg)
+    if abs(float(diurnal.hour_angle_deg[0])) < _TRANSIT_HOUR_ANGLE_DEG:
+        return Trend.TRANSIT
+    if abs(altitude_rate_arcsec_per_s) < _STILL_ARCSEC_PER_S:
+        return Trend.STILL
+    return Trend.RISING if altitude_rate_arcsec_per_s > 0.0 else Trend.SETTING
+
+
+def turn_of(tick: Tick, azimuth_deg: float, altitude_deg: float) -> Turn | None:
+    """Give the way from where the last target stands now."""
+    last, row = tick.choices.last_target, tick.sheet.last_row
+    if last is None or row is None:
+        return None
+    turn = float(wrap_180(azimuth_deg - float(tick.places.azimuth_deg[row])))
+    rise = altitude_deg - float(tick.places.altitude_deg[row])
+    return Turn(last.name, turn, rise, abs(turn) / _FIST_DEG)
+
+
+def _separation(place: Horizontal, tick: Tick, row: int) -> float:
+    return float(
+        horizontal_separation_deg(
+            place.azimuth_deg[0],
+            place.altitude_deg[0],
+            tick.places.azimuth_deg[row],
+            tick.places.altitude_deg[row],
+        )
+    )

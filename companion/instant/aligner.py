@@ -1,0 +1,257 @@
+"""Keeps the fit of the chosen mount, and turns it into what the window shows."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.finding import Look
+from companion.instant.bright_stars import BrightSky
+from companion.instant.choices import Choices
+from companion.instant.sky_table import Tick
+from companion.instant.snapshot import (
+    AlignmentFacts,
+    DoubtFacts,
+    FittingFacts,
+    NextSightingFacts,
+    ParameterFacts,
+    Reading,
+    SightingFacts,
+)
+from companion.mount import (
+    Alignment,
+    BrightStars,
+    Dial,
+    Doubt,
+    DoubtKind,
+    Mount,
+    Residual,
+    Sighting,
+    examine,
+    field_words,
+    fit,
+    next_sighting,
+    parameter_words,
+    shown,
+    shown_step_deg,
+    trust_words,
+)
+from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
+
+_NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
+_MOST_QUEUE = 40  # targets that the next sighting is chosen for
+_LOW_DEG = 10.0
+_OUT_OF_REACH_DEG = -90.0
+
+
+class RowReadings(NamedTuple):
+    """The dials' readings of all rows, and their steps."""
+
+    azimuth_deg: list[float]
+    altitude_deg: list[float]
+    azimuth_step_deg: float
+    altitude_step_deg: float
+
+
+class Aligner:
+    """Belongs to the service's thread; fits again only when mount or sightings have changed."""
+
+    def __init__(self, sky: BrightSky) -> None:
+        self._sky = sky
+        self._of: tuple[Mount, tuple[Sighting, ...]] | None = None
+        self._alignment: Alignment | None = None
+        self._doubts: tuple[DoubtFacts, ...] = ()
+        self._next: NextSightingFacts | None = None
+        self._next_of: tuple[object, datetime] | None = None
+
+    def update(self, choices: Choices) -> Alignment | None:
+        """Give the fit of the chosen mount; None where none is chosen."""
+        if choices.mount is None:
+            self._of = self._alignment = None
+            return None
+        of = (choices.mount, choices.sightings)
+        if self._of != of:
+            self._alignment = fit(choices.mount, choices.sightings)
+            self._doubts = tuple(
+                map(
+                    _doubt_facts,
+                    examine(
+                        choices.mount,
+                        choices.sightings,
+                        lambda utc: self._sky.at(choices.site, utc),
+                        choices.site.latitude_deg,
+                    ),
+                )
+            )
+            self._of, self._next_of = of, None
+        return self._alignment
+
+    @property
+    def alignment(self) -> Alignment | None:
+        """The fit as it is."""
+        return self._alignment
+
+    def reading(
+        self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Look]
+    ) -> Reading | None:
+        """Give what the dials must show for a direction; ``looks`` has the widest field first."""
+        alignment = self._alignment
+        if alignment is None:
+            return None
+        aim = alignment.aim(azimuth_deg, altitude_deg)
+        azimuth = shown(alignment.mount.azimuth, aim.azimuth_reading_deg)
+        altitude = shown(alignment.mount.altitude, aim.altitude_reading_deg)
+        fields = [(look.name, look.field_deg) for look in looks]
+        finder, narrowest = (fields[0], fields[-1]) if fields else (None, None)
+        return Reading(
+            azimuth_deg=aim.azimuth_reading_deg,
+            altitude_deg=aim.altitude_reading_deg,
+            azimuth_text=azimuth.text,
+            altitude_text=altitude.text,
+            azimuth_remainder=azimuth.remainder,
+            altitude_remainder=altitude.remainder,
+            radius95_deg=aim.radius95_deg,
+            in_finder=None if finder is None else aim.probability_within(finder[1] / 2.0),
+            in_eyepiece=None if narrowest is None else aim.probability_within(narrowest[1] / 2.0),
+            advice=field_words(aim, fields),
+        )
+
+    def rows(
+        self, azimuth_deg: NDArray[np.float64], altitude_deg: NDArray[np.float64]
+    ) -> RowReadings | None:
+        """Give the readings of all rows of the queue."""
+        alignment = self._alignment
+        if alignment is None:
+            return None
+        azimuths, altitudes = alignment.readings(azimuth_deg, altitude_deg)
+        mount = alignment.mount
+        return RowReadings(
+            azimuths,
+            altitudes,
+            shown_step_deg(mount.azimuth),
+            shown_step_deg(mount.altitude),
+        )
+
+    def facts(self, tick: Tick) -> AlignmentFacts | None:
+        """Give how far the dials are trusted."""
+        alignment = self._alignment
+        if alignment is None:
+            return None
+        used = [one for one in alignment.sightings if not one.set_aside]
+        typical = _typical_radius(alignment) if used else None
+        return AlignmentFacts(
+            mount_name=alignment.mount.name,
+            sightings_used=len(used),
+            sightings_set_aside=len(alignment.sightings) - len(used),
+            typical_radius95_deg=typical,
+            words=trust_words(alignment, typical),
+            sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
+            parameters=tuple(
+                ParameterFacts(
+                    parameter_words(one.name),
+                    one.value_deg,
+                    one.sigma_deg,
+                    one.determined,
+                    one.prior_sigma_deg,
+                )
+                for one in alignment.parameters.values()
+            ),
+            doubts=self._doubts,
+            next_sighting=self._next_sighting(tick, alignment),
+        )
+
+    def _next_sighting(self, tick: Tick, alignment: Alignment) -> NextSightingFacts | None:
+        """Give the best next star, kept for a while."""
+        utc, of = tick.moment.utc, (self._of, tick.choices.queue, tick.choices.site)
+        if self._next_of is not None:
+            kept, since = self._next_of
+            if kept == of and abs(utc - since) < _NEXT_AGES:
+                return self._next
+        count = min(tick.sheet.queue_length, _MOST_QUEUE)
+        azimuths = tick.places.azimuth_deg[:count]
+        altitudes = tick.places.altitude_deg[:count]
+        up = altitudes > _LOW_DEG
+        found = next_sighting(
+            alignment,
+            _away_from_the_sun(tick, self._sky.at(tick.choices.site, utc)),
+            azimuths[up].tolist(),
+            altitudes[up].tolist(),
+        )
+        self._next_of = (of, utc)
+        self._next = (
+            None
+            if found is None
+            else NextSightingFacts(
+                found.name,
+                found.key,
+                shown(alignment.mount.azimuth, found.azimuth_reading_deg).text,
+                shown(alignment.mount.altitude, found.altitude_reading_deg).text,
+                found.words,
+                found.azimuth_deg,
+                found.altitude_deg,
+            )
+        )
+        return self._next
+
+
+def _away_from_the_sun(tick: Tick, stars: BrightStars) -> BrightStars:
+    """Put the stars out of reach that nobody should look for: those near the Sun while it is up."""
+    row, places = tick.sheet.sun_row, tick.places
+    if float(places.altitude_airless_deg[row]) <= SUN_UP_DEG:
+        return stars
+    away = horizontal_separation_deg(
+        stars.azimuth_deg,
+        stars.altitude_deg,
+        places.azimuth_deg[row],
+        places.altitude_deg[row],
+    )
+    return replace(
+        stars, altitude_deg=np.where(away < SUN_DANGER_DEG, _OUT_OF_REACH_DEG, stars.altitude_deg)
+    )
+
+
+def _typical_radius(alignment: Alignment) -> float:
+    """Give the median 95% radius over the sky from 20° to 70° high."""
+    azimuths = [float(azimuth) for azimuth in range(0, 360, 45)]
+    aims = [
+        aim for altitude in (20.0, 45.0, 70.0) for aim in alignment.aims(azimuths, [altitude] * 8)
+    ]
+    return float(np.median([aim.radius95_deg for aim in aims]))
+
+
+def _sighting_facts(mount: Mount, residual: Residual) -> SightingFacts:
+    sighting = residual.sighting
+    return SightingFacts(
+        number=sighting.number,
+        name=sighting.name,
+        utc=sighting.utc,
+        azimuth_text=_reading_text(mount.azimuth, sighting.azimuth_reading_deg),
+        altitude_text=_reading_text(mount.altitude, sighting.altitude_reading_deg),
+        azimuth_residual_deg=residual.azimuth_deg,
+        altitude_residual_deg=residual.altitude_deg,
+        residual_deg=residual.on_sky_deg,
+        set_aside=sighting.set_aside,
+        weak=sighting.weak,
+    )
+
+
+def _reading_text(dial: Dial, reading_deg: float | None) -> str:
+    return "" if reading_deg is None else shown(dial, reading_deg).text
+
+
+def _doubt_facts(doubt: Doubt) -> DoubtFacts:
+    return DoubtFacts(
+        kind=str(doubt.kind),
+        wrong=doubt.wrong,
+        do=doubt.do,
+        numbers=tuple(one.number for one in doubt.sightings),
+        fits=tuple(
+            FittingFacts(one.name, one.key, one.off_deg, one.azimuth_deg, one.altitude_deg)
+            for one in doubt.fits
+        ),
+        aside=doubt.aside,
+        contradicts=doubt.kind not in {DoubtKind.TWICE, DoubtKind.ONE_SIDE},
+    )

@@ -1,0 +1,83 @@
+"""Turns choices and a moment into a snapshot. Owns what is kept from one tick to the next."""
+
+import time
+from datetime import datetime, timedelta
+
+from companion.instant.aim_facts import AimMaker, row_facts
+from companion.instant.aligner import Aligner
+from companion.instant.bright_stars import BrightSky
+from companion.instant.choices import Choices
+from companion.instant.events import Events
+from companion.instant.pointer import SkyPointer
+from companion.instant.sky_facts import dark_facts, light_facts, north_facts
+from companion.instant.sky_table import SheetKeeper, Tick
+from companion.instant.snapshot import Snapshot
+from companion.sky import Ephemeris, clock_doubt, magnetic_field, zone_of
+
+
+class SnapshotBuilder:
+    """Belongs to one thread, with its ephemeris."""
+
+    def __init__(self, ephemeris: Ephemeris) -> None:
+        self._ephemeris = ephemeris
+        self._events = Events(ephemeris)
+        self._sheets = SheetKeeper()
+        self._aims = AimMaker(self._events)
+        stars = BrightSky(ephemeris)
+        self._aligner = Aligner(stars)
+        self._pointer = SkyPointer(stars)
+
+    def build(self, choices: Choices, utc: datetime) -> Snapshot:
+        """Give the snapshot of a moment.
+
+        Parameters
+        ----------
+        choices : Choices
+            What the person wants to see.
+        utc : datetime
+            The moment, already corrected, or the one of the preview.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris does not cover the moment.
+        """
+        started_s = time.perf_counter()
+        site = choices.site
+        moment = self._ephemeris.moment(site, utc)
+        sheet = self._sheets.sheet(choices, utc)
+        ahead, lead_s = moment, choices.lead_at(utc)
+        if lead_s:
+            ahead = self._ephemeris.moment(site, utc + timedelta(seconds=lead_s))
+        places = moment.horizontal(sheet.table)
+        tick = Tick(choices, sheet, moment, ahead, places, magnetic_field(site, utc))
+        self._aligner.update(choices)
+        aim = self._aims.facts(tick, self._aligner.reading)
+        return Snapshot(
+            stamp=choices.stamp,
+            utc=utc,
+            local=utc.astimezone(zone_of(site.time_zone)),
+            made_monotonic_s=time.monotonic(),
+            preview=choices.preview_utc is not None,
+            site=site,
+            aim=aim,
+            rows=row_facts(tick, self._aligner.rows),
+            lights=light_facts(tick),
+            north=north_facts(tick, None if aim is None else aim.azimuth_deg),
+            dark=dark_facts(tick, self._events),
+            alignment=self._aligner.facts(tick),
+            pointed=self._pointer.facts(tick, self._aligner.alignment),
+            doubts=self._doubts(choices, utc, expired=tick.field.expired),
+            tick_ms=(time.perf_counter() - started_s) * 1000.0,
+        )
+
+    def _doubts(self, choices: Choices, utc: datetime, *, expired: bool) -> tuple[str, ...]:
+        """Say what the numbers should not be trusted for."""
+        clock = "" if choices.preview_utc is not None else clock_doubt(utc)
+        magnetic = (
+            "The magnetic model holds from 2025 to 2030: prefer Polaris or a sighting."
+            if expired
+            else ""
+        )
+        found = (clock, self._ephemeris.earth_note(utc), magnetic)
+        return tuple(doubt for doubt in found if doubt)

@@ -1,0 +1,154 @@
+"""The person's mounts and the sightings of the evening, as called by the window and kept."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from companion.instant.snapshot import AimFacts, FittingFacts
+from companion.journal import (
+    EveningState,
+    JournalError,
+    Settings,
+    SightingEntry,
+    from_plain,
+    to_plain,
+)
+from companion.live.board import Board
+from companion.live.shelf import Shelf
+from companion.live.threads.journal_thread import JournalKeeper
+from companion.mount import Dial, Mount, Sighting, parse_reading
+from companion.sky import AdviceError
+
+# The demo's wooden mount, and a fair description of most home-made ones.
+WOODEN = Mount("wooden mount", Dial(step_deg=1.0))
+
+
+class MountDesk:
+    """Mounts by name, the one in use, and its sightings.
+
+    Parameters
+    ----------
+    keeper : JournalKeeper
+        Writes what is to be kept.
+    board : Board
+        Holds the choices that mount and sightings belong to.
+    settings : Settings
+        As read at the start.
+    now : callable
+        Gives the moment that a deed is written with.
+    """
+
+    def __init__(
+        self,
+        keeper: JournalKeeper,
+        board: Board,
+        settings: Settings,
+        now: Callable[[], datetime],
+    ) -> None:
+        self._keeper = keeper
+        self._board = board
+        self._now = now
+        self._shelf = Shelf(Mount, keeper, "mount", now)
+        self._entries: tuple[SightingEntry, ...] = ()
+        # What was found last, as it stood then: its dials may still be read for a sighting.
+        self.centred: tuple[AimFacts, datetime] | None = None
+        self.take_settings(settings)
+        self._board.change(mount=self._shelf.named(settings.mount))
+
+    @property
+    def mounts(self) -> tuple[Mount, ...]:
+        """All mounts, the last used first."""
+        return self._shelf.records
+
+    @property
+    def mount(self) -> Mount | None:
+        """The mount in use."""
+        return self._board.choices.mount
+
+    def take_settings(self, settings: Settings) -> None:
+        """Take the mounts as they are on disk."""
+        self._shelf.take(settings.mounts)
+
+    def take_state(self, state: EveningState) -> None:
+        """Take the sightings as they are on disk."""
+        self._entries = state.sightings
+        self._show_sightings()
+
+    def choose(self, mount: Mount | None) -> None:
+        """Use a mount, new or changed, and remember it; None goes back to true directions."""
+        self._shelf.choose(mount)
+        self._board.change(mount=mount)
+        self._show_sightings()
+
+    def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
+        """Take a sighting of the current target from the readings as typed; one may be empty.
+
+        Raises
+        ------
+        AdviceError
+            If there is no mount, nothing was typed, or a reading is none of this mount's.
+        """
+        mount = self.mount
+        if mount is None:
+            raise AdviceError("No mount is chosen.", "Choose or describe one first, in Mount.")
+        if not azimuth.strip() and not altitude.strip():
+            raise AdviceError(
+                "No reading was typed.",
+                "Type what the azimuth dial shows, the altitude dial, or both.",
+            )
+        self.write(
+            Sighting(
+                utc,
+                aim.target.name,
+                aim.target.key,
+                aim.now_deg[0],
+                aim.now_deg[1],
+                parse_reading(mount.azimuth, azimuth) if azimuth.strip() else None,
+                parse_reading(mount.altitude, altitude, "altitude") if altitude.strip() else None,
+            )
+        )
+
+    def write(self, sighting: Sighting) -> None:
+        """Keep a sighting of the mount in use, also a weak one of compass or level."""
+        if self.mount is not None:
+            self._keeper.sight(self._now(), self.mount.name, to_plain(sighting))
+
+    def set_aside(self, numbers: Sequence[int]) -> None:
+        """Leave sightings out of the fit; nothing is deleted."""
+        self._keeper.set_aside(self._now(), numbers)
+
+    def bring_back(self, numbers: Sequence[int]) -> None:
+        """Use sightings again."""
+        self._keeper.bring_back(self._now(), numbers)
+
+    def rename(self, number: int, star: FittingFacts) -> None:
+        """Accept that a sighting was of another star: the old one is set aside, a new one kept."""
+        old = next((one for one in self._board.choices.sightings if one.number == number), None)
+        if old is None:
+            return
+        self.write(
+            replace(
+                old,
+                name=star.name,
+                target_key=star.key,
+                azimuth_deg=star.azimuth_deg,
+                altitude_deg=star.altitude_deg,
+                number=0,
+                set_aside=False,
+            )
+        )
+        self.set_aside([number])
+
+    def _show_sightings(self) -> None:
+        """Hand the sightings of the mount in use to the service."""
+        name = None if self.mount is None else self.mount.name
+        read = [_read_sighting(entry) for entry in self._entries if entry.mount == name]
+        self._board.change(sightings=tuple(one for one in read if one is not None))
+
+
+def _read_sighting(entry: SightingEntry) -> Sighting | None:
+    try:
+        sighting = from_plain(Sighting, entry.sighting)
+    except (JournalError, AdviceError):
+        return None
+    return replace(sighting, number=entry.number, set_aside=entry.set_aside)

@@ -1,0 +1,164 @@
+"""The journal's keeper: one thread that owns the file, and every deed written in its turn."""
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
+
+from companion.journal import Journal, Mark, Plain, Settings, Written
+from companion.live.threads.journal_worker import KeeperWorker, Open, Read, Write
+
+
+class JournalKeeper(QObject):
+    """The only owner of the journal in the window's process; every call returns at once.
+
+    Signals tell what is on disk, never what is about to be. A deed that fails waits, with those
+    after it, and is tried again with the next deed, every two seconds, by ``retry`` and at the
+    end. One that can never succeed (``Fault.REFUSED``) is only reported.
+
+    Parameters
+    ----------
+    home : Path
+        The folder of the journal; it is made if it is missing.
+    """
+
+    opened = Signal(object, object)  # EveningState, Settings
+    state_changed = Signal(object)  # EveningState, after the commit
+    written = Signal(object)  # Written, after its state; undo and redo tell the deed they touched
+    settings_changed = Signal(object)  # Settings
+    failed = Signal(object)  # JournalError
+    settled = Signal()  # what had failed is done now
+    _ask = Signal(object)
+    _read = Signal(object)
+    _retry = Signal()
+    _begin = Signal()
+    _look = Signal()
+    _halt = Signal()
+
+    def __init__(self, home: Path, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._night = ""
+        self._answers: dict[int, Callable[[Any], None]] = {}
+        self._asked = 0
+        self._thread = QThread()
+        self._thread.setObjectName("journal")
+        self._worker = worker = KeeperWorker(home)
+        worker.moveToThread(self._thread)
+        self._thread.started.connect(worker.start)
+        self._ask.connect(worker.ask)
+        self._read.connect(worker.read)
+        self._retry.connect(worker.retry)
+        self._begin.connect(worker.begin_anew)
+        self._look.connect(worker.look)
+        self._halt.connect(worker.stop, Qt.ConnectionType.BlockingQueuedConnection)
+        worker.opened.connect(self.opened)
+        worker.state_changed.connect(self.state_changed)
+        worker.written.connect(self.written)
+        worker.settings_changed.connect(self.settings_changed)
+        worker.failed.connect(self.failed)
+        worker.settled.connect(self.settled)
+        worker.answered.connect(self._hand_over)
+        self._thread.start()
+
+    def open(self, night: str) -> None:
+        """Show an evening; later deeds belong to it. ``opened`` answers."""
+        self._night = night
+        self._ask.emit(Open(night))
+
+    def queue(self, utc: datetime, targets: Sequence[Plain], place: int | None = None) -> None:
+        """Add plain targets at a row of the queue, or at its end."""
+        night, targets = self._night, tuple(targets)
+        self._write(lambda journal: journal.queue(night, utc, targets, place))
+
+    def remove(self, utc: datetime, key: str) -> None:
+        """Take a target out of the queue."""
+        night = self._night
+        self._write(lambda journal: journal.remove(night, utc, key))
+
+    def order(self, utc: datetime, keys: Sequence[str]) -> None:
+        """Put the named targets first, in that order."""
+        night, keys = self._night, tuple(keys)
+        self._write(lambda journal: journal.order(night, utc, keys))
+
+    def mark(self, utc: datetime, mark: Mark) -> None:
+        """Write what became of a target."""
+        night = self._night
+        self._write(lambda journal: journal.mark(night, utc, mark))
+
+    def note(self, utc: datetime, key: str, text: str) -> None:
+        """Replace the note of a target's outcome."""
+        night = self._night
+        self._write(lambda journal: journal.note(night, utc, key, text))
+
+    def sight(self, utc: datetime, mount: str, sighting: Plain) -> None:
+        """Add a sighting of a mount."""
+        night = self._night
+        self._write(lambda journal: journal.sight(night, utc, mount, sighting))
+
+    def set_aside(self, utc: datetime, numbers: Sequence[int]) -> None:
+        """Leave sightings out of the fit."""
+        night, numbers = self._night, tuple(numbers)
+        self._write(lambda journal: journal.set_aside(night, utc, numbers))
+
+    def bring_back(self, utc: datetime, numbers: Sequence[int]) -> None:
+        """Use sightings again."""
+        night, numbers = self._night, tuple(numbers)
+        self._write(lambda journal: journal.bring_back(night, utc, numbers))
+
+    def undo(self, utc: datetime) -> None:
+        """Cancel the last deed of the evening."""
+        night = self._night
+        self._write(lambda journal: journal.undo(night, utc))
+
+    def redo(self, utc: datetime) -> None:
+        """Cancel the last undoing."""
+        night = self._night
+        self._write(lambda journal: journal.redo(night, utc))
+
+    def set_setting(self, utc: datetime, name: str, value: object) -> None:
+        """Keep a setting by the name of its field in ``Settings``."""
+        self._write(lambda journal: journal.set(utc, name, value))
+
+    def read(self, act: Callable[[Journal], object], answer: Callable[[Any], None]) -> None:
+        """Ask the journal something; ``answer`` gets None if it cannot be read."""
+        self._asked += 1
+        self._answers[self._asked] = answer
+        self._read.emit(Read(self._asked, act))
+
+    def look(self) -> None:
+        """See at once whether another program wrote; it is done every two seconds anyway."""
+        self._look.emit()
+
+    def retry(self) -> None:
+        """Open the file afresh and write what waits; ``opened`` answers, or ``failed``."""
+        self._retry.emit()
+
+    def begin_anew(self) -> None:
+        """Give a file that is no usable journal another name and begin a new one.
+
+        For errors whose ``fault.can_set_aside``; ``opened`` answers, or ``failed``.
+        """
+        self._begin.emit()
+
+    def close(self) -> int:
+        """Write what waits, end the thread and wait for it.
+
+        Returns
+        -------
+        int
+            How many entries could not be written.
+        """
+        if self._thread.isRunning():
+            self._halt.emit()
+            self._thread.quit()
+            self._thread.wait()
+        return self._worker.unwritten
+
+    @Slot(int, object)
+    def _hand_over(self, number: int, answer: object) -> None:
+        self._answers.pop(number)(answer)
+
+    def _write(self, act: Callable[[Journal], Written | Settings]) -> None:
+        self._ask.emit(Write(act))

@@ -1,0 +1,250 @@
+"""What the planner's thread owns and does: its own ephemeris and catalogue, and every answer.
+
+Imported only in that thread: it brings numpy and the ephemeris.
+"""
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+from functools import cached_property, singledispatchmethod
+
+import numpy as np
+
+from companion.live.night_questions import (
+    Answer,
+    Around,
+    ExportQuestion,
+    ExportView,
+    ImportQuestion,
+    ImportView,
+    ListQuestion,
+    ListView,
+    NightQuestion,
+    NightView,
+    OrderQuestion,
+    OrderView,
+    Question,
+)
+from companion.live.threads.night_parts import (
+    SEEN,
+    curve_of,
+    dawn_of,
+    filters_of,
+    holds,
+    instrument_of,
+    shown_span,
+    start_of,
+)
+from companion.night import (
+    ROUNDS,
+    Cancelled,
+    Candidates,
+    Conditions,
+    Filters,
+    NameTable,
+    NightGrid,
+    NightPlan,
+    Session,
+    TonightRequest,
+    Wish,
+    darkness,
+    night_grid,
+    order_calendar,
+    order_csv,
+    order_plans,
+    plan_night,
+    rank_tonight,
+    read_list,
+    round_tonight,
+)
+from companion.sky import AdviceError, Catalogue, Ephemeris, SearchIndex, Target, load_catalogue
+
+Go = Callable[[float], bool]
+
+_SHOWN_BODIES = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
+_MOST_ROWS = 300
+_LARGEST_FILE = 50_000_000
+
+
+class NightWorks:
+    """Ephemeris, catalogue and the last night's grid, each made when it is first needed."""
+
+    def __init__(self) -> None:
+        self._ephemeris = Ephemeris.load()
+        self._grid: NightGrid | None = None
+        self._grid_of: tuple[object, ...] = ()
+
+    def close(self) -> None:
+        """Close the ephemeris."""
+        self._ephemeris.close()
+
+    @cached_property
+    def _catalogue(self) -> Catalogue:
+        return load_catalogue()
+
+    @cached_property
+    def _candidates(self) -> Candidates:
+        return Candidates.of(self._catalogue)
+
+    @cached_property
+    def _names(self) -> NameTable:
+        return NameTable(self._catalogue)
+
+    @cached_property
+    def _search(self) -> SearchIndex:
+        return SearchIndex(self._catalogue)
+
+    def answer(self, question: Question, progress: Go) -> Answer:
+        """Answer one question.
+
+        Raises
+        ------
+        AdviceError
+            If it has no answer, in words for the person.
+        Cancelled
+            If ``progress`` gives False.
+        """
+        if not progress(0.0):
+            raise Cancelled
+        return self._answer(question, progress)
+
+    @singledispatchmethod
+    def _answer(self, question: Question, _progress: Go) -> Answer:
+        raise TypeError(f"nobody answers a {type(question).__name__}")
+
+    @_answer.register
+    def _night(self, question: NightQuestion, _progress: Go) -> NightView:
+        around = question.around
+        grid, conditions = self._night_of(around), Conditions.at(around.site)
+        instrument = instrument_of(around)
+        night = darkness(grid)
+        begins, ends = shown_span(grid, night)
+        tracks = grid.tracks
+        return NightView(
+            question=question,
+            begins_utc=begins,
+            ends_utc=ends,
+            times_s=tuple((grid.middle_utc.timestamp() + grid.offsets_s).tolist()),
+            sun_altitude_deg=tuple(grid.sun.altitude_deg.tolist()),
+            moon=curve_of("Moon", grid.moon),
+            planets=tuple(curve_of(name.capitalize(), tracks[name]) for name in _SHOWN_BODIES),
+            plans=self._plans(question.targets, grid, around),
+            darkness=night,
+            instrument=instrument,
+            zenith_mag=conditions.zenith_mag,
+            sky_assumed=conditions.assumed,
+        )
+
+    @_answer.register
+    def _list(self, question: ListQuestion, progress: Go) -> ListView:
+        around = question.around
+        request = TonightRequest(
+            site=around.site,
+            utc=around.utc,
+            instrument=instrument_of(around),
+            conditions=Conditions.at(around.site),
+            filters=filters_of(question.wanted),
+            seen_keys=question.seen_keys,
+            low_limit_deg=around.low_limit_deg,
+            from_utc=around.utc,
+            limit=_MOST_ROWS,
+        )
+        grid = self._night_of(around)
+        which = next((one for one in ROUNDS if one.key == question.round_key), None)
+        if which is None:
+            ranked = rank_tonight(self._ephemeris, self._candidates, request, progress, grid)
+            return ListView(question, ranked, request.instrument)
+        made = round_tonight(
+            which,
+            self._ephemeris,
+            self._candidates,
+            self._catalogue,
+            replace(request, filters=Filters(seen=SEEN[question.wanted.seen])),
+            progress=progress,
+            grid=grid,
+        )
+        return ListView(question, made, request.instrument, which.name)
+
+    @_answer.register
+    def _order(self, question: OrderQuestion, progress: Go) -> OrderView:
+        around = question.around
+        grid = self._night_of(around)
+        plans = self._plans(question.targets, grid, around)
+        start = start_of(grid, around.utc)
+        dawn = dawn_of(grid, start) if question.end_utc is None else question.end_utc
+        wishes = [Wish(target) for target in question.targets]
+        tube = self._stands(question.tube, grid, around)
+        session = Session(
+            start,
+            dawn,
+            breaks=question.breaks,
+            blocked=question.blocked,
+            target_minutes=question.target_minutes,
+            tube_deg=tube,
+        )
+        order = order_plans(grid, wishes, plans, session, before=question.before, progress=progress)
+        return OrderView(question, order)
+
+    @_answer.register
+    def _import(self, question: ImportQuestion, progress: Go) -> ImportView:
+        try:
+            with question.path.open("rb") as stream:
+                data = stream.read(_LARGEST_FILE + 1)
+        except (OSError, ValueError) as error:
+            why = getattr(error, "strerror", None) or "no such name"
+            raise AdviceError(
+                f"{question.path} cannot be read ({why}).",
+                "Type the whole path of a text or CSV file.",
+                "The queue is as it was.",
+            ) from error
+        return ImportView(question, read_list(data, self._names, self._search.resolve, progress))
+
+    @_answer.register
+    def _export(self, question: ExportQuestion, _progress: Go) -> ExportView:
+        table = question.folder / f"{question.stem}.csv"
+        calendar = question.folder / f"{question.stem}.ics"
+        try:
+            table.write_bytes(order_csv(question.order).encode())
+            calendar.write_bytes(order_calendar(question.order, question.site, question.made_utc))
+        except OSError as error:
+            raise AdviceError(
+                f"{question.folder} cannot be written into ({error.strerror}).",
+                "Start with another folder: --home DIR.",
+                "The order is kept.",
+            ) from error
+        return ExportView((table, calendar))
+
+    def _night_of(self, around: Around) -> NightGrid:
+        """Give the grid of the night; the one that is known already if the moment lies in it."""
+        known, grid = (around.site,), self._grid
+        if grid is not None and known == self._grid_of and holds(grid, around.utc):
+            return grid
+        grid = night_grid(self._ephemeris, around.site, around.utc)
+        self._grid, self._grid_of = grid, known
+        return grid
+
+    def _plans(
+        self, targets: tuple[Target, ...], grid: NightGrid, around: Around
+    ) -> tuple[NightPlan, ...]:
+        plans = plan_night(
+            self._ephemeris,
+            grid,
+            targets,
+            instrument=instrument_of(around),
+            conditions=Conditions.at(around.site),
+            doubles=self._catalogue.names.doubles,
+            low_limit_deg=around.low_limit_deg,
+        )
+        for plan in plans:
+            for column in fields(plan.curve):
+                getattr(plan.curve, column.name).flags.writeable = False
+        return plans
+
+    def _stands(
+        self, tube: Target | None, grid: NightGrid, around: Around
+    ) -> tuple[float, float] | None:
+        """Give azimuth and altitude of what the tube points to now."""
+        if tube is None:
+            return None
+        (plan,) = self._plans((tube,), grid, around)
+        step = int(np.abs(grid.offsets_s - grid.offset_s(around.utc)).argmin())
+        return float(plan.curve.azimuth_deg[step]), float(plan.curve.altitude_deg[step])

@@ -1,0 +1,182 @@
+"""Ready-made rounds through the sky, computed for tonight."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from companion.night.choose.candidates import Candidates
+from companion.night.choose.filters import SEEABLE
+from companion.night.choose.tonight import Tonight, TonightRequest, rank_tonight
+from companion.night.hours.darkness import Darkness, darkness
+from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.sky_source import SkySource
+from companion.night.progress import Progress
+from companion.night.sight.grades import Grade
+from companion.night.sight.instruments import eye, find_instrument
+from companion.sky import Catalogue, Kind
+
+_STAR_KINDS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.GROUP})
+_SURE = frozenset({Grade.EASY, Grade.GOOD})
+_EASY = frozenset({Grade.EASY})
+_FAINT_KINDS = frozenset(
+    {Kind.GALAXY, Kind.NEBULA, Kind.PLANETARY, Kind.REMNANT, Kind.GLOBULAR, Kind.CLUSTER_NEBULA}
+)
+_AN_HOUR = timedelta(hours=1)
+_HIGH_ENOUGH_DEG = 25.0  # for visitors: no stooping, little air
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """One round: ``name`` to show, ``about`` for whom it is, ``request`` makes its question."""
+
+    key: str
+    name: str
+    about: str
+    request: Callable[["_Ask"], TonightRequest | str]  # or why there is none tonight
+
+
+@dataclass(frozen=True, slots=True)
+class _Ask:
+    """What a round is made from: the person's own request, the night, the lists."""
+
+    request: TonightRequest
+    night: Darkness
+    catalogue: Catalogue
+
+
+def _by_eye(ask: _Ask) -> TonightRequest:
+    kinds = _STAR_KINDS | {Kind.PLANET, Kind.MOON, Kind.OPEN_CLUSTER, Kind.GALAXY}
+    return replace(
+        ask.request,
+        instrument=eye(ask.request.conditions.observer),
+        filters=replace(ask.request.filters, kinds=kinds, grades=_EASY, lowest_deg=20.0),
+        limit=15,
+    )
+
+
+def _binoculars(ask: _Ask) -> TonightRequest:
+    return replace(
+        ask.request,
+        instrument=find_instrument("10×50"),
+        filters=replace(ask.request.filters, grades=_SURE),
+        limit=25,
+    )
+
+
+def _visitors(ask: _Ask) -> TonightRequest:
+    """Take what shows at once, in the hour from now or from dusk."""
+    starts = ask.night.nautical.begins_utc or ask.night.civil.begins_utc
+    begins = ask.request.utc if starts is None else max(ask.request.utc, starts)
+    return replace(
+        ask.request,
+        from_utc=begins,
+        until_utc=begins + _AN_HOUR,
+        filters=replace(ask.request.filters, grades=_EASY, lowest_deg=_HIGH_ENOUGH_DEG),
+        limit=8,
+    )
+
+
+def _faint(ask: _Ask) -> TonightRequest | str:
+    """Take the longest stretch of full darkness without the Moon."""
+    if not ask.night.moonless:
+        return ask.night.words or "the Moon is up all the dark night"
+    begins, ends = max(ask.night.moonless, key=lambda span: span[1] - span[0])
+    return replace(
+        ask.request,
+        from_utc=begins,
+        until_utc=ends,
+        filters=replace(
+            ask.request.filters, kinds=_FAINT_KINDS, grades=frozenset({Grade.GOOD, Grade.HARD})
+        ),
+        limit=30,
+    )
+
+
+def _keyed(
+    asked: TonightRequest, keys: frozenset[str], grades: frozenset[Grade] = frozenset(Grade)
+) -> TonightRequest:
+    filters = replace(asked.filters, keys=keys, grades=grades)
+    return replace(asked, filters=filters, limit=len(keys))
+
+
+def _messier(ask: _Ask) -> TonightRequest:
+    return _keyed(ask.request, _deep_sky_keys(ask.catalogue, ask.catalogue.deep_sky.messier_rows))
+
+
+def _caldwell(ask: _Ask) -> TonightRequest:
+    return _keyed(ask.request, _deep_sky_keys(ask.catalogue, ask.catalogue.deep_sky.caldwell_rows))
+
+
+def _deep_sky_keys(catalogue: Catalogue, rows: dict[int, int]) -> frozenset[str]:
+    return frozenset(catalogue.deep_sky.target(row).key for row in rows.values())
+
+
+def _doubles(ask: _Ask) -> TonightRequest:
+    keys = frozenset(f"hip:{hip}" for hip in ask.catalogue.names.doubles)
+    return _keyed(ask.request, keys, SEEABLE)
+
+
+def _coloured(ask: _Ask) -> TonightRequest:
+    keys = frozenset(f"hip:{hip}" for hip in ask.catalogue.names.colours)
+    return _keyed(ask.request, keys, SEEABLE)
+
+
+ROUNDS = (
+    Round("eye", "First night by eye", "no instrument, what finds itself", _by_eye),
+    Round("binoculars", "Binocular round", "10×50, best on a tripod", _binoculars),
+    Round("visitors", "An hour with visitors", "eight that everybody sees at once", _visitors),
+    Round("faint", "Faint ones without the Moon", "for eyes that had half an hour", _faint),
+    Round("messier", "Messier's hundred and ten", "all that come up tonight", _messier),
+    Round("caldwell", "Caldwell's list", "all that come up tonight", _caldwell),
+    Round("doubles", "Double stars", "what this instrument parts tonight", _doubles),
+    Round("colours", "Coloured stars", "orange, red and deep red", _coloured),
+)
+
+
+def round_tonight(
+    which: Round,
+    sky: SkySource,
+    candidates: Candidates,
+    catalogue: Catalogue,
+    asked: TonightRequest,
+    *,
+    progress: Progress | None = None,
+    grid: NightGrid | None = None,
+) -> Tonight:
+    """Compute one round.
+
+    Parameters
+    ----------
+    which : Round
+        One of ``ROUNDS``.
+    sky : SkySource
+        The ephemeris.
+    candidates : Candidates
+        Made once a session.
+    catalogue : Catalogue
+        For the lists of numbers.
+    asked : TonightRequest
+        Place, time, instrument and conditions; its filters hold as far as the round sets none.
+    progress : callable, optional
+        Takes the part that is done; gives False to stop.
+    grid : NightGrid, optional
+        The same night's grid, where it is known already.
+
+    Returns
+    -------
+    Tonight
+        Rows in the order of their value; without rows, ``words`` says why.
+
+    Raises
+    ------
+    AdviceError
+        If the instrument is none, or the ephemeris does not cover the night.
+    Cancelled
+        If ``progress`` says so.
+    """
+    grid = grid or night_grid(sky, asked.site, asked.utc)
+    night = darkness(grid)
+    request = which.request(_Ask(asked, night, catalogue))
+    if isinstance(request, str):
+        return Tonight((), night, 0, 0, request)
+    return rank_tonight(sky, candidates, request, progress, grid)

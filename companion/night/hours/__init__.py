@@ -1,0 +1,1 @@
+"""When: the night in steps, twilight, windows above the horizon."""

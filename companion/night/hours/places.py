@@ -1,0 +1,91 @@
+"""Where many targets stand through the night, those that move by themselves included."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.night.hours.grid import NightGrid, Track
+from companion.night.hours.sky_source import SkySource
+from companion.night.hours.turning import Turning
+from companion.sky import TURN_DEG_PER_S, Kind, Target, TargetTable
+
+FloatArray = NDArray[np.float64]
+
+# Stands in for what moves until its own place is filled in.
+_FIXED = Target("", "", Kind.PLACE, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Places:
+    """n targets over the steps of a grid; ``bodies`` gives the tracks of rows that move."""
+
+    grid: NightGrid
+    turning: Turning
+    bodies: tuple[tuple[int, Track], ...]
+
+    @classmethod
+    def of(cls, sky: SkySource, grid: NightGrid, targets: tuple[Target, ...]) -> "Places":
+        """Place targets once, exactly, in the middle of the night."""
+        fixed = tuple(_FIXED if target.body else target for target in targets)
+        table = TargetTable.of(fixed, grid.middle_utc)
+        middle = sky.moment(grid.site, grid.middle_utc).horizontal(table)
+        turning = Turning.of(
+            grid.site.latitude_deg, middle.azimuth_deg, middle.altitude_airless_deg
+        )
+        bodies = tuple(
+            (row, grid.tracks[target.body]) for row, target in enumerate(targets) if target.body
+        )
+        for row, track in bodies:
+            turning.vectors[row] = track.vectors[len(track.vectors) // 2]
+        return cls(grid, turning, bodies)
+
+    def __len__(self) -> int:
+        return len(self.turning.vectors)
+
+    def take(self, rows: NDArray[np.intp]) -> "Places":
+        """Give some of the rows."""
+        new_row = {int(old): new for new, old in enumerate(rows)}
+        bodies = tuple((new_row[row], track) for row, track in self.bodies if row in new_row)
+        return Places(self.grid, self.turning.take(rows), bodies)
+
+    def sine_of_altitude(self, steps: NDArray[np.intp]) -> FloatArray:
+        """Sine of the airless altitude at some steps of the grid, shape (steps, n)."""
+        sine = self.turning.sine_of_altitude(self.grid.offsets_s[steps])
+        for row, track in self.bodies:
+            sine[:, row] = np.sin(np.radians(track.altitude_airless_deg[steps]))
+        return sine
+
+    def azimuth_deg(self, steps: NDArray[np.intp]) -> FloatArray:
+        """Azimuth at some steps, shape (steps, n)."""
+        azimuth = self.turning.azimuth_deg(self.grid.offsets_s[steps])
+        for row, track in self.bodies:
+            azimuth[:, row] = track.azimuth_deg[steps]
+        return azimuth
+
+    def cosine_from(self, other: Track, steps: NDArray[np.intp]) -> FloatArray:
+        """Cosine of the angle from a body to each target at some steps, shape (steps, n)."""
+        cosine = other.vectors[steps] @ self.turning.vectors.T
+        for row, track in self.bodies:
+            cosine[:, row] = np.sum(other.vectors[steps] * track.vectors[steps], axis=1)
+        return np.asarray(np.clip(cosine, -1.0, 1.0))
+
+    def transit_offset_s(self) -> FloatArray:
+        """When each crosses the meridian, seconds from the middle of the night; shape (n,)."""
+        offsets = self.turning.transit_offset_s()
+        for row, track in self.bodies:
+            offsets[row] = _transit_s(self.grid.offsets_s, track)
+        return offsets
+
+
+def _transit_s(offsets_s: FloatArray, track: Track) -> float:
+    """Passage of a moving body over the upper meridian, the one nearest to the middle."""
+    own = np.degrees(np.unwrap(np.arctan2(track.vectors[:, 1], track.vectors[:, 0])))
+    hour_angle = own + TURN_DEG_PER_S * offsets_s  # only rises
+    middle = float(np.interp(0.0, offsets_s, hour_angle))
+    wanted = 360.0 * round(middle / 360.0)
+    inside = float(np.interp(wanted, hour_angle, offsets_s))
+    # The Moon comes back after 24h50: its passage may lie just outside the grid.
+    rate = (hour_angle[-1] - hour_angle[0]) / (offsets_s[-1] - offsets_s[0])
+    beyond = max(wanted - hour_angle[-1], 0.0) + min(wanted - hour_angle[0], 0.0)
+    return inside + float(beyond / rate)

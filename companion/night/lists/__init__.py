@@ -1,0 +1,1 @@
+"""Lists of targets read from files and written to them."""

@@ -1,0 +1,1 @@
+"""The screen of the aim, with the queue at its side."""

@@ -1,0 +1,144 @@
+"""The screen that stays up: the aim, and the queue at its side."""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.instant import Snapshot
+from companion.journal import Outcome
+from companion.window.aim import words as aim_words
+from companion.window.aim.face import AimFace
+from companion.window.aim.queue_panel import QueuePanel
+from companion.window.frame.keys import AIM
+from companion.window.frame.screen import Action, Screen
+from companion.window.frame.twice import Twice
+from companion.window.kit.motion import Motion
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.type_scale import TypeScale
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_QUEUE_SHARE = 0.285
+_QUEUE_FROM = 900  # pixels of width, under which the numbers have the window to themselves
+_QUEUE_FROM_STEPS = 150  # of the grid: the same beside a sheet
+_AGAIN_S = 6.0  # within which the second press uncovers
+_WAITING = aim_words.Notice("The sky is being computed.", "The numbers come in a moment.")
+
+
+class AimPanel(Screen):
+    """Numbers and instruments of the current target, and the evening's queue."""
+
+    digit, word = "1", AIM
+
+    def __init__(self, evening: "Evening", motion: Motion, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening = evening
+        self._twice = Twice(_AGAIN_S)  # presses of u, and for which target
+        self.face = AimFace(motion, self)
+        self.queue = QueuePanel(evening, self)
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        evening, queue = self._evening, self.queue
+        return {
+            "found": self._found,
+            "not_seen": lambda: evening.mark(Outcome.NOT_SEEN),
+            "skip": lambda: evening.mark(Outcome.SKIPPED),
+            "later": evening.later,
+            "uncover": self.uncover,
+            "row_up": lambda: queue.step(-1),
+            "row_down": lambda: queue.step(1),
+            "page_up": lambda: queue.page(-1),
+            "page_down": lambda: queue.page(1),
+            "row_first": lambda: queue.end(last=False),
+            "row_last": lambda: queue.end(last=True),
+            "move_up": lambda: queue.carry(-1),
+            "move_down": lambda: queue.carry(1),
+            "sort": queue.sort,
+            "remove": queue.remove,
+        }
+
+    def _found(self) -> None:
+        """Mark it, and keep where it stood: its readings may be taken as a sighting after that."""
+        latest, target = self._evening.latest, self._evening.choices.target
+        aim = None if latest is None else latest.aim
+        if latest is not None and aim is not None and aim.target == target:
+            self._evening.mounts.centred = (aim, latest.utc)
+        self._evening.mark(Outcome.FOUND)
+
+    def uncover(self) -> None:
+        """Show the numbers near the Sun, at the second press for the same target."""
+        target = self._evening.choices.target
+        if target is None or not self._near_the_sun():
+            return
+        if self._twice.press(target.key):
+            self._evening.uncover()
+        self._redraw()
+
+    def _near_the_sun(self) -> bool:
+        aim = None if self._evening.latest is None else self._evening.latest.aim
+        return aim is not None and aim.sun_danger
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Draw a new instant."""
+        self._redraw()
+        self.queue.show_snapshot(snapshot)
+
+    def show_choices(self) -> None:
+        """Draw new rows and a new target; its numbers follow with the next snapshot."""
+        self._redraw()
+        self.queue.show_choices()
+
+    def _redraw(self) -> None:
+        snapshot, choices = self._evening.latest, self._evening.choices
+        if self._evening.needs_site:
+            self.face.show_nothing(aim_words.NO_PLACE)
+            return
+        if choices.target is None:
+            self.face.show_nothing(aim_words.EMPTY)
+            return
+        aim = None if snapshot is None else snapshot.aim
+        if snapshot is None or aim is None or aim.target.key != choices.target.key:
+            self._show_coming(choices.target.name, known=snapshot is not None)
+            return
+        self.face.show_aim(snapshot, aim, choices, asked=self._twice.asked(aim.target.key))
+
+    def _show_coming(self, name: str, *, known: bool) -> None:
+        """Between a choice and its first numbers: never another target's numbers."""
+        if known:
+            self.face.show_coming(name)
+        else:
+            self.face.show_nothing(_WAITING)
+            self.face.name.say(name)
+
+    # Where it stands.
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Part the width between aim and queue."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        shown = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
+        side = round(self.width() * _QUEUE_SHARE) if shown else 0
+        self.face.setGeometry(0, 0, self.width() - side, self.height())
+        self.queue.setGeometry(self.width() - side + 1, 0, max(1, side - 1), self.height())
+        self.queue.setVisible(shown)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the line between aim and queue."""
+        if self.queue.isHidden():
+            return
+        painter = QPainter(self)
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        x = self.queue.x() - 0.5
+        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))

@@ -1,0 +1,56 @@
+"""The way from the last target: an arrow with its words, under the number that it changes."""
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window.kit.lettering import Size, letter, write
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import Heading, draw_arrow
+from companion.window.kit.type_scale import Scaled
+
+
+class Way(Scaled, QWidget):
+    """One turn, as the tube goes."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._heading, self._text, self._more = Heading.UP, "", ""
+
+    @property
+    def text(self) -> str:
+        """What it says."""
+        return f"{self._text} {self._more}".strip()
+
+    def say(self, heading: Heading, text: str, more: str = "") -> None:
+        """Point and say something else, ``more`` of it smaller; empty shows nothing."""
+        if (heading, text, more) != (self._heading, self._text, self._more):
+            self._heading, self._text, self._more = heading, text, more
+            self.setAccessibleName(self.text)
+            self.update()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Be as high as a line of titles."""
+        return QSize(0, QFontMetrics(Size.TITLE.font(self.scale)).height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the arrow, write the words."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), ink(self, Role.GROUND))
+        if not self._text:
+            return
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        metrics = letter(painter, self, Size.TITLE, Role.TEXT)
+        side = metrics.capHeight() * 1.15
+        box = QRectF(0, (self.height() - side) / 2 + metrics.descent() * 0.1, side, side)
+        draw_arrow(painter, box, self._heading, ink(self, Role.EMPHASIS))
+        painter.setPen(ink(self, Role.TEXT))
+        line = QRectF(self.rect()).adjusted(side + self.scale.grid(1.5), 0, 0, 0)
+        used = write(painter, line, self._text)
+        gap = self.scale.grid(2)
+        for size in (Size.BODY, Size.SMALL):
+            more = letter(painter, self, size, Role.TEXT)
+            fall = (metrics.ascent() - metrics.descent() - more.ascent() + more.descent()) / 2
+            if more.horizontalAdvance(self._more) <= line.width() - used - gap:
+                write(painter, line.adjusted(used + gap, fall, 0, fall), self._more)
+                return

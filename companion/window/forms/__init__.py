@@ -1,0 +1,1 @@
+"""Sheets on which something is typed."""

@@ -1,0 +1,143 @@
+"""The values that are typed on any screen: what is asked, and what is done with the answer."""
+
+from datetime import UTC
+from typing import TYPE_CHECKING
+
+from companion.sky import AdviceError, clock_text, parse_time, zone_of
+from companion.window.forms.entry_sheet import Entry
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_MOST_LEAD_S = 3600.0
+_MOST_CORRECTION_S = 86_400.0
+
+
+def number_in(text: str, what: str, low: float, high: float, unit: str) -> float:
+    """Read a number within its range.
+
+    Raises
+    ------
+    AdviceError
+        If it is none, or outside.
+    """
+    plain = text.strip().replace("−", "-").replace(",", ".").removesuffix(unit.strip()).strip()
+    span = f"from {low:g} to {high:g}{unit}"
+    try:
+        value = float(plain)
+    except ValueError:
+        raise AdviceError(
+            f"“{text.strip()[:40]}” is no {what}.", f"Give a number {span}.", _kept(what)
+        ) from None
+    if not low <= value <= high:
+        raise AdviceError(
+            f"The {what} {plain[:40]}{unit} is out of range.", f"Give a number {span}.", _kept(what)
+        )
+    return value
+
+
+def _kept(what: str) -> str:
+    return f"The {what} before is kept."
+
+
+def note_entry(evening: "Evening") -> Entry | None:
+    """Ask for a note about the current target."""
+    target = evening.choices.target
+    item = None if target is None else evening.item(target.key)
+    if target is None or item is None:
+        return None
+    return Entry(
+        f"Note: {target.name}",
+        "What did it look like? Enter keeps it in the journal.",
+        item.note,
+        lambda text, _choice: evening.note(target.key, text.strip()),
+        longest=2000,
+    )
+
+
+def round_entry(evening: "Evening") -> Entry:
+    """Ask which star group a round of the sky is to start from."""
+
+    def take(text: str, _choice: int) -> None:
+        from companion.finding import find_group
+
+        evening.round_from(find_group(text).name)
+
+    return Entry(
+        "A round from a star group",
+        "Type a group that you know: Big Dipper, W of Cassiopeia, Orion's Belt, Southern Cross … "
+        "Everything bright that it leads to now goes to the end of the queue.",
+        "",
+        take,
+    )
+
+
+def lead_entry(evening: "Evening") -> Entry:
+    """Ask how many seconds ahead the numbers are to be."""
+
+    def take(text: str, _choice: int) -> None:
+        lead_s = number_in(text or "0", "number of seconds ahead", 0.0, _MOST_LEAD_S, " s")
+        evening.set_lead(lead_s)
+
+    return Entry(
+        "Seconds ahead",
+        "The numbers are given for this many seconds from now: set them, and the target comes to "
+        "you. 0 is now.",
+        f"{evening.choices.lead_s:g}",
+        take,
+    )
+
+
+def preview_entry(evening: "Evening") -> Entry:
+    """Ask for another moment to be shown."""
+    zone = evening.choices.site.time_zone
+    now = evening.now_utc
+
+    def take(text: str, _choice: int) -> None:
+        if text.strip():
+            evening.set_preview(parse_time(text, zone, now).astimezone(UTC))
+        else:
+            evening.set_preview(None)
+
+    return Entry(
+        "Show another time",
+        f"By the clocks of {evening.choices.site.name}: 23:30, or 2026-11-26T01:30. Empty comes "
+        "back to the present.",
+        clock_text(now.astimezone(zone_of(zone))),
+        take,
+    )
+
+
+def clock_entry(evening: "Evening") -> Entry:
+    """Ask for the correction of the machine's clock."""
+    choices = evening.choices
+
+    def take(text: str, _choice: int) -> None:
+        if ":" in text:
+            now = evening.now_utc
+            right = parse_time(text, choices.site.time_zone, now)
+            correction_s = choices.clock_correction_s + (right - now).total_seconds()
+        else:
+            what = "clock correction"
+            correction_s = number_in(
+                text or "0", what, -_MOST_CORRECTION_S, _MOST_CORRECTION_S, " s"
+            )
+        evening.set_clock_correction(round(correction_s, 1))
+
+    return Entry(
+        "Correct the clock",
+        "Type the right time of now as hours:minutes:seconds, or the seconds that the machine's "
+        "clock is behind (ahead with a minus). Ten seconds are 2.5′ in azimuth and height.",
+        f"{choices.clock_correction_s:g}",
+        take,
+    )
+
+
+def limit_entry(evening: "Evening") -> Entry:
+    """Ask for the altitude that time left counts to."""
+    return Entry(
+        "Too low from here",
+        "Time left counts until a target sinks to this altitude, in degrees above the horizon.",
+        f"{evening.choices.low_limit_deg:g}",
+        lambda text, _choice: evening.set_low_limit(number_in(text, "altitude", 0.0, 60.0, "°")),
+    )

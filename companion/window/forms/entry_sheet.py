@@ -1,0 +1,78 @@
+"""One value typed at a time: its error stands in its place and says what was kept."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QWidget
+
+from companion.sky import AdviceError
+from companion.window.frame.keys import ENTRY
+from companion.window.frame.screen import Action
+from companion.window.frame.sheet import Sheet
+from companion.window.kit.lettering import Size, Words
+from companion.window.kit.palette import Role
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """What is asked for; ``take`` raises ``AdviceError`` where it can't be used.
+
+    With ``choices`` the arrows choose what the value is about, and ``take`` is told which.
+    """
+
+    head: str
+    explanation: str
+    text: str
+    take: Callable[[str, int], None]
+    choices: tuple[str, ...] = ()
+    longest: int = 200
+
+
+class EntrySheet(Sheet):
+    """Asks for one value."""
+
+    word = ENTRY
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._entry: Entry | None = None
+        self._choice = 0
+        self.choices = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
+
+    def ask(self, entry: Entry) -> None:
+        """Come up and ask for a value."""
+        self._entry, self._choice = entry, 0
+        self.head.say(entry.head)
+        self.explanation.say(entry.explanation)
+        self.field.setMaxLength(entry.longest)
+        self.field.setText(entry.text)
+        self._say_choice()
+        self.open()
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        return {"take": self._take, "row_down": self._next_choice}
+
+    def _take(self) -> None:
+        if self._entry is None:
+            return
+        try:
+            self._entry.take(self.field.text(), self._choice)
+        except AdviceError as error:
+            self.show_error(str(error))
+        else:
+            self.dismiss()
+
+    def _next_choice(self) -> None:
+        if self._entry is not None and self._entry.choices:
+            self._choice = (self._choice + 1) % len(self._entry.choices)
+            self._say_choice()
+
+    def _say_choice(self) -> None:
+        choices = () if self._entry is None else self._entry.choices
+        self.choices.say(f"↑↓ {choices[self._choice]}" if choices else "")
+
+    def arrange_rest(self, top: int) -> None:
+        """Put the choice below the field."""
+        left, width = self.scale.grid(4), max(1, self.width() - self.scale.grid(8))
+        self.choices.setGeometry(left, top, width, self.choices.height_for(width))

@@ -1,0 +1,166 @@
+"""Type, and the finds come live: for targets and for towns alike."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window.frame.screen import Action
+from companion.window.frame.sheet import Sheet
+from companion.window.kit.lettering import Size, letter, write
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.type_scale import Scaled
+
+Find = TypeVar("Find")
+
+
+@dataclass(frozen=True, slots=True)
+class FindWords:
+    """What a find says: its name, what it is, how it was found."""
+
+    name: str
+    about: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding(Generic[Find]):
+    """What is searched, how a find is said, and what taking it does."""
+
+    context: str
+    head: str
+    empty: str  # what to type
+    ask: Callable[[str, Callable[[Sequence[Find]], None]], None]
+    say: Callable[[Find], FindWords]
+    take: Callable[[Find, bool], None]  # True: for later
+
+
+class FindList(Scaled, QWidget):
+    """Painted finds, two lines each, one of them chosen."""
+
+    hit = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.words: tuple[FindWords, ...] = ()
+        self.chosen = 0
+
+    def say(self, words: Sequence[FindWords], chosen: int) -> None:
+        """Show other finds, or choose another one."""
+        self.words, self.chosen = tuple(words), chosen
+        self.setAccessibleName("; ".join(f"{w.name}, {w.about}" for w in words))
+        self.update()
+
+    def _pitch(self) -> int:
+        return self.scale.target(9.5)
+
+    def _first(self) -> int:
+        room = max(1, self.height() // self._pitch())
+        return max(0, self.chosen - room + 1)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the finds that have room, the chosen one among them."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        first = self._first()
+        room = self.height() // self._pitch()
+        for at, words in enumerate(self.words[first : first + room]):
+            self._paint_find(painter, words, at * self._pitch(), chosen=first + at == self.chosen)
+
+    def _paint_find(self, painter: QPainter, words: FindWords, top: float, *, chosen: bool) -> None:
+        left = float(self.scale.grid(3))
+        width = self.width() - left
+        metrics = letter(painter, self, Size.BODY, Role.EMPHASIS if chosen else Role.TEXT)
+        line = QRectF(left, top, width, metrics.height())
+        if chosen:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ink(self, Role.EMPHASIS))
+            draw_index(
+                painter,
+                QPointF(self.scale.grid(1.6), line.center().y()),
+                Heading.RIGHT,
+                self.scale.grid(1.6),
+            )
+            painter.setPen(ink(self, Role.EMPHASIS))
+        write(painter, line, words.name)
+        below = letter(painter, self, Size.SMALL, Role.TEXT)
+        about = QRectF(left, line.bottom(), width, below.height())
+        write(painter, about, " · ".join(part for part in (words.about, words.why) if part))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the find that was hit."""
+        at = self._first() + int(event.position().y()) // self._pitch()
+        if 0 <= at < len(self.words):
+            self.hit.emit(at)
+
+
+class FindSheet(Sheet, Generic[Find]):
+    """A field, and below it what was found."""
+
+    def __init__(self, finding: Finding[Find], parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.word = finding.context
+        self._finding = finding
+        self.finds: tuple[Find, ...] = ()
+        self._chosen = 0
+        self.list = FindList(self)
+        self.list.hit.connect(self._take_at)
+        self.head.say(finding.head)
+        self.explanation.say(finding.empty)
+        self.field.textChanged.connect(self._ask)
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        return {
+            "take": lambda: self._take_at(self._chosen),
+            "take_later": lambda: self._take_at(self._chosen, later=True),
+            "row_up": lambda: self._choose(self._chosen - 1),
+            "row_down": lambda: self._choose(self._chosen + 1),
+        }
+
+    def open(self) -> None:
+        """Come up empty."""
+        self.field.clear()
+        self._show([])
+        super().open()
+
+    def _ask(self, text: str) -> None:
+        if not text.strip():
+            self._show([])
+            self.explanation.say(self._finding.empty)
+            self.arrange()
+            return
+        self._finding.ask(text, lambda finds: self._take_answer(text, finds))
+
+    def _take_answer(self, text: str, finds: Sequence[Find]) -> None:
+        if text != self.field.text():
+            return
+        self._show(finds)
+        words = "" if finds else f"Nothing is called “{text.strip()[:40]}”. {self._finding.empty}"
+        self.explanation.say(words)
+        self.arrange()
+
+    def _show(self, finds: Sequence[Find]) -> None:
+        self.finds, self._chosen = tuple(finds), 0
+        self.list.say([self._finding.say(find) for find in finds], 0)
+
+    def _choose(self, at: int) -> None:
+        if self.finds:
+            self._chosen = min(max(at, 0), len(self.finds) - 1)
+            self.list.say(self.list.words, self._chosen)
+
+    def _take_at(self, at: int, *, later: bool = False) -> None:
+        if at < len(self.finds):
+            find = self.finds[at]
+            self.dismiss()
+            self._finding.take(find, later)
+
+    def arrange_rest(self, top: int) -> None:
+        """Give the finds the room that is left."""
+        grid = self.scale.grid
+        high = max(1, self.height() - top - grid(2))
+        self.list.setGeometry(grid(1), top + grid(1), self.width() - grid(5), high)

@@ -1,0 +1,1 @@
+"""The window around every screen: shell, stage, sheets, keys, hints, help, messages, status."""

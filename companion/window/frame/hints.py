@@ -1,0 +1,109 @@
+"""Which keys the hint line shows now: the table, with the words of the moment."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from companion.window.frame.hint_line import Hint
+from companion.window.frame.keys import (
+    AIM,
+    ENTRY,
+    EVERYWHERE,
+    HELP,
+    HORIZON,
+    MOUNT,
+    SEARCH,
+    SET_UP,
+    SKY,
+    TOWNS,
+    Key,
+    keys_of,
+)
+from companion.window.frame.screen import Screen, ScreenPlace
+
+if TYPE_CHECKING:
+    from companion.instant import AlignmentFacts
+    from companion.live import Evening
+
+_URGENT = frozenset({"retry_journal", "begin_anew"})
+_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HORIZON, HELP})
+_AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
+_NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
+_NEEDS_ROWS = frozenset({"row_down", "sort"})
+
+
+def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
+    """Give the hints of a context; what would do nothing now is left out.
+
+    ``asked`` is the deed of which one press has been made, of the two that it needs.
+    """
+    for key in keys_of(EVERYWHERE):
+        if key.action == asked:
+            return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
+    keys = [key for key in keys_of(context) if _shown(key, context, evening)]
+    keys.sort(key=lambda key: (key.action not in _URGENT, key.late))
+    return [Hint(key.cap, _word(key, evening), key.action) for key in keys]
+
+
+def _shown(key: Key, context: str, evening: "Evening") -> bool:
+    if context in _SHEETS:
+        return key.action == "close" or (key.hint and key.context != EVERYWHERE)
+    mount, alignment = evening.choices.mount, _alignment(evening)
+    special = {
+        "sight": lambda: mount is not None and evening.choices.target is not None,
+        "sight_found": lambda: mount is not None and evening.mounts.centred is not None,
+        "next": lambda: alignment is not None and alignment.next_sighting is not None,
+        "accept": lambda: alignment is not None and bool(alignment.doubts),
+        "keep": lambda: alignment is not None and bool(alignment.doubts),
+        "turn_aside": lambda: alignment is not None and bool(alignment.sightings),
+        "set_up": lambda: mount is not None,
+        "draw_horizon": lambda: not evening.needs_site,
+        "uncover": lambda: _sun_is_near(evening),
+        "forget": lambda: evening.choices.compass_deviation_deg is not None,
+        "undo": lambda: bool(evening.undo_text),
+        "retry_journal": lambda: evening.journal_fault is not None,
+        "begin_anew": lambda: can_begin_anew(evening),
+        "present": lambda: evening.choices.preview_utc is not None and not evening.demo,
+    }.get(key.action)
+    if special is not None:
+        return special()
+    if context in {AIM, SKY} and key.action in _NEEDS_TARGET:
+        return evening.choices.target is not None
+    if context == MOUNT and key.action == "row_down":
+        return alignment is not None and len(alignment.sightings) > 1
+    if context == AIM and key.action in _NEEDS_ROWS:
+        return bool(evening.items)
+    return key.hint
+
+
+def can_begin_anew(evening: "Evening") -> bool:
+    """Say whether the journal's file is of no use, so that a new one would help."""
+    fault = evening.journal_fault
+    return fault is not None and fault.can_set_aside
+
+
+def _alignment(evening: "Evening") -> "AlignmentFacts | None":
+    return None if evening.latest is None else evening.latest.alignment
+
+
+def _sun_is_near(evening: "Evening") -> bool:
+    aim = None if evening.latest is None else evening.latest.aim
+    return aim is not None and aim.sun_danger and aim.target.key not in evening.choices.uncovered
+
+
+def _word(key: Key, evening: "Evening") -> str:
+    if key.action == "undo":
+        return f"undo {evening.undo_text}"
+    centred = evening.mounts.centred
+    if key.action == "sight_found" and centred is not None:
+        return f"sight {centred[0].target.name}"
+    if key.action == "present":
+        return "to the present"
+    return key.word
+
+
+def screen_hints(screens: Sequence[ScreenPlace], shown: Screen) -> list[Hint]:
+    """Give the digits of the screens."""
+    return [
+        Hint(screen.digit, screen.word, f"screen:{screen.word}", marked=screen.word == shown.word)
+        for screen in screens
+    ]

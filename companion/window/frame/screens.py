@@ -1,0 +1,56 @@
+"""The screens of the window, each read and made only when somebody first goes there."""
+
+from collections.abc import Callable, Iterator
+from typing import TYPE_CHECKING
+
+from companion.window.frame.screen import Screen
+from companion.window.frame.sheets import Sheets
+from companion.window.kit.motion import Motion
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+
+def own_screens(
+    evening: "Evening", motion: Motion, sheets: Sheets
+) -> Iterator[tuple[str, str, Callable[[], Screen]]]:
+    """Give digit, word and maker of every screen."""
+
+    def aim() -> Screen:
+        from companion.window.aim.panel import AimPanel
+
+        return AimPanel(evening, motion)
+
+    def north() -> Screen:
+        from companion.window.north.panel import NorthPanel
+
+        return NorthPanel(evening, motion, sheets)
+
+    def sky() -> Screen:
+        from companion.window.sky.panel import SkyPanel
+
+        return SkyPanel(evening, motion, sheets)
+
+    def night() -> Screen:
+        from companion.window.night.panel import NightPanel
+
+        return NightPanel(evening, sheets)
+
+    def mount() -> Screen:
+        from companion.window.mount.panel import MountPanel
+
+        return MountPanel(evening, sheets)
+
+    def journal() -> Screen:
+        from companion.window.journal.panel import JournalPanel
+
+        return JournalPanel(evening)
+
+    def place() -> Screen:
+        from companion.window.place.panel import PlacePanel
+
+        return PlacePanel(evening, sheets)
+
+    makers = (aim, north, sky, night, mount, journal, place)
+    for digit, make in enumerate(makers, start=1):
+        yield str(digit), make.__name__, make

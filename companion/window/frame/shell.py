@@ -1,0 +1,298 @@
+"""The window: a screen, what lies over it for a while, messages, one quiet line, the keys."""
+
+from collections.abc import Callable, Mapping
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QMouseEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
+
+from companion.instant import Snapshot
+from companion.live import Message, Severity
+from companion.window.frame.hint_line import HintLine
+from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
+from companion.window.frame.keys import AIM, MOUNT, PLACE, find_key, name_of
+from companion.window.frame.message_strip import MessageStrip
+from companion.window.frame.screen import Action, Screen, ScreenPlace
+from companion.window.frame.screens import own_screens
+from companion.window.frame.sheets import Sheets
+from companion.window.frame.stage import Stage
+from companion.window.frame.status_line import Banner, StatusLine
+from companion.window.frame.status_words import banner, status
+from companion.window.frame.twice import Twice
+from companion.window.kit.motion import Motion
+from companion.window.kit.palette import Brightness
+from companion.window.kit.type_scale import scale_for, spread_scale
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_WATCH_MS = 1000
+_AGAIN_S = 4.0  # within which the second press counts
+_LEAST = QSize(480, 300)
+_USUAL = QSize(1366, 768)
+
+
+class MainWindow(QWidget):
+    """Draws an evening and hands keys to it.
+
+    Parameters
+    ----------
+    evening : Evening
+        The model; the window reads it, calls it and closes it.
+    brightness : Brightness
+        The brightness of the application.
+    full_screen : bool
+        Whether the window hides the desktop from the start.
+    """
+
+    painted_first = Signal()  # once, after the first frame: the threads may start
+
+    def __init__(self, evening: "Evening", brightness: Brightness, *, full_screen: bool) -> None:
+        super().__init__(None, Qt.WindowType.Window | Qt.WindowType.FramelessWindowHint)
+        self.evening = evening
+        self._brightness = brightness
+        self._full_screen = full_screen
+        self._painted = False
+        self._read: set[str] = set()  # doubts that were dismissed
+        self._homeless = evening.needs_site
+        self._twice = Twice(_AGAIN_S)
+        self.motion = Motion(self)
+        self.banner, self.stage = Banner(self), Stage(self)
+        self.messages = MessageStrip(self)
+        self.status, self.hints = StatusLine(self), HintLine(self)
+        self.sheets = Sheets(evening, self.stage)
+        self._stack()
+        self._connect()
+        self._add_own_screens()
+        self._watch = QTimer(self)
+        self._watch.timeout.connect(self._look_at_the_clock)
+        self._watch.start(_WATCH_MS)
+        self.setWindowTitle("Companion")
+        self.setMinimumSize(_LEAST)
+        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
+        self.resize(_USUAL)
+
+    def _stack(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.banner)
+        column.addWidget(self.stage, 1)
+        for line in (self.messages, self.status, self.hints):
+            column.addWidget(line)
+
+    def _connect(self) -> None:
+        evening = self.evening
+        evening.changed.connect(self._show_choices)
+        evening.snapshot_ready.connect(self._show_snapshot)
+        evening.messages.changed.connect(self._show_messages)
+        self._brightness.changed.connect(self._show_hints)
+        self.hints.wanted.connect(self.do)
+        self.stage.changed.connect(self._show_hints)
+        self.sheets.changed.connect(self._take_sheet_change)
+
+    def _add_own_screens(self) -> None:
+        for digit, word, make in own_screens(self.evening, self.motion, self.sheets):
+            self.add_screen(digit, word, make)
+        self.go_to(PLACE if self.evening.needs_site else AIM)
+        self._show_choices()
+        self._show_messages()
+        self._look_at_the_clock()
+
+    # Screens.
+
+    def add_screen(self, digit: str, word: str, make: Callable[[], Screen]) -> None:
+        """Register a screen, made when somebody goes there; its keys are in the table."""
+        self.stage.add(ScreenPlace(digit, word, lambda: self._made(make())))
+
+    def _made(self, screen: Screen) -> Screen:
+        spread_scale(screen, scale_for(self.width(), self.height()))
+        screen.wanted.connect(self.do)
+        screen.turned.connect(self._show_hints)
+        return screen
+
+    def go_to(self, word: str) -> None:
+        """Bring up the screen of that word."""
+        self.sheets.dismiss()
+        self.stage.bring_up(word)
+        self._feed_screen()
+        self._show_messages()
+
+    @property
+    def context(self) -> str:
+        """Where keys hold now: what lies over the screen, or the screen."""
+        sheet = self.sheets.up
+        return self.stage.shown.context if sheet is None else sheet.word
+
+    def show_first(self) -> None:
+        """Show the window as it was asked for."""
+        if self._full_screen:
+            self.showFullScreen()
+        else:
+            self.show()
+        self.activateWindow()  # without a window manager nobody else gives it the keys
+
+    # What is new.
+
+    def _show_snapshot(self, snapshot: Snapshot) -> None:
+        self.stage.shown.show_snapshot(snapshot)
+        if self.sheets.up is not None:
+            self.sheets.up.show_snapshot(snapshot)
+        self._show_messages()
+        self._look_at_the_clock()
+
+    def _show_choices(self) -> None:
+        if self._homeless and not self.evening.needs_site:
+            self._homeless = False
+            self.go_to(AIM)  # the place is known: on to what it is for
+        self.stage.shown.show_choices()
+        self._show_hints()
+        self._look_at_the_clock()
+
+    def _feed_screen(self) -> None:
+        """Tell the screen that comes up everything; the others cost nothing."""
+        self.stage.shown.show_choices()
+        if self.evening.latest is not None:
+            self.stage.shown.show_snapshot(self.evening.latest)
+
+    def _show_messages(self) -> None:
+        """Show messages; until they are read, what the numbers are in doubt for stands there."""
+        doubts = [Message(Severity.WARNING, text, "doubt") for text in self._unread()]
+        self.messages.say([*doubts, *self.evening.messages.current])
+
+    def _unread(self) -> list[str]:
+        latest = self.evening.latest
+        if latest is None:
+            return []
+        doubts = list(latest.doubts)
+        if latest.alignment is not None and self.stage.shown.word != MOUNT:
+            wrong = [one.wrong for one in latest.alignment.doubts if one.contradicts]
+            doubts += [f"{text} Press 5." for text in wrong]
+        return [one for one in doubts if one not in self._read]
+
+    def _look_at_the_clock(self) -> None:
+        snapshot, now_s = self.evening.latest, monotonic()
+        self.status.say(status(snapshot, now_s, homeless=self.evening.needs_site))
+        self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
+
+    def _show_hints(self) -> None:
+        screens = self.stage.screens
+        asked = next((one for one in ("quit", "begin_anew") if self._twice.asked(one)), "")
+        self.hints.say(
+            hints_of(self.context, self.evening, asked),
+            screen_hints(screens, self.stage.shown),
+        )
+
+    def _take_sheet_change(self) -> None:
+        if self.sheets.up is None:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+        self._show_hints()
+
+    # Keys.
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what every key of the present context does."""
+        sheet = self.sheets.up
+        own = self.stage.shown.deeds() if sheet is None else sheet.deeds()
+        return {**self._everywhere(), **self.sheets.deeds(self.stage.shown.word), **own}
+
+    def _everywhere(self) -> Mapping[str, Action]:
+        evening = self.evening
+        return {
+            "undo": evening.undo,
+            "redo": evening.redo,
+            "present": lambda: evening.set_preview(None),
+            "brighter": lambda: self._brightness.move(-1),
+            "dimmer": lambda: self._brightness.move(1),
+            "full_screen": self._turn_full_screen,
+            "fast": self._turn_fast,
+            "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.context),
+            "close": self._close_something,
+            "retry_journal": evening.retry_journal,
+            "begin_anew": self._begin_anew,
+            "quit": self._leave,
+        }
+
+    def do(self, action: str) -> None:
+        """Do what a key of that action does here."""
+        if action.startswith("screen:"):
+            self.go_to(action.removeprefix("screen:"))
+            return
+        wanted = self.deeds().get(action)
+        if wanted is not None:
+            wanted()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name
+        """Do what the pressed key does here; what is typed belongs to the field."""
+        name = name_of(event)
+        typing = isinstance(QApplication.focusWidget(), QLineEdit)
+        if not name or (typing and len(name) == 1):
+            return
+        for screen in self.stage.screens:
+            if name == screen.digit:
+                self.go_to(screen.word)
+                return
+        key = find_key(name, self.context)
+        if key is not None:
+            self.do(key.action)
+
+    def _turn_full_screen(self) -> None:
+        if self.isFullScreen():
+            self.showNormal()
+        else:
+            self.showFullScreen()
+
+    def _turn_fast(self) -> None:
+        self.evening.set_fast(fast=self.evening.choices.rate_hz < 5.0)
+
+    def _close_something(self) -> None:
+        if self.sheets.up is not None:
+            self.sheets.dismiss()
+        elif self.evening.messages.current:
+            self.evening.messages.dismiss()
+        else:
+            self._read |= set(self._unread()[-1:])
+            self._show_messages()
+
+    def _leave(self) -> None:
+        if self._pressed_twice("quit"):
+            self.close()
+
+    def _begin_anew(self) -> None:
+        if can_begin_anew(self.evening) and self._pressed_twice("begin_anew"):
+            self.evening.begin_anew()
+
+    def _pressed_twice(self, action: str) -> bool:
+        second = self._twice.press(action)
+        self._show_hints()
+        QTimer.singleShot(round(self._twice.within_s * 1000) + 50, self, self._show_hints)
+        return second
+
+    # Qt.
+
+    def event(self, event: QEvent) -> bool:
+        """Tell once that the first frame stands."""
+        done = super().event(event)
+        if event.type() == QEvent.Type.Paint and not self._painted:
+            self._painted = True
+            QTimer.singleShot(0, self, self.painted_first.emit)
+        return done
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Let everything grow and shrink with the window."""
+        super().resizeEvent(event)
+        spread_scale(self, scale_for(self.width(), self.height()))
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Move or resize the window where nothing else takes the press."""
+        from companion.window.frame.borderless import begin_drag
+
+        begin_drag(self, event.position())
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Stop the threads, with all that was typed on disk."""
+        self._watch.stop()
+        self.evening.close()
+        super().closeEvent(event)

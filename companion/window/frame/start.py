@@ -1,0 +1,42 @@
+"""The application in its right order: style, palette, guard, cursor, and only then a widget."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QCursor, QPainter, QPen, QPixmap, QPolygonF
+from PySide6.QtWidgets import QApplication
+
+from companion.window.frame.guard import install_guard
+from companion.window.kit.fonts import font, load_fonts
+from companion.window.kit.palette import Brightness, red
+
+_CURSOR_SIDE = 32
+_CURSOR_CODE = 200
+
+
+class RedApplication(QApplication):
+    """An application that shows nothing but red from its first frame on."""
+
+    def __init__(self, argv: Sequence[str]) -> None:
+        super().__init__(list(argv))
+        self.setApplicationName("companion")
+        self.setApplicationDisplayName("Companion")
+        self.setStyle("Fusion")
+        load_fonts()
+        self.setFont(font(18))
+        self.brightness = Brightness(parent=self)
+        self.guard = install_guard(self)
+        self.setOverrideCursor(red_cursor())
+
+
+def red_cursor() -> QCursor:
+    """Draw the pointer: a plain arrow in red with a black edge."""
+    pixmap = QPixmap(_CURSOR_SIDE, _CURSOR_SIDE)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(pixmap)
+    painter.setPen(QPen(red(0), 1.5))
+    painter.setBrush(red(_CURSOR_CODE))
+    corners = ((2, 2), (2, 24), (8, 18), (12, 27), (16, 25), (12, 17), (20, 17))
+    painter.drawPolygon(QPolygonF([QPointF(x, y) for x, y in corners]))
+    painter.end()
+    return QCursor(pixmap, 2, 2)

@@ -1,0 +1,103 @@
+"""The band that no one can overlook, and the one quiet line under everything."""
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from companion.window.frame.status_words import Freshness, Status
+from companion.window.kit.lettering import Size, letter, write
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import stroke
+from companion.window.kit.type_scale import Scaled
+
+_LIVE = 2  # the place of the word that says how live
+
+
+class Banner(Scaled, QWidget):
+    """Words in black on the brightest red: the numbers are not for now."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._text = ""
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.hide()
+
+    @property
+    def text(self) -> str:
+        """What it says."""
+        return self._text
+
+    def say(self, text: str) -> None:
+        """Say something else; empty takes the band away."""
+        if text != self._text:
+            self._text = text
+            self.setAccessibleName(text)
+            self.setVisible(bool(text))
+            self.update()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Give a line with air above and below."""
+        return QSize(0, self.scale.grid(6))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Paint it the other way round."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), ink(self, Role.EMPHASIS))
+        letter(painter, self, Size.BODY, Role.GROUND)
+        margin = self.scale.grid(6)
+        box = QRectF(self.rect()).adjusted(margin, 0, -margin, 0)
+        write(painter, box, self._text)
+
+
+class StatusLine(Scaled, QWidget):
+    """When, where, how live, how dark, how sure."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._status = Status()
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    @property
+    def status(self) -> Status:
+        """What it says."""
+        return self._status
+
+    def say(self, status: Status) -> None:
+        """Say something else."""
+        if status != self._status:
+            self._status = status
+            parts = (status.time, status.site, status.live, status.dark, status.trust)
+            self.setAccessibleName(", ".join(part for part in parts if part))
+            self.update()
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Give one line."""
+        return QSize(0, self.scale.grid(6))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the parts one after the other; what finds no room is left out from the end."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), ink(self, Role.GROUND))
+        margin, x = self.scale.grid(6), float(self.scale.grid(6))
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        end = self.width() - margin
+        status = self._status
+        parts = (status.time, status.site, status.live, status.dark, status.trust)
+        for at, part in enumerate(parts):
+            if not part or end - x < metrics.horizontalAdvance("mmmm"):
+                continue
+            if at == _LIVE:
+                x = self._paint_light(painter, x)
+            painter.setPen(ink(self, Role.EMPHASIS if at == 0 else Role.TEXT))
+            x += write(painter, QRectF(x, 0, end - x, self.height()), part) + self.scale.grid(4)
+
+    def _paint_light(self, painter: QPainter, x: float) -> float:
+        """Draw a full disc while live, an open one otherwise; give where the word begins."""
+        radius = self.scale.grid(0.7)
+        painter.setPen(stroke(ink(self, Role.TEXT), self.scale.hair * 1.4))
+        live = self._status.fresh is Freshness.LIVE
+        painter.setBrush(ink(self, Role.TEXT) if live else ink(self, Role.GROUND))
+        painter.drawEllipse(QPointF(x + radius, self.height() / 2), radius, radius)
+        return x + radius * 2 + self.scale.grid(1)

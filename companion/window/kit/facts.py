@@ -1,0 +1,85 @@
+"""A group of facts: small captions, values below or beside them, edges aligned."""
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QRectF, QSize
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.type_scale import Scaled
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """A caption and what is to be said; ``more`` stands dim behind the value."""
+
+    caption: str
+    value: str
+    more: str = ""
+
+
+class Facts(Scaled, QWidget):
+    """Facts one below the other; those that find no room are left out from the end."""
+
+    def __init__(self, size: Size = Size.BODY, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._size = size
+        self._facts: tuple[Fact, ...] = ()
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """What it says."""
+        return self._facts
+
+    def say(self, *facts: Fact) -> None:
+        """Say something else."""
+        kept = tuple(fact for fact in facts if fact.value)
+        if kept != self._facts:
+            self._facts = kept
+            self.setAccessibleName("; ".join(f"{f.caption} {f.value} {f.more}" for f in kept))
+            self.updateGeometry()
+            self.update()
+
+    def pitch(self) -> float:
+        """Give the height of one fact with the air below it."""
+        caption, value = self._metrics()
+        return caption.height() + value.height() + self.scale.grid(1.5)
+
+    def _metrics(self) -> tuple[QFontMetricsF, QFontMetricsF]:
+        return (
+            QFontMetricsF(Size.CAPTION.font(self.scale)),
+            QFontMetricsF(self._size.font(self.scale)),
+        )
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Be as high as all facts."""
+        _caption, value = self._metrics()
+        width = max(
+            (value.horizontalAdvance(f"{f.value}  {f.more}") for f in self._facts), default=0
+        )
+        return QSize(round(width), round(self.pitch() * len(self._facts)))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write caption over value, fact by fact."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), ink(self, Role.GROUND))
+        pitch = self.pitch()
+        room = int((self.height() + self.scale.grid(1.5)) / pitch)
+        for at, fact in enumerate(self._facts[:room]):
+            self._write_fact(painter, fact, at * pitch)
+
+    def _write_fact(self, painter: QPainter, fact: Fact, top: float) -> None:
+        caption, value = self._metrics()
+        width = float(self.width())
+        letter(painter, self, Size.CAPTION, Role.TEXT)
+        write(painter, QRectF(0, top, width, caption.height()), fact.caption)
+        line = QRectF(0, top + caption.height(), width, value.height())
+        letter(painter, self, self._size, Role.EMPHASIS)
+        used = write(painter, line, fact.value)
+        if fact.more:
+            gap = self.scale.grid(1.5)
+            letter(painter, self, Size.SMALL, Role.TEXT)
+            rise = (value.ascent() - QFontMetricsF(painter.font()).ascent()) / 2
+            write_if_it_fits(painter, line.adjusted(used + gap, rise, 0, rise), fact.more)

@@ -1,0 +1,76 @@
+"""Lines with a caption and a value, one of them chosen: big enough for a glove."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from companion.window.kit.facts import Fact
+from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.type_scale import Scaled
+
+_CAPTION_STEPS = 33.0  # of the grid, from the left edge to the values
+
+
+class FieldList(Scaled, QWidget):
+    """Captions at the left, values beside them, a fine line under each."""
+
+    hit = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.lines: tuple[Fact, ...] = ()
+        self.chosen: int | None = None
+
+    def say(self, lines: Sequence[Fact], chosen: int | None) -> None:
+        """Show other lines, or choose another one; None chooses none."""
+        if (tuple(lines), chosen) != (self.lines, self.chosen):
+            self.lines, self.chosen = tuple(lines), chosen
+            self.setAccessibleName("; ".join(f"{x.caption} {x.value} {x.more}" for x in lines))
+            self.update()
+
+    def pitch(self) -> int:
+        """Give the height of a line."""
+        return self.scale.target(7.0)
+
+    def _room(self) -> int:
+        return max(1, self.height() // self.pitch())
+
+    def _first(self) -> int:
+        return max(0, (self.chosen or 0) - self._room() + 1)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the lines that have room, the chosen one among them."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        first = self._first()
+        for at, line in enumerate(self.lines[first : first + self._room()]):
+            self._paint_line(painter, line, at * self.pitch(), chosen=first + at == self.chosen)
+
+    def _paint_line(self, painter: QPainter, line: Fact, top: float, *, chosen: bool) -> None:
+        grid, high = self.scale.grid, float(self.pitch())
+        left, right = float(grid(4)), float(self.width())
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(left, top + high - 1), QPointF(right, top + high - 1))
+        if chosen:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ink(self, Role.EMPHASIS))
+            draw_index(painter, QPointF(grid(2.4), top + high / 2), Heading.RIGHT, grid(1.8))
+        captioned = any(line.caption for line in self.lines)
+        start = left + (min(grid(_CAPTION_STEPS), (right - left) * 0.42) if captioned else 0.0)
+        letter(painter, self, Size.CAPTION, Role.TEXT)
+        write(painter, QRectF(left, top, start - left - grid(1), high), line.caption)
+        letter(painter, self, Size.BODY, Role.EMPHASIS if chosen else Role.TEXT)
+        value = QRectF(start, top, right - start, high)
+        used = write(painter, value, line.value)
+        letter(painter, self, Size.SMALL, Role.TEXT)
+        write_if_it_fits(painter, value.adjusted(used + grid(2), 0, 0, 0), line.more)
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the line that was hit."""
+        at = self._first() + int(event.position().y()) // self.pitch()
+        if 0 <= at < len(self.lines):
+            self.hit.emit(at)

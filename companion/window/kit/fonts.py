@@ -1,0 +1,30 @@
+"""The typeface that the window carries, so that it looks the same everywhere."""
+
+import logging
+from pathlib import Path
+
+from PySide6.QtGui import QFont, QFontDatabase
+
+FAMILY = "Companion Sans"
+_FOLDER = Path(__file__).resolve().parents[3] / "resources" / "fonts"
+_log = logging.getLogger(__name__)
+
+
+def load_fonts() -> None:
+    """Register the font files; a missing one is logged and Qt's own font stands in."""
+    for name in ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf"):
+        if QFontDatabase.addApplicationFont(str(_FOLDER / name)) < 0:
+            _log.error("The font %s could not be read.", _FOLDER / name)
+
+
+def font(pixels: float, *, caption: bool = False) -> QFont:
+    """Give the font of values, or the lighter one of captions.
+
+    Smoothing by subpixels would tint the edges, so it is off.
+    """
+    made = QFont(FAMILY)
+    made.setWeight(QFont.Weight.Normal if caption else QFont.Weight.Medium)
+    made.setPixelSize(max(1, round(pixels)))
+    made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    made.setStyleStrategy(QFont.StyleStrategy.NoSubpixelAntialias)
+    return made

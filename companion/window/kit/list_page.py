@@ -1,0 +1,83 @@
+"""What the pages with a long list share: head, chips, progress, a notice or the rows."""
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window.aim.words import NOTHING, Notice
+from companion.window.kit.attention import Attention
+from companion.window.kit.chips import Chips
+from companion.window.kit.lettering import Size, Words
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.row_list import RowList
+from companion.window.kit.type_scale import Scaled, TypeScale
+
+
+class ListPage(Scaled, QWidget):
+    """Stacks its parts; subclasses say what stands in them."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.head = Words(Size.TITLE, Role.EMPHASIS, parent=self)
+        self.about = Words(Size.BODY, parent=self)
+        self.chips = Chips(self)
+        self.notice = Attention(self)
+        self.list = RowList(self)
+        self._share: float | None = None
+        self._line = 0
+
+    def say(self, head: str, about: str, notice: Notice, share: float | None) -> None:
+        """Say what stands over the rows; ``share`` is how far the work is, None for none."""
+        self.head.say(head)
+        self.about.say(about)
+        self.notice.say(notice)
+        self._share = share
+        self.arrange()
+        self.update()
+
+    def show_desk(self) -> None:
+        """Draw what the desk has; subclasses say what that is."""
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self.arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Stack again."""
+        super().resizeEvent(event)
+        self.arrange()
+
+    def arrange(self) -> None:
+        """Stack the parts."""
+        grid, margin = self.scale.grid, self.scale.grid(6)
+        width, top = max(1, self.width() - 2 * margin), grid(3)
+        for words in (self.head, self.about):
+            high = words.height_for(width) if words.text else 0
+            words.setGeometry(margin, top, width, high)
+            top += high + (grid(0.5) if high else 0)
+        chips = self.chips.height_for(width)
+        self.chips.setGeometry(margin, top, width, max(1, chips))
+        self.chips.setVisible(bool(chips))
+        self._line = top + chips + grid(1)
+        top = self._line + grid(1)
+        notice = 0 if self.notice.notice == NOTHING else self.notice.height_for(width)
+        self.notice.setVisible(bool(notice))
+        self.notice.setGeometry(margin, top + grid(1), width, notice)
+        top += notice + (grid(2) if notice else 0)
+        self.list.setGeometry(0, top, self.width(), max(1, self.height() - top))
+        self.list.setVisible(bool(self.list.rows))
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Draw the line over the rows; while work goes on it fills from the left."""
+        painter = QPainter(self)
+        left, right = float(self.scale.grid(6)), float(self.width() - self.scale.grid(6))
+        pen = QPen(ink(self, Role.LINE), self.scale.hair)
+        painter.setPen(pen)
+        painter.drawLine(QPointF(left, self._line), QPointF(right, self._line))
+        if self._share is not None:
+            painter.setPen(
+                QPen(ink(self, Role.EMPHASIS), self.scale.hair * 3, Qt.PenStyle.SolidLine)
+            )
+            end = left + max(0.02, min(self._share, 1.0)) * (right - left)
+            painter.drawLine(QPointF(left, self._line), QPointF(end, self._line))

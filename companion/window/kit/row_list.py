@@ -1,0 +1,209 @@
+"""A long list of painted rows, one of them chosen: a name, what stands beside and below it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QWidget
+
+from companion.journal import Outcome
+from companion.window.frame.hint_line import cap_width, paint_cap
+from companion.window.kit.lettering import Size, letter, write
+from companion.window.kit.outcome_signs import OUTCOME_SIGNS
+from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.type_scale import Scaled
+
+_RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+_PAGE = 10
+_WIDEST = 1.3
+_SPAN_STEPS = 32.0  # of the grid
+_SPAN_FROM = 100.0  # of the width: under it names and words need all of it
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A window within the night, and the best or planned time in it; shares of the night."""
+
+    opens: float
+    closes: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row. ``lead`` is a time or a sign before the name, ``cap`` the key that takes it."""
+
+    name: str
+    beside: str = ""
+    right: str = ""
+    below: str = ""
+    lead: str = ""
+    cap: str = ""
+    outcome: Outcome | None = None  # its sign stands at the right
+    span: Span | None = None  # drawn at the right end
+
+
+class RowList(Scaled, QWidget):
+    """Paints the rows that are in sight; a list of any length costs the same."""
+
+    hit = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.rows: tuple[Row, ...] = ()
+        self.chosen = 0
+        self.marked = True  # whether the chosen row stands out
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+
+    def say(self, rows: Sequence[Row], chosen: int) -> None:
+        """Show other rows, or choose another one."""
+        self.rows = tuple(rows)
+        self.chosen = min(max(chosen, 0), max(0, len(rows) - 1))
+        near = self.rows[self.chosen : self.chosen + 1]
+        self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
+        self.update()
+
+    def mark(self, *, marked: bool) -> None:
+        """Let the chosen row stand out, or not: where the keys go to another list."""
+        if marked != self.marked:
+            self.marked = marked
+            self.update()
+
+    def step(self, by: int) -> None:
+        """Choose the row that many rows below."""
+        self.say(self.rows, self.chosen + by)
+
+    def page(self, by: int) -> None:
+        """Choose ten rows further."""
+        self.step(by * _PAGE)
+
+    # Geometry.
+
+    def pitch(self) -> int:
+        """Give the height of a row."""
+        name = QFontMetricsF(Size.BODY.font(self.scale)).height()
+        below = QFontMetricsF(Size.SMALL.font(self.scale)).height()
+        two = any(row.below for row in self.rows)
+        least = self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.2)
+        # Where there is room for more than there is, the rows stand wider apart.
+        return max(least, min(round(least * _WIDEST), self.height() // max(1, len(self.rows))))
+
+    def _room(self) -> int:
+        return max(1, self.height() // self.pitch())
+
+    def _first(self) -> int:
+        room = self._room()
+        return min(max(0, self.chosen - room // 2), max(0, len(self.rows) - room))
+
+    def _lead_width(self) -> float:
+        """Give the room before the names: for times or for key caps."""
+        metrics = QFontMetricsF(Size.BODY.font(self.scale))
+        times = max((metrics.horizontalAdvance(row.lead) for row in self._seen()), default=0.0)
+        caps = max((cap_width(self, row.cap) for row in self._seen() if row.cap), default=0.0)
+        wide = max(times, caps)
+        return wide + self.scale.grid(2) if wide else 0.0
+
+    def _seen(self) -> tuple[Row, ...]:
+        first = self._first()
+        return self.rows[first : first + self._room()]
+
+    # Painting.
+
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Write the rows that have room, the chosen one among them."""
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        painter.fillRect(self.rect(), ink(self, Role.GROUND))
+        first, lead = self._first(), self._lead_width()
+        for at, row in enumerate(self._seen()):
+            box = QRectF(0, at * self.pitch(), self.width(), self.pitch())
+            self._paint_row(
+                painter, row, box, lead, chosen=self.marked and first + at == self.chosen
+            )
+        self._paint_position(painter, first)
+
+    def _paint_row(
+        self, painter: QPainter, row: Row, box: QRectF, lead: float, *, chosen: bool
+    ) -> None:
+        grid = self.scale.grid
+        left, right = float(grid(6)), float(self.width() - grid(6))
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(left, box.bottom() - 1), QPointF(right, box.bottom() - 1))
+        role = Role.EMPHASIS if chosen else Role.TEXT
+        below = QFontMetricsF(Size.SMALL.font(self.scale)).height() if row.below else 0.0
+        metrics = letter(painter, self, Size.BODY, role)
+        high = metrics.height()
+        line = QRectF(left, box.center().y() - (high + below) / 2 - grid(0.4), right - left, high)
+        if chosen:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(ink(self, Role.EMPHASIS))
+            draw_index(painter, QPointF(grid(5), line.center().y()), Heading.RIGHT, grid(1.8))
+            painter.setPen(ink(self, role))
+        if row.cap:
+            face = QRectF(line.left(), line.top(), cap_width(self, row.cap), high)
+            paint_cap(painter, self, face, row.cap, role)
+            letter(painter, self, Size.BODY, role)
+        elif row.lead:
+            write(painter, QRectF(line.left(), line.top(), lead, high), row.lead)
+        line.setLeft(line.left() + lead)
+        used = self._paint_right(painter, row, line)
+        letter(painter, self, Size.BODY, role)
+        name = line.adjusted(0, 0, -used, 0)
+        wide = write(painter, name, row.name)
+        letter(painter, self, Size.SMALL, Role.TEXT)
+        write(painter, name.adjusted(wide + grid(2), 0, 0, 0), row.beside) if row.beside else None
+        if row.below:
+            write(painter, QRectF(line.left(), line.bottom(), line.width(), below), row.below)
+
+    def _paint_right(self, painter: QPainter, row: Row, line: QRectF) -> float:
+        """Write what stands at the right end; give the width that it takes."""
+        grid = self.scale.grid
+        used = 0.0
+        if row.span is not None and line.width() > grid(_SPAN_FROM):
+            used = grid(_SPAN_STEPS) + grid(3)
+            self._paint_span(painter, row.span, line)
+        if row.outcome is not None:
+            spot = QPointF(line.right() - used - grid(1), line.center().y())
+            OUTCOME_SIGNS[row.outcome](painter, spot, grid(1.1), ink(self, Role.TEXT))
+            used += float(grid(4))
+        if row.right:
+            letter(painter, self, Size.SMALL, Role.TEXT)
+            box = line.adjusted(line.width() * 0.4, 0, -used, 0)
+            used += write(painter, box, row.right, _RIGHT) + grid(2)
+        return used
+
+    def _paint_span(self, painter: QPainter, span: Span, line: QRectF) -> None:
+        """Draw the night from dusk to dawn, the window in it, and a mark at the best time."""
+        grid, middle = self.scale.grid, line.center().y()
+        left, wide = line.right() - grid(_SPAN_STEPS), float(grid(_SPAN_STEPS))
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(left, middle), QPointF(left + wide, middle))
+        first, last = (left + min(max(one, 0.0), 1.0) * wide for one in (span.opens, span.closes))
+        bar = QRectF(first, middle - grid(0.4), max(last - first, 2.0), grid(0.8))
+        painter.fillRect(bar, ink(self, Role.LINE))
+        at = left + min(max(span.at, 0.0), 1.0) * wide
+        mark = QRectF(at - grid(0.25), middle - grid(1.0), grid(0.5), grid(2.0))
+        painter.fillRect(mark, ink(self, Role.TEXT))
+
+    def _paint_position(self, painter: QPainter, first: int) -> None:
+        """Mark at the edge which part of a long list is in sight."""
+        count, room = len(self.rows), self._room()
+        if count <= room:
+            return
+        x, high = self.width() - self.scale.grid(2.5), self.height()
+        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        painter.drawLine(QPointF(x, 0), QPointF(x, high))
+        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 3))
+        painter.drawLine(
+            QPointF(x, high * first / count), QPointF(x, high * min(first + room, count) / count)
+        )
+
+    # The hand.
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the row that was hit."""
+        at = self._first() + int(event.position().y()) // self.pitch()
+        if 0 <= at < len(self.rows):
+            self.hit.emit(at)

@@ -1,0 +1,189 @@
+"""A page with the fields of what is in use at the left, and others to choose at the right."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.window.aim.words import NOTHING, Notice
+from companion.window.forms.entry_sheet import Entry
+from companion.window.kit.attention import Attention
+from companion.window.kit.facts import Fact
+from companion.window.kit.field_list import FieldList
+from companion.window.kit.lettering import Size, Words
+from companion.window.kit.palette import Role
+from companion.window.kit.type_scale import Scaled, TypeScale
+
+_BOTH_FROM = 800  # pixels of width, under which one column is shown at a time
+
+
+@dataclass(frozen=True, slots=True)
+class GearField:
+    """One line: ``change`` asks for a value, or changes it at once and gives None."""
+
+    caption: str
+    value: str
+    more: str
+    change: Callable[[], Entry | None]
+
+
+@dataclass(frozen=True, slots=True)
+class GearChoice:
+    """Something that can be used instead."""
+
+    name: str
+    more: str
+    take: Callable[[], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Gear:
+    """What a page shows: its head, its fields, and the choice; a notice while there are none."""
+
+    name: str
+    about: str
+    caption: str
+    fields: tuple[GearField, ...]
+    choices: tuple[GearChoice, ...]
+    notice: Notice = NOTHING
+
+
+class GearPage(Scaled, QWidget):
+    """Two lists; the arrows go between them."""
+
+    def __init__(
+        self,
+        gear: Callable[[], Gear],
+        ask: Callable[[Entry | None], None],
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._make, self._ask = gear, ask
+        self._gear = Gear("", "", "", (), ())
+        self._field, self._choice, self._on_choices = 0, 0, True
+        self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
+        self.about = Words(Size.BODY, parent=self)
+        self.attention = Attention(self)
+        self.fields = FieldList(self)
+        self.caption = Words(Size.BODY, parent=self)
+        self.choices = FieldList(self)
+        self.fields.hit.connect(self._hit_field)
+        self.choices.hit.connect(self._hit_choice)
+
+    def open(self) -> None:
+        """Come up: with the choice first while nothing is chosen."""
+        self._field = self._choice = 0
+        self.redraw()
+        self._on_choices = not self._gear.fields
+        self._draw_lists()
+        self._arrange()
+
+    def redraw(self) -> None:
+        """Draw what is in use now."""
+        self._gear = gear = self._make()
+        self.name.say(gear.name)
+        self.about.say(gear.about)
+        self.caption.say(gear.caption)
+        self.attention.say(gear.notice)
+        self._draw_lists()
+        self._arrange()
+
+    def _draw_lists(self) -> None:
+        gear = self._gear
+        self._on_choices = self._on_choices or not gear.fields
+        self._field = min(self._field, max(0, len(gear.fields) - 1))
+        self._choice = min(self._choice, max(0, len(gear.choices) - 1))
+        _say(self.fields, gear.fields, None if self._on_choices else self._field)
+        _say(self.choices, gear.choices, self._choice if self._on_choices else None)
+
+    # What the keys do.
+
+    def step(self, by: int) -> None:
+        """Go to another line."""
+        if self._on_choices:
+            self._choice = min(max(self._choice + by, 0), max(0, len(self._gear.choices) - 1))
+        else:
+            self._field = min(max(self._field + by, 0), max(0, len(self._gear.fields) - 1))
+        self._draw_lists()
+
+    def cross(self, *, to_choices: bool) -> None:
+        """Go to the other list."""
+        self._on_choices = to_choices
+        self._draw_lists()
+        self._arrange()
+
+    def take(self) -> None:
+        """Change the field, or use what is chosen."""
+        if self._on_choices:
+            self._hit_choice(self._choice)
+        else:
+            self._hit_field(self._field)
+
+    def _hit_field(self, at: int) -> None:
+        self._field, self._on_choices = at, False
+        self._draw_lists()
+        if at < len(self._gear.fields):
+            self._ask(self._gear.fields[at].change())
+
+    def _hit_choice(self, at: int) -> None:
+        self._choice, self._on_choices = at, True
+        if at < len(self._gear.choices):
+            self._gear.choices[at].take()
+            self._choice = 0  # what is in use stands first
+            self.cross(to_choices=False)
+
+    # Where it stands.
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay out again."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        grid, margin = self.scale.grid, self.scale.grid(6)
+        both = self.width() >= max(_BOTH_FROM, grid(130))
+        whole = max(1, self.width() - 2 * margin)
+        left = round(whole * 0.56) if both else whole
+        top = grid(3)
+        for words in (self.name, self.about):
+            words.setGeometry(margin, top, left, words.height_for(left))
+            top += words.height()
+        start = top - self.about.height()
+        top += grid(2)
+        notice = self.attention.height_for(left)
+        self.attention.setVisible(bool(notice))
+        self.attention.setGeometry(margin, top, left, notice)
+        below = top + notice + (grid(3) if notice else 0)
+        self.fields.setVisible(bool(self._gear.fields) and (both or not self._on_choices))
+        self.fields.setGeometry(margin - grid(4), below, left + grid(4), self.height() - below)
+        self._arrange_choices(start, below, margin + left + grid(8) if both else margin, both=both)
+
+    def _arrange_choices(self, start: int, below: int, left: int, *, both: bool) -> None:
+        grid = self.scale.grid
+        width = max(1, self.width() - left - grid(6))
+        high = self.caption.height_for(width)
+        self.caption.setVisible(both)
+        self.caption.setGeometry(left, start, width, high)
+        top = start + high + grid(2) if both else below
+        self.choices.setVisible(both or self._on_choices)
+        self.choices.setGeometry(left - grid(4), top, width + grid(4), self.height() - top)
+
+
+def _say(
+    shown: FieldList, lines: Sequence[GearField] | Sequence[GearChoice], chosen: int | None
+) -> None:
+    shown.say(
+        [
+            Fact(line.caption, line.value, line.more)
+            if isinstance(line, GearField)
+            else Fact("", line.name, line.more)
+            for line in lines
+        ],
+        chosen,
+    )

@@ -1,0 +1,100 @@
+"""One scale of type and one grid, both growing with the window.
+
+Sizes are points on a 14-inch screen of 1920 by 1080 pixels that the window fills; a window of
+another size keeps the proportions. At two metres capitals need 60 points to be read easily.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+from PySide6.QtGui import QFont
+from PySide6.QtWidgets import QWidget
+
+from companion.window.kit.fonts import font
+
+_FULL_WIDTH = 1920.0
+_FULL_HEIGHT = 1080.0
+_PIXELS_PER_POINT = 157.35 / 72  # a 14-inch screen of 1920 by 1080
+_LEAST, _MOST = 0.5, 3.0
+_GLOVE = 44  # pixels: the least side of what a glove must hit
+
+
+@dataclass(frozen=True, slots=True)
+class TypeScale:
+    """All sizes in pixels, from one factor: 1.0 is the full 14-inch screen."""
+
+    factor: float = 1.0
+
+    def pixels(self, points: float) -> int:
+        """Give the size of type in pixels."""
+        return round(points * _PIXELS_PER_POINT * self.factor)
+
+    @property
+    def caption(self) -> QFont:
+        """Captions, units, keys: small and dim."""
+        return font(self.pixels(12), caption=True)
+
+    @property
+    def small(self) -> QFont:
+        """Figures in tables and on dials."""
+        return font(self.pixels(12))
+
+    @property
+    def body(self) -> QFont:
+        """Sentences and names."""
+        return font(self.pixels(16))
+
+    @property
+    def value(self) -> QFont:
+        """Single facts."""
+        return font(self.pixels(22))
+
+    @property
+    def title(self) -> QFont:
+        """The target's name, the way to turn."""
+        return font(self.pixels(30))
+
+    @property
+    def big(self) -> QFont:
+        """What must be read from two metres."""
+        return font(self.pixels(60))
+
+    def grid(self, steps: float = 1.0) -> int:
+        """Give a length on the eight-pixel grid."""
+        return max(1, round(8 * self.factor * steps))
+
+    def target(self, steps: float = 6.0) -> int:
+        """Give a length on the grid that a glove still hits."""
+        return max(_GLOVE, self.grid(steps))
+
+    @property
+    def hair(self) -> float:
+        """The finest line, in pixels."""
+        return max(1.0, 1.25 * self.factor)
+
+
+def scale_for(width: int, height: int) -> TypeScale:
+    """Give the scale for a window of this size in logical pixels."""
+    by_area = sqrt(width * height / (_FULL_WIDTH * _FULL_HEIGHT))
+    factor = min(by_area, width / 1080.0, height / 600.0)
+    return TypeScale(round(min(max(factor, _LEAST), _MOST), 3))
+
+
+class Scaled:
+    """Mixed into widgets that follow the scale; the shell calls ``set_scale`` when it changes."""
+
+    scale: TypeScale = TypeScale()
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale; override to lay out again, and call this first."""
+        self.scale = scale
+        if isinstance(self, QWidget):
+            self.updateGeometry()
+            self.update()
+
+
+def spread_scale(root: QWidget, scale: TypeScale) -> None:
+    """Give the scale to ``root`` and to every widget below it."""
+    for widget in (root, *root.findChildren(QWidget)):
+        if isinstance(widget, Scaled):
+            widget.set_scale(scale)

@@ -1,0 +1,187 @@
+"""The screen of the mount: its alignment, its description, and what is looked through."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QHideEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.instant import Snapshot
+from companion.sky import Target
+from companion.window.frame.keys import AIM, DESCRIBE, INSTRUMENT, MOUNT
+from companion.window.frame.screen import Action, Screen
+from companion.window.frame.sheets import Sheets
+from companion.window.kit.shelf_page import Gear, GearPage
+from companion.window.mount.align_page import AlignPage
+from companion.window.mount.set_up_sheet import SetUpSheet
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+
+class MountPanel(Screen):
+    """Three pages, one at a time; each has its own keys."""
+
+    digit, word = "5", MOUNT
+
+    def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening, self._sheets = evening, sheets
+        self._page = MOUNT
+        self.align = AlignPage(evening, self)
+        self.describe = GearPage(self._mount_gear, sheets.ask, self)
+        self.instrument = GearPage(self._instrument_gear, sheets.ask, self)
+        self._pages = {DESCRIBE: self.describe, INSTRUMENT: self.instrument}
+        for page in self._pages.values():
+            page.hide()
+
+    @property
+    def context(self) -> str:
+        """Where its keys stand in the table: the page that is up."""
+        return self._page
+
+    def turn_to(self, page: str) -> None:
+        """Bring up another page."""
+        self._page = page
+        self.align.setVisible(page == MOUNT)
+        for name, widget in self._pages.items():
+            widget.setVisible(name == page)
+        if page == MOUNT:
+            self.align.redraw()
+        else:
+            self._pages[page].open()
+        self.turned.emit()
+
+    # The modules with the fields bring numpy: not before the first frame.
+
+    def _mount_gear(self) -> Gear:
+        from companion.window.mount.fields import mount_gear
+
+        return mount_gear(self._evening)
+
+    def _instrument_gear(self) -> Gear:
+        from companion.window.mount.instrument_fields import instrument_gear
+
+        return instrument_gear(self._evening)
+
+    # What is new.
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Draw a new instant; descriptions don't run."""
+        if self._page == MOUNT:
+            self.align.show_snapshot(snapshot)
+
+    def show_choices(self) -> None:
+        """Draw what a person has changed."""
+        if self._page == MOUNT:
+            self.align.redraw()
+        else:
+            self._pages[self._page].redraw()
+
+    # What the keys do.
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys of the page that is up do."""
+        if self._page == DESCRIBE:
+            return {**self._gear_deeds(self.describe), **self._file_deeds()}
+        if self._page == INSTRUMENT:
+            return self._gear_deeds(self.instrument)
+        return self._align_deeds()
+
+    def _align_deeds(self) -> Mapping[str, Action]:
+        return {
+            "next": self._aim_at_next,
+            "accept": self._accept,
+            "keep": self.align.keep,
+            "turn_aside": self._turn_aside,
+            "row_up": lambda: self.align.step(-1),
+            "row_down": lambda: self.align.step(1),
+            "set_up": self._set_up,
+            "describe": lambda: self.turn_to(DESCRIBE),
+            "instrument": lambda: self.turn_to(INSTRUMENT),
+        }
+
+    def _gear_deeds(self, page: GearPage) -> Mapping[str, Action]:
+        return {
+            "take": page.take,
+            "row_up": lambda: page.step(-1),
+            "row_down": lambda: page.step(1),
+            "row_left": lambda: page.cross(to_choices=False),
+            "row_right": lambda: page.cross(to_choices=True),
+            "back": lambda: self.turn_to(MOUNT),
+        }
+
+    def _file_deeds(self) -> Mapping[str, Action]:
+        from companion.window.mount.fields import export_entry, import_entry
+
+        return {
+            "export": lambda: self._sheets.ask(export_entry(self._evening)),
+            "import": lambda: self._sheets.ask(import_entry(self._evening)),
+        }
+
+    # Sightings.
+
+    def _accept(self) -> None:
+        """Take the first explanation of the doubt that is shown; nothing is deleted."""
+        for doubt in self.align.doubts[:1]:
+            if doubt.fits and len(doubt.numbers) == 1:
+                self._evening.mounts.rename(doubt.numbers[0], doubt.fits[0])
+            elif doubt.aside and doubt.numbers:
+                self._evening.mounts.set_aside(doubt.numbers)
+
+    def _turn_aside(self) -> None:
+        """Set the chosen sighting aside, or bring it back."""
+        row = self.align.chosen
+        if row is None:
+            return
+        if row.aside:
+            self._evening.mounts.bring_back([row.number])
+        else:
+            self._evening.mounts.set_aside([row.number])
+
+    def _aim_at_next(self) -> None:
+        """Aim at the star that helps most, and go where its numbers stand."""
+        facts = self.align.alignment
+        if facts is not None and facts.next_sighting is not None:
+            self._aim_at(facts.next_sighting.key, lambda: self.wanted.emit(f"screen:{AIM}"))
+
+    def _aim_at(self, key: str, then: Callable[[], None]) -> None:
+        """Aim at the star of that key, out of the queue or new to it."""
+        evening = self._evening
+        if evening.item(key) is not None:
+            evening.choose(key)
+            then()
+            return
+
+        def take(target: Target) -> None:
+            evening.add(target)
+            then()
+
+        evening.ask("star", lambda library: library.catalogue.target(key), take)
+
+    def _set_up(self) -> None:
+        if self._evening.choices.mount is None:
+            self.turn_to(DESCRIBE)
+        else:
+            self._sheets.show("set up", self._make_set_up)
+
+    def _make_set_up(self) -> SetUpSheet:
+        return SetUpSheet(self._evening, self._sight, self._sheets.stage)
+
+    def _sight(self, key: str) -> None:
+        """Aim at a star and ask for its sighting."""
+        self._aim_at(key, self._sheets.deeds(MOUNT)["sight"])
+
+    # Where it stands.
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Come up again with the alignment."""
+        super().hideEvent(event)
+        if self._page != MOUNT and not self.window().isMinimized():
+            self.turn_to(MOUNT)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give every page the whole room."""
+        super().resizeEvent(event)
+        for page in (self.align, *self._pages.values()):
+            page.setGeometry(self.rect())

@@ -1,0 +1,201 @@
+"""The guided set-up: one step a screen, one key a step."""
+
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+
+from companion.live import Severity
+from companion.mount import (
+    READING_SIGMA_DEG,
+    NorthLook,
+    SetUpKind,
+    SetUpStep,
+    compass_sighting,
+    level_sighting,
+    levelled,
+    parse_reading,
+    reading_of,
+    set_up_steps,
+    shadow_sighting,
+)
+from companion.sky import AdviceError
+from companion.window.aim.words import NOTHING, Notice
+from companion.window.frame.keys import SET_UP
+from companion.window.frame.screen import Action
+from companion.window.frame.sheet import Sheet
+from companion.window.kit.attention import Attention
+from companion.window.kit.lettering import Size, Words
+from companion.window.kit.palette import Role
+
+if TYPE_CHECKING:
+    from companion.instant import Snapshot
+    from companion.live import Evening
+    from companion.mount import Dial, Mount, Sighting
+
+_TYPED = frozenset({SetUpKind.ALTITUDE, SetUpKind.SHADOW, SetUpKind.COMPASS})
+_NORTHS = frozenset({SetUpKind.SHADOW, SetUpKind.COMPASS, SetUpKind.POLARIS, SetUpKind.STAR})
+_SIGHTED = frozenset({SetUpKind.POLARIS, SetUpKind.STAR})
+_POLARIS_KEY = "hip:11767"
+_DONE = "The mount is set up roughly. A star comes next: the screen of the mount (5) says which."
+
+
+def north_look(latest: "Snapshot | None") -> NorthLook:
+    """Give what is known of north now."""
+    if latest is None:
+        return NorthLook()
+    north = latest.north
+    star = None if latest.alignment is None else latest.alignment.next_sighting
+    return NorthLook(
+        compass_for_true_north_deg=north.compass_for_true_north_deg,
+        compass_sigma_deg=north.declination_sigma_deg,
+        shadow_azimuth_deg=north.shadow_azimuth_deg,
+        polaris_azimuth_deg=north.polaris_azimuth_deg,
+        polaris_altitude_deg=north.polaris_altitude_deg,
+        star_name="" if star is None else star.name,
+        star_azimuth_deg=None if star is None else star.azimuth_deg,
+        star_altitude_deg=None if star is None else star.altitude_deg,
+    )
+
+
+class SetUpSheet(Sheet):
+    """Leads through the steps that are open; a step that is left out changes nothing.
+
+    Parameters
+    ----------
+    evening : Evening
+        Told what each step says of the mount.
+    sight : callable
+        Aims at the star of that key and asks for its sighting.
+    """
+
+    word = SET_UP
+    wide = True
+
+    def __init__(
+        self, evening: "Evening", sight: Callable[[str], None], parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent, 60)
+        self._evening, self._sight = evening, sight
+        self._steps: tuple[SetUpStep, ...] = ()
+        self._at = 0
+        self.caution = Attention(self)
+        self.caution.set_compact(compact=True)
+        self.yields = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
+
+    @property
+    def step(self) -> SetUpStep | None:
+        """The step that is up."""
+        return self._steps[self._at] if self._at < len(self._steps) else None
+
+    def open(self) -> None:
+        """Begin with the first step."""
+        mount = self._evening.choices.mount
+        look = north_look(self._evening.latest)
+        self._steps = () if mount is None else set_up_steps(mount, look)
+        self._at = 0
+        self._show()
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        return {
+            "take": self._take,
+            "step_on": lambda: self._go_to(self._at + 1),
+            "step_back": lambda: self._go_to(max(0, self._at - 1)),
+        }
+
+    def _show(self) -> None:
+        step = self.step
+        if step is None:
+            self.dismiss()
+            return
+        self.head.say(f"Step {self._at + 1} of {len(self._steps)}: {step.title}")
+        self.explanation.say(step.do)
+        self.caution.say(Notice("Caution", step.caution, caution=True) if step.caution else NOTHING)
+        ask = " Enter asks for both readings." if step.kind in _SIGHTED else ""
+        self.yields.say(f"What it tells: {step.yields}{ask}")
+        self.field.setVisible(step.kind in _TYPED)
+        self.field.clear()
+        super().open()
+        if step.kind not in _TYPED:
+            self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _go_to(self, at: int) -> None:
+        self._at = at
+        self._show()
+
+    # What a step tells.
+
+    def _take(self) -> None:
+        step, mount = self.step, self._evening.choices.mount
+        if step is None or mount is None:
+            return
+        try:
+            self._tell(step, mount)
+        except AdviceError as error:
+            self.show_error(str(error))
+
+    def _tell(self, step: SetUpStep, mount: "Mount") -> None:
+        """Do what the step says; one way to north is enough."""
+        if step.kind in _SIGHTED:
+            self.dismiss()
+            self._sight(self._star_key(step))
+            return
+        if step.kind is SetUpKind.LEVEL:
+            self._evening.mounts.choose(levelled(mount))
+        else:
+            self._evening.mounts.write(self._sighting(step, mount))
+        if step.kind in _NORTHS:
+            self.dismiss()
+            self._evening.messages.say(Severity.NOTE, _DONE, "set-up")
+        else:
+            self._go_to(self._at + 1)
+
+    def _sighting(self, step: SetUpStep, mount: "Mount") -> "Sighting":
+        """Give the weak sighting of what was typed, or of what the step asked to be set."""
+        look, utc = north_look(self._evening.latest), self._evening.now_utc
+        text = self.field.text()
+        if step.kind is SetUpKind.ALTITUDE:
+            if not text.strip():
+                raise AdviceError(
+                    "No reading was typed.", "Type what the altitude dial shows, or leave it out."
+                )
+            return level_sighting(utc, parse_reading(mount.altitude, text, "altitude"))
+        if step.kind is SetUpKind.SHADOW and look.shadow_azimuth_deg is not None:
+            shadow = look.shadow_azimuth_deg
+            return shadow_sighting(utc, shadow, _reading(mount.azimuth, text, shadow))
+        sigma = max(READING_SIGMA_DEG, look.compass_sigma_deg)
+        return compass_sighting(utc, _reading(mount.azimuth, text, 0.0), sigma)
+
+    def _star_key(self, step: SetUpStep) -> str:
+        alignment = None if self._evening.latest is None else self._evening.latest.alignment
+        star = None if alignment is None else alignment.next_sighting
+        return _POLARIS_KEY if step.kind is SetUpKind.POLARIS or star is None else star.key
+
+    # Where it stands.
+
+    def arrange(self) -> None:
+        """Stack the parts; what to do is written large where there is room."""
+        low = self.height() < self.scale.grid(80)
+        self.explanation.set_size(Size.BODY if low else Size.VALUE)
+        super().arrange()
+
+    def arrange_rest(self, top: int) -> None:
+        """Put below the field what the step tells, and how nobody gets hurt by it."""
+        grid, left = self.scale.grid, self.margin()
+        width = max(1, self.width() - 2 * left)
+        high = self.yields.height_for(width)
+        caution = self.caution.height_for(width)
+        if top + high + grid(3) + caution > self.height():
+            high = 0  # what it tells gives way before how nobody gets hurt
+        self.yields.setVisible(high > 0)
+        self.yields.setGeometry(left, top, width, high)
+        self.caution.setVisible(self.caution.notice != NOTHING)
+        start = top + high + (grid(3) if high else 0)
+        self.caution.setGeometry(left, start, width, caution)
+
+
+def _reading(dial: "Dial", text: str, azimuth_deg: float) -> float:
+    """Give the reading as typed; nothing typed means that the dial was set as asked."""
+    return parse_reading(dial, text) if text.strip() else reading_of(dial, azimuth_deg)

@@ -1,0 +1,1 @@
+"""The screen of the night: curves, tonight's list, rounds, the order."""

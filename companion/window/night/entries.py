@@ -1,0 +1,134 @@
+"""The values that are typed on the screen of the night."""
+
+from datetime import UTC, datetime, timedelta
+from typing import TYPE_CHECKING
+
+from companion.sky import AdviceError, clock_text, parse_time, zone_of
+from companion.window.forms.entries import number_in
+from companion.window.forms.entry_sheet import Entry
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_KEPT = "The break before is kept."
+
+
+def cloud_entry(evening: "Evening") -> Entry:
+    """Ask which part of the sky is clouded."""
+    return Entry(
+        "Where are the clouds?",
+        "A direction and for how long: west, 30 min. Or from one azimuth to another: 200 to 300, "
+        "45. Empty: the sky is clear again.",
+        "",
+        lambda text, _choice: evening.night.say_clouds(text),
+    )
+
+
+def minutes_entry(evening: "Evening") -> Entry:
+    """Ask how long a target takes."""
+    return Entry(
+        "Minutes for each target",
+        "Looking, showing, talking; the turn to the next one comes on top of it.",
+        f"{evening.night.wishes.target_minutes:g}",
+        lambda text, _choice: evening.night.set_minutes(
+            number_in(text, "number of minutes", 0.5, 600.0, " min")
+        ),
+    )
+
+
+def end_entry(evening: "Evening") -> Entry:
+    """Ask when the evening ends."""
+    zone, now = evening.choices.site.time_zone, evening.now_utc
+    end = evening.night.wishes.end_utc
+
+    def take(text: str, _choice: int) -> None:
+        evening.night.set_end(_after(text, zone, now) if text.strip() else None)
+
+    return Entry(
+        "When to pack up",
+        "By the site's clocks: 01:30. Empty: at dawn.",
+        "" if end is None else clock_text(end.astimezone(zone_of(zone))),
+        take,
+    )
+
+
+def break_entry(evening: "Evening") -> Entry:
+    """Ask for a break."""
+    zone, now = evening.choices.site.time_zone, evening.now_utc
+
+    def take(text: str, _choice: int) -> None:
+        if not text.strip():
+            evening.night.no_breaks()
+            return
+        begins, dash, ends = text.replace("–", "-").partition("-")
+        if not dash:
+            raise AdviceError(f"“{text.strip()[:40]}” is no break.", "Type 23:00-23:20.", _KEPT)
+        first = _after(begins, zone, now)
+        evening.night.set_break(first, _after(ends, zone, first))
+
+    return Entry(
+        "A break",
+        "From and until, by the site's clocks: 23:00-23:20. Empty takes all breaks away.",
+        "",
+        take,
+    )
+
+
+def _after(text: str, zone: str, now: datetime) -> datetime:
+    """Read a time of day that lies ahead."""
+    utc = parse_time(text.strip(), zone, now).astimezone(UTC)
+    return utc + timedelta(days=1) if utc <= now else utc
+
+
+def constellation_entry(evening: "Evening") -> Entry:
+    """Ask for the one constellation to choose from."""
+
+    def take(text: str, _choice: int) -> None:
+        evening.night.want(constellation=constellation_of(text))
+
+    return Entry(
+        "In which constellation?",
+        "Its name or abbreviation: Cygnus, or Cyg. Empty: all of them.",
+        evening.night.wanted.constellation,
+        take,
+    )
+
+
+def constellation_of(text: str) -> str:
+    """Give the abbreviation of a constellation's name; empty for none.
+
+    Raises
+    ------
+    AdviceError
+        If none is called so.
+    """
+    from companion.sky import CONSTELLATIONS
+
+    wanted = " ".join(text.casefold().split())
+    if not wanted:
+        return ""
+    begun = [
+        short for short, names in CONSTELLATIONS.items() if names[0].casefold().startswith(wanted)
+    ]
+    exact = [short for short in CONSTELLATIONS if short.casefold() == wanted]
+    if not (exact or len(begun) == 1):
+        raise AdviceError(
+            f"“{text.strip()[:40]}” may be several constellations."
+            if begun
+            else f"“{text.strip()[:40]}” is no constellation.",
+            "Type its whole name, or its three letters: Cyg.",
+            "The list is as it was.",
+        )
+    return (exact or begun)[0]
+
+
+def file_entry(evening: "Evening") -> Entry:
+    """Ask for the file of a list."""
+    return Entry(
+        "Read a list of targets",
+        "The path of a text or CSV file with a name or a position in each line. What is not "
+        "understood is told, line by line.",
+        "",
+        lambda text, _choice: evening.night.read_file(text) if text.strip() else None,
+        longest=1000,
+    )

@@ -1,0 +1,99 @@
+"""The order of the queue: when each target's turn is, what will be lost, and why."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from companion.live import OrderQuestion, OrderView
+from companion.sky import (
+    altitude_text,
+    angle_text,
+    clock_text,
+    compass_point,
+    duration_text,
+    zone_of,
+)
+from companion.window.aim.words import NO_PLACE, NOTHING, Notice
+from companion.window.kit.list_page import ListPage
+from companion.window.kit.row_list import Row
+from companion.window.night.words import short_name
+
+if TYPE_CHECKING:
+    from datetime import tzinfo
+
+    from companion.live import Evening
+    from companion.night import PlannedStop
+
+_COMING = Notice("The order is being worked out.", "It takes a few seconds at most; esc stops it.")
+_STOPPED = Notice("The order was not worked out.", "Press n to ask for it again.")
+_EMPTY = Notice(
+    "Nothing waits in the queue.",
+    "An order needs something to order: press esc, then l for tonight's list, or r for a "
+    "ready-made round.",
+)
+
+
+class OrderPage(ListPage):
+    """The planned turns with their times, then what finds no place."""
+
+    def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening = evening
+        self.list.hit.connect(lambda at: self.list.say(self.list.rows, at))
+
+    def show_desk(self) -> None:
+        """Draw the order as the desk has it."""
+        desk = self._evening.night
+        share, made = desk.share(OrderQuestion), desk.order
+        zone = zone_of(self._evening.choices.site.time_zone)
+        self.list.say([] if made is None else rows_of(made, zone), self.list.chosen)
+        head = "An order for the queue"
+        if made is not None and made.order.stops:
+            head = "The queue stands in this order" if desk.accepted else "Enter takes this order"
+        about = " · ".join([*([] if made is None else [_sum(made, zone)]), *desk.order_words])
+        self.say(head, about, self._notice(made, share), share)
+
+    def _notice(self, made: OrderView | None, share: float | None) -> Notice:
+        if self._evening.needs_site:
+            return NO_PLACE
+        if made is None:
+            return _STOPPED if share is None else _COMING
+        if not (made.order.stops or made.order.lost):
+            return _EMPTY
+        return NOTHING
+
+
+def rows_of(made: OrderView, zone: "tzinfo") -> list[Row]:
+    """Say every planned turn, and what is lost."""
+    stops = [_stop(stop, zone) for stop in made.order.stops]
+    lost = [
+        Row(short_name(one.target), right="no place", below=one.why, lead="–")
+        for one in made.order.lost
+    ]
+    return [*stops, *lost]
+
+
+def _stop(stop: "PlannedStop", zone: "tzinfo") -> Row:
+    minutes = (stop.end_utc - stop.start_utc).total_seconds() / 60.0
+    parts = [] if stop.turn_deg is None else [f"turn {angle_text(stop.turn_deg)}"]
+    parts += [f"wait {duration_text(stop.waits_s)}"] if stop.waits_s >= 60.0 else []
+    where = compass_point(stop.azimuth_deg, 8)
+    parts += [f"{altitude_text(stop.altitude_deg, 1.0)}° up, {where}", f"{minutes:.0f} min"]
+    closes = clock_text(stop.closes_utc.astimezone(zone))
+    return Row(
+        short_name(stop.target),
+        right=f"until {closes} · {duration_text(stop.spare_s)} to spare",
+        below=" · ".join(parts),
+        lead=clock_text(stop.start_utc.astimezone(zone)),
+    )
+
+
+def _sum(made: OrderView, zone: "tzinfo") -> str:
+    order = made.order
+    count = len(order.stops) + len(order.lost)
+    if not order.stops:
+        return f"none of {count} finds a place"
+    ends = clock_text(order.stops[-1].end_utc.astimezone(zone))
+    said = f"{len(order.stops)} of {count}" if order.lost else f"all {count}"
+    best = ", the best there is" if order.exact else ""
+    return f"{said}, done by {ends}{best}"

@@ -1,0 +1,210 @@
+"""The screen of the night: the chart, tonight's list, rounds and the order, a page each."""
+
+from collections.abc import Mapping
+from functools import partial
+from typing import TYPE_CHECKING
+
+from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.instant import Snapshot
+from companion.window.frame.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT, keys_of
+from companion.window.frame.screen import Action, Screen
+from companion.window.frame.sheets import Sheets
+from companion.window.kit.list_page import ListPage
+from companion.window.night import entries as night_entries
+from companion.window.night.order_page import OrderPage
+from companion.window.night.page import LEAP_S, STEP_S, NightPage
+from companion.window.night.report_page import ReportPage
+from companion.window.night.rounds_page import RoundsPage
+from companion.window.night.tonight_page import TonightPage
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_ROUND = "round:"
+
+
+class NightPanel(Screen):
+    """Shows one page at a time; the desk is asked once the screen first comes up."""
+
+    digit, word = "4", NIGHT
+
+    def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening, self._sheets = evening, sheets
+        self.chart, self.tonight = NightPage(evening, self), TonightPage(evening, self)
+        self.rounds, self.order = RoundsPage(evening, self), OrderPage(evening, self)
+        self.report = ReportPage(evening, self)
+        self._report_of = evening.night.report
+        self._pages: Mapping[str, NightPage | ListPage] = {
+            REPORT: self.report,
+            NIGHT: self.chart, TONIGHT: self.tonight, ROUNDS: self.rounds, ORDER: self.order,
+        }  # fmt: skip
+        self._page = NIGHT
+        for name, page in self._pages.items():
+            page.setVisible(name == NIGHT)
+        self.chart.taken.connect(self._go_there)
+        self.tonight.chips.wanted.connect(self._do)
+        evening.night.changed.connect(self._show_desk)
+
+    @property
+    def context(self) -> str:
+        """The page that is shown has keys of its own."""
+        return self._page
+
+    # What the keys do.
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys of the present page do."""
+        return {
+            NIGHT: self._chart_deeds,
+            TONIGHT: self._list_deeds,
+            ROUNDS: self._round_deeds,
+            ORDER: self._order_deeds,
+            REPORT: self._report_deeds,
+        }[self._page]()
+
+    def _do(self, action: str) -> None:
+        wanted = self.deeds().get(action)
+        if wanted is not None:
+            wanted()
+
+    def _chart_deeds(self) -> Mapping[str, Action]:
+        page = self.chart
+        return {
+            "row_down": lambda: page.step_target(1),
+            "row_up": lambda: page.step_target(-1),
+            "row_right": lambda: page.step_time(STEP_S),
+            "row_left": lambda: page.step_time(-STEP_S),
+            "leap_right": lambda: page.step_time(LEAP_S),
+            "leap_left": lambda: page.step_time(-LEAP_S),
+            "best": page.go_best,
+            "take": self._go_there,
+            "tonight": self._open_list,
+            "rounds": lambda: self._turn_to(ROUNDS),
+            "order": self._open_order,
+            "import": self._ask_for_file,
+            "report": lambda: self._turn_to(REPORT),
+            "stop": self._stop,
+        }
+
+    def _list_deeds(self) -> Mapping[str, Action]:
+        page = self.tonight
+        return {
+            **page.deeds(),
+            **self._rows(TONIGHT),
+            "take": page.add,
+            "constellation": lambda: self._sheets.ask(
+                night_entries.constellation_entry(self._evening)
+            ),
+            "rounds": lambda: self._turn_to(ROUNDS),
+            "import": self._ask_for_file,
+        }
+
+    def _round_deeds(self) -> Mapping[str, Action]:
+        rounds = {
+            key.action: partial(self.rounds.take, key.action.removeprefix(_ROUND))
+            for key in keys_of(ROUNDS)
+            if key.action.startswith(_ROUND)
+        }
+        return {**rounds, **self._rows(ROUNDS), "take": self.rounds.take}
+
+    def _order_deeds(self) -> Mapping[str, Action]:
+        evening, ask = self._evening, self._sheets.ask
+        return {
+            **self._rows(ORDER),
+            "take": evening.night.accept,
+            "anew": evening.night.ask_order,
+            "minutes": lambda: ask(night_entries.minutes_entry(evening)),
+            "clouds": lambda: ask(night_entries.cloud_entry(evening)),
+            "end": lambda: ask(night_entries.end_entry(evening)),
+            "break": lambda: ask(night_entries.break_entry(evening)),
+            "export": evening.night.write_files,
+        }
+
+    def _report_deeds(self) -> Mapping[str, Action]:
+        return {**self._rows(REPORT), "import": self._ask_for_file}
+
+    def _rows(self, name: str) -> Mapping[str, Action]:
+        """Give what moves through the rows of a page, and what leads back from it."""
+        page = self._pages[name]
+        assert not isinstance(page, NightPage)  # noqa: S101  # the chart has no rows
+        return {
+            "row_down": lambda: page.list.step(1),
+            "row_up": lambda: page.list.step(-1),
+            "page_down": lambda: page.list.page(1),
+            "page_up": lambda: page.list.page(-1),
+            "back": self._back,
+        }
+
+    def _back(self) -> None:
+        """Stop what is being worked out; if nothing is, go back to the chart."""
+        if not self._evening.night.cancel():
+            self._turn_to(NIGHT)
+
+    def _stop(self) -> None:
+        """Stop what is being worked out; if nothing is, do what the key does everywhere."""
+        if not self._evening.night.cancel():
+            self.wanted.emit("close")
+
+    def _open_list(self) -> None:
+        if self._evening.night.list is None:
+            self._evening.night.ask_list()
+        self._turn_to(TONIGHT)
+
+    def _open_order(self) -> None:
+        self._evening.night.ask_order()
+        self._turn_to(ORDER)
+
+    def _ask_for_file(self) -> None:
+        self._sheets.ask(night_entries.file_entry(self._evening))
+
+    def _turn_to(self, name: str) -> None:
+        self._page = name
+        for other, page in self._pages.items():
+            page.setVisible(other == name)
+        self._show_desk()
+        self.turned.emit()
+
+    def _go_there(self) -> None:
+        """Show the chosen target at the cursor's time."""
+        chosen = self.chart.chosen
+        if chosen is not None:
+            key, utc = chosen
+            self._evening.choose(key)
+            self._evening.set_preview(utc)
+            self.wanted.emit("screen:aim")
+
+    # What is new.
+
+    def show_choices(self) -> None:
+        """Draw what was changed; the first time, ask for the night."""
+        self._evening.night.begin()
+        self._show_desk()
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Move the line of now."""
+        if self._page == NIGHT:
+            self.chart.show_snapshot(snapshot)
+
+    def _show_desk(self) -> None:
+        if not self.isVisible():
+            return
+        report = self._evening.night.report
+        if report is not self._report_of:
+            self._report_of = report
+            self._turn_to(REPORT)
+        else:
+            self._pages[self._page].show_desk()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Come up with the chart, and with what came while another screen was up."""
+        super().showEvent(event)
+        self._turn_to(NIGHT)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give every page all the room."""
+        super().resizeEvent(event)
+        for page in self._pages.values():
+            page.setGeometry(self.rect())

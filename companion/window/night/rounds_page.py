@@ -1,0 +1,58 @@
+"""Ready-made rounds: one key each, which puts the whole round into the queue."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from companion.live import ListQuestion
+from companion.window.aim.words import NOTHING
+from companion.window.frame.keys import KEYS, ROUNDS
+from companion.window.kit.list_page import ListPage
+from companion.window.kit.row_list import Row
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_PREFIX = "round:"
+
+
+class RoundsPage(ListPage):
+    """The rounds, each with its key."""
+
+    def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening = evening
+        self.keys: tuple[str, ...] = ()  # of the rounds, in the order of the rows
+        self.list.hit.connect(self._hit)
+
+    def show_desk(self) -> None:
+        """Draw the rounds, and how far the one that was asked for is."""
+        from companion.night import ROUNDS as MADE  # brings numpy: not before the first frame
+
+        self.keys = tuple(one.key for one in MADE)
+        caps = {key.action: key.cap for key in KEYS if key.context == ROUNDS}
+        last = self._evening.night.round
+        added = {} if last is None else {last.question.round_key: len(last.tonight.rows)}
+        rows = [
+            Row(
+                one.name,
+                right=f"{added[one.key]} added" if one.key in added else "",
+                below=one.about,
+                cap=caps.get(_PREFIX + one.key, ""),
+            )
+            for one in MADE
+        ]
+        self.list.say(rows, self.list.chosen)
+        about = "Worked out for tonight, from here; the whole round goes into the queue."
+        self.say("Ready-made rounds", about, NOTHING, self._evening.night.share(ListQuestion))
+
+    def take(self, key: str = "") -> None:
+        """Have a round worked out and put into the queue: the one of that key, or the chosen."""
+        if not key and self.list.chosen < len(self.keys):
+            key = self.keys[self.list.chosen]
+        if key:
+            self._evening.night.ask_list(key)
+
+    def _hit(self, at: int) -> None:
+        self.list.say(self.list.rows, at)
+        self.take()

@@ -1,0 +1,173 @@
+"""Tonight's list: what is worth seeing, best first, with the filters that a key each changes."""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
+
+from companion.journal import Outcome
+from companion.live import ListQuestion, ListView, Seen, Wanted
+from companion.window.aim.words import NO_PLACE, NOTHING, Notice
+from companion.window.frame.hint_line import Hint
+from companion.window.frame.screen import Action
+from companion.window.kit.list_page import ListPage
+from companion.window.kit.row_list import Row, Span
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+    from companion.night import TonightRow, Twilights
+
+_HEIGHTS_DEG = (0.0, 15.0, 30.0, 45.0)
+_COMING = Notice("The sky is being gone through.", "It takes a second or two; esc stops it.")
+_STOPPED = Notice("The list was not worked out.", "Change a filter, or press x to ask again.")
+_NOTHING = Notice(
+    "Nothing passes these filters tonight.",
+    "Press x to take them all away, or g to let harder ones through.",
+)
+USUAL = "10×50"  # taken by the night where no instrument is chosen
+
+
+def rows_of(found: ListView, queued: frozenset[str]) -> list[Row]:
+    """Say every row: its name and kind, whether it is in the queue or was seen before, and why."""
+    down = found.tonight.darkness.sun_down
+    return [_row(row, queued, down) for row in found.tonight.rows]
+
+
+def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
+    target = row.target
+    beside = f"{target.kind} · {target.constellation}" if target.constellation else target.kind
+    words = ["in the queue"] if target.key in queued else []
+    words += ["seen before"] if row.seen else []
+    span = None
+    if down.begins_utc is not None and down.ends_utc is not None:
+        begins, night = down.begins_utc, down.ends_utc - down.begins_utc
+        span = Span(
+            *((at - begins) / night for at in (row.opens_utc, row.closes_utc, row.best_utc))
+        )
+    return Row(
+        target.name,
+        str(beside),
+        " · ".join(words),
+        row.why,
+        outcome=Outcome.FOUND if row.seen else None,
+        span=span,
+    )
+
+
+def chips_of(wanted: Wanted, instrument: str) -> list[Hint]:
+    """Give a chip for every filter."""
+    plain = Wanted()
+    height = f"{wanted.lowest_deg:.0f}° and higher" if wanted.lowest_deg else "any height"
+    place = f"in {wanted.constellation}" if wanted.constellation else "any constellation"
+    return [
+        Hint("e", instrument, "instrument"),
+        Hint("k", wanted.kinds, "kinds", wanted.kinds != plain.kinds),
+        Hint("c", place, "constellation", bool(wanted.constellation)),
+        Hint("d", wanted.side, "side", wanted.side != plain.side),
+        Hint("h", height, "height", wanted.lowest_deg > 0.0),
+        Hint("g", wanted.ease, "ease", wanted.ease != plain.ease),
+        Hint("v", wanted.seen, "seen", wanted.seen is not Seen.ALL),
+    ]
+
+
+class TonightPage(ListPage):
+    """The ranked list."""
+
+    def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._evening = evening
+        self._shown_of: ListView | None = None
+        self.list.hit.connect(self._hit)
+
+    def show_desk(self) -> None:
+        """Draw the list as the desk has it."""
+        desk = self._evening.night
+        found, share = desk.list, desk.share(ListQuestion)
+        queued = frozenset(item.target.key for item in self._evening.items if item.waiting)
+        chosen = self.list.chosen if found is self._shown_of else 0
+        self._shown_of = found
+        rows = [] if found is None else rows_of(found, queued)
+        self.list.say(rows, chosen)
+        instrument = self._evening.choices.instrument
+        name = USUAL if instrument is None else instrument.name
+        self.chips.say(chips_of(desk.wanted, name))
+        self.say(*_head(found), self._notice(found, share), share)
+
+    def _notice(self, found: ListView | None, share: float | None) -> Notice:
+        if self._evening.needs_site:
+            return NO_PLACE
+        if found is None:
+            return _STOPPED if share is None else _COMING
+        if found.tonight.rows:
+            return NOTHING
+        words = found.tonight.words
+        return Notice(f"Tonight: {words}.", _NOTHING.text) if words else _NOTHING
+
+    @property
+    def row(self) -> "TonightRow | None":
+        """The chosen row."""
+        found = self._shown_of
+        rows = () if found is None else found.tonight.rows
+        return rows[self.list.chosen] if self.list.chosen < len(rows) else None
+
+    def add(self) -> None:
+        """Put the chosen target into the queue and go on to the next one."""
+        if self.row is not None:
+            self._evening.add(self.row.target, aim=False)
+            self.list.step(1)
+
+    def _hit(self, at: int) -> None:
+        if at == self.list.chosen:
+            self.add()
+        else:
+            self.list.say(self.list.rows, at)
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys of the filters do."""
+        desk = self._evening.night
+        return {
+            "kinds": lambda: desk.want(kinds=_next(desk.wanted.kinds)),
+            "side": lambda: desk.want(side=_next(desk.wanted.side)),
+            "ease": lambda: desk.want(ease=_next(desk.wanted.ease)),
+            "seen": lambda: desk.want(seen=_next(desk.wanted.seen)),
+            "height": self._next_height,
+            "clear": self._clear,
+            "instrument": self._next_instrument,
+        }
+
+    def _next_height(self) -> None:
+        desk = self._evening.night
+        higher = [one for one in _HEIGHTS_DEG if one > desk.wanted.lowest_deg]
+        desk.want(lowest_deg=higher[0] if higher else 0.0)
+
+    def _clear(self) -> None:
+        plain = Wanted()
+        desk = self._evening.night
+        desk.want(**{name: getattr(plain, name) for name in Wanted.__slots__})
+
+    def _next_instrument(self) -> None:
+        """Take the next larger instrument, after the largest the eye; all of the night follows."""
+        rack = self._evening.instruments
+        ordered = sorted(rack.instruments, key=lambda one: (one.aperture_mm, one.name))
+        names = [one.name for one in ordered]
+        now = USUAL if rack.instrument is None else rack.instrument.name
+        at = names.index(now) if now in names else -1
+        rack.choose(ordered[(at + 1) % len(ordered)])
+
+
+def _head(found: ListView | None) -> tuple[str, str]:
+    if found is None:
+        return "Tonight's list", ""
+    tonight = found.tonight
+    head = found.round_name or "Tonight's list"
+    shown = len(tonight.rows)
+    about = (
+        f"the best {shown} of {tonight.passed}" if tonight.passed > shown else f"{shown} targets"
+    )
+    return head, f"{about} · {tonight.considered:,} considered".replace(",", " ")
+
+
+def _next(value: object) -> object:
+    """Give the member of an enumeration that follows."""
+    members = list(type(value))  # type: ignore[call-overload]  # every filter is an enumeration
+    return members[(members.index(value) + 1) % len(members)]

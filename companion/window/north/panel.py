@@ -1,0 +1,173 @@
+"""The screen of true north: the rose, and what the compass must read."""
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QRect
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from companion.instant import Snapshot
+from companion.window.aim.words import NO_PLACE, NOTHING, Notice, withheld
+from companion.window.forms.entries import number_in
+from companion.window.forms.entry_sheet import Entry
+from companion.window.frame.keys import NORTH
+from companion.window.frame.screen import Action, Screen
+from companion.window.frame.sheets import Sheets
+from companion.window.kit.attention import Attention
+from companion.window.kit.facts import Facts
+from companion.window.kit.figure import Figure, height_of
+from companion.window.kit.lettering import Size, Words
+from companion.window.kit.motion import Motion
+from companion.window.kit.type_scale import TypeScale
+from companion.window.north import words as north_words
+from companion.window.north.rose import Rose, RoseFacts
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_POINTS = 60.0
+_ROSE_FROM = 700  # pixels of width, under which the numbers have the window to themselves
+_NO_FIELD = "Here the compass shows nothing that could be measured against."
+_NOT_UP = "Nothing to measure by is up: choose a target above the horizon, away from the Sun."
+
+
+class NorthPanel(Screen):
+    """Rose at the left; at the right the two readings, and what they rest on."""
+
+    digit, word = "2", NORTH
+
+    def __init__(
+        self,
+        evening: "Evening",
+        motion: Motion,
+        sheets: Sheets,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._evening, self._sheets = evening, sheets
+        self.rose = Rose(motion, self)
+        self.captions = (Words(Size.CAPTION, parent=self), Words(Size.CAPTION, parent=self))
+        self.figures = (Figure("Compass for true north", self), Figure("Compass for target", self))
+        self.attention = Attention(self)
+        self.facts = Facts(parent=self)
+        self.captions[0].say("COMPASS FOR TRUE NORTH")
+
+    def deeds(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        return {"measure": self._measure, "forget": lambda: self._evening.set_deviation(None)}
+
+    # What is new.
+
+    def show_choices(self) -> None:
+        """Draw the place; its numbers follow with the next snapshot."""
+        if self._evening.needs_site:
+            self._say(NO_PLACE)
+        elif self._evening.latest is None:
+            self._say(Notice("The field is being computed.", "The numbers come in a moment."))
+
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Draw a new instant."""
+        north, aim = snapshot.north, snapshot.aim
+        uncovered = self._evening.choices.uncovered
+        self.figures[0].say(north_words.compass_north(north))
+        self.figures[1].say(north_words.compass_target(north, aim, uncovered))
+        self.captions[1].say(north_words.target_caption(aim, uncovered))
+        self.facts.say(*north_words.facts(north))
+        hidden = aim is None or withheld(aim, uncovered)
+        reading = north.compass_for_true_north_deg
+        self.rose.show_facts(
+            RoseFacts(
+                compass_north_deg=None if reading is None else -reading,
+                polaris_deg=north.polaris_azimuth_deg,
+                target_deg=None if hidden or aim is None else aim.azimuth_deg,
+                target_name="" if aim is None else aim.target.name,
+                lights=snapshot.lights,
+            )
+        )
+        self._say(north_words.notice(snapshot))
+
+    def _say(self, notice: Notice) -> None:
+        self.attention.say(notice)
+        self._arrange()
+
+    # Measuring the deviation.
+
+    def _measure(self) -> None:
+        known = self._known()
+        north = None if self._evening.latest is None else self._evening.latest.north
+        if north is None or north.declination_deg is None or not known:
+            wrong = (
+                _NOT_UP if north is not None and north.declination_deg is not None else _NO_FIELD
+            )
+            self._say(Notice("The deviation can't be measured now.", wrong))
+            return
+
+        def take(text: str, choice: int) -> None:
+            reading = number_in(text, "compass reading", 0.0, 360.0, "°")
+            self._evening.measure_deviation(known[choice][1], reading)
+
+        self._sheets.ask(
+            Entry(
+                "What does the compass show?",
+                "Sight along the compass, iron and phones well away, and type its reading in "
+                "degrees. By the Sun: only along the shadow, never at the Sun itself.",
+                "",
+                take,
+                tuple(f"towards {name}" for name, _azimuth in known),
+            )
+        )
+
+    def _known(self) -> list[tuple[str, float]]:
+        """Give the known directions there are now, with their true azimuths."""
+        latest = self._evening.latest
+        if latest is None:
+            return []
+        aim, north = latest.aim, latest.north
+        made: list[tuple[str, float]] = []
+        if aim is not None and aim.altitude_deg > 0.0 and not aim.sun_danger:
+            made.append((aim.target.name, aim.azimuth_deg))
+        if north.polaris_azimuth_deg is not None:
+            made.append(("Polaris", north.polaris_azimuth_deg))
+        if north.shadow_azimuth_deg is not None:
+            made.append(("the end of a shadow", north.shadow_azimuth_deg))
+        return made
+
+    # Where it stands.
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay out again."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        grid = self.scale.grid
+        shown = self.width() >= max(_ROSE_FROM, grid(110))
+        side = min(self.height() - grid(4), round(self.width() * 0.56)) if shown else 0
+        self.rose.setVisible(shown)
+        self.rose.setGeometry(grid(4), (self.height() - side) // 2, max(1, side), max(1, side))
+        left = grid(4) + side + grid(6) if shown else grid(6)
+        column = QRect(left, 0, max(1, self.width() - left - grid(6)), self.height())
+        self._arrange_numbers(column)
+
+    def _arrange_numbers(self, column: QRect) -> None:
+        grid = self.scale.grid
+        pixels = float(self.scale.pixels(_POINTS))
+        top, high = grid(4), height_of(pixels)
+        for caption, figure in zip(self.captions, self.figures, strict=True):
+            caption.setGeometry(column.left(), top, column.width(), caption.height_for(1))
+            top += caption.height() + grid(1)
+            figure.set_pixels(pixels)
+            figure.setGeometry(column.left(), top, column.width(), high)
+            top += high + grid(3)
+        notice = self.attention.height_for(column.width())
+        self.attention.setVisible(self.attention.notice != NOTHING)
+        self.attention.setGeometry(column.left(), top, column.width(), notice)
+        top += notice + (grid(3) if notice else 0)
+        room = max(1, self.height() - top - grid(1))
+        self.facts.setGeometry(column.left(), top, column.width(), room)

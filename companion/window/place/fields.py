@@ -1,0 +1,224 @@
+"""The fields of a place: what each shows, and how what is typed changes the site."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import TYPE_CHECKING
+
+from companion.sky import (
+    AdviceError,
+    Site,
+    parse_latitude,
+    parse_longitude,
+    parse_place,
+    position_text,
+    signed_text,
+    zone_of,
+)
+from companion.window.forms.entries import clock_entry, number_in, preview_entry
+from companion.window.forms.entry_sheet import Entry
+from companion.window.place.sky_fields import (
+    SKY_HELP,
+    horizon_entry,
+    horizon_words,
+    sky_text,
+    sky_words,
+    with_sky,
+)
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+    from companion.sky import Town
+
+_LONGEST_NAME = 60
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceField:
+    """One line of the screen: its caption, its value now, and the entry that changes it."""
+
+    caption: str
+    value: str
+    more: str
+    entry: Callable[[], Entry]
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of a site; ``change`` raises ``AdviceError`` where the text can't be used."""
+
+    caption: str
+    explanation: str
+    say: Callable[[Site], tuple[str, str]]
+    text: Callable[[Site], str]
+    change: Callable[[Site, str], Site]
+
+
+def fields(evening: "Evening") -> tuple[PlaceField, ...]:
+    """Give all fields: the parts of the site, then the clock."""
+    site = evening.choices.site
+    value, more = horizon_words(site)
+    horizon = PlaceField("HORIZON", value, more, partial(horizon_entry, evening))
+    parts = (_field(evening, part, site) for part in _PARTS)
+    return (*parts, horizon, *_clock_fields(evening))
+
+
+def _field(evening: "Evening", part: _Part, site: Site) -> PlaceField:
+    def take(text: str, _choice: int) -> None:
+        evening.set_site(part.change(evening.choices.site, text))
+
+    value, more = part.say(site)
+    head = part.caption.capitalize()
+    return PlaceField(
+        part.caption, value, more, lambda: Entry(head, part.explanation, part.text(site), take)
+    )
+
+
+def _clock_fields(evening: "Evening") -> tuple[PlaceField, ...]:
+    choices = evening.choices
+    correction_s = choices.clock_correction_s
+    if choices.preview_utc is None:
+        shown, more = "now", "t shows another time"
+    else:
+        there = choices.preview_utc.astimezone(zone_of(choices.site.time_zone))
+        shown, more = f"{there:%d %b %Y, %H:%M}", "shift t comes back to now"
+    return (
+        PlaceField(
+            "CLOCK CORRECTION",
+            f"{signed_text(correction_s)} s" if correction_s else "none",
+            "added to this machine's clock",
+            partial(clock_entry, evening),
+        ),
+        PlaceField("TIME SHOWN", shown, more, partial(preview_entry, evening)),
+    )
+
+
+def time_zone_of(latitude_deg: float, longitude_deg: float) -> str:
+    """Give the time zone of a position from the map that the program carries."""
+    from companion.sky import time_zone_at  # brings numpy: not before the first frame
+
+    return time_zone_at(latitude_deg, longitude_deg)
+
+
+def site_at(text: str) -> Site:
+    """Make a site of a typed position; its name is the position until it gets another.
+
+    Raises
+    ------
+    AdviceError
+        If the text is no place.
+    """
+    latitude, longitude, height = parse_place(text)
+    name = position_text(latitude, longitude)
+    return Site(name, latitude, longitude, height or 0.0, time_zone_of(latitude, longitude))
+
+
+def site_of(town: "Town") -> Site:
+    """Make a site of a town; its height has to be typed."""
+    return Site(town.name, town.latitude_deg, town.longitude_deg, 0.0, town.time_zone)
+
+
+def position_entry(evening: "Evening") -> Entry:
+    """Ask for a new site by its position."""
+    return Entry(
+        "Where are you?",
+        "Latitude and longitude in any notation: 45.20 N 62.30 W, 45°12′N 62°18′W, or with the "
+        "height as ISO 6709: +45.20-062.30+120/",
+        "",
+        lambda text, _choice: evening.set_site(site_at(text)),
+    )
+
+
+def _renamed(site: Site, text: str) -> Site:
+    name = " ".join(text.split())[:_LONGEST_NAME]
+    if not name:
+        raise AdviceError(
+            "A site needs a name.", "Type one, or press esc.", "The name before is kept."
+        )
+    return replace(site, name=name)
+
+
+def _moved(site: Site, latitude_deg: float, longitude_deg: float) -> Site:
+    zone = time_zone_of(latitude_deg, longitude_deg)
+    return replace(
+        site, latitude_deg=latitude_deg, longitude_deg=longitude_deg, time_zone=zone, horizon=()
+    )
+
+
+def _optional(text: str, what: str, low: float, high: float, unit: str) -> float | None:
+    return number_in(text, what, low, high, unit) if text.strip() else None
+
+
+_PARTS = (
+    _Part(
+        "NAME",
+        "What you call this site. Under another name it is kept beside the old one.",
+        lambda site: (site.name, ""),
+        lambda site: site.name,
+        _renamed,
+    ),
+    _Part(
+        "LATITUDE",
+        "North or south in any notation: 45.2, 45.2N, 45°12′N or -32.4. It should be right to "
+        "about 0.01°: a kilometre. The time zone follows; the horizon has to be entered anew.",
+        lambda site: (_degrees(site.latitude_deg, "N", "S"), ""),
+        lambda site: _degrees(site.latitude_deg, "N", "S"),
+        lambda site, text: _moved(site, parse_latitude(text), site.longitude_deg),
+    ),
+    _Part(
+        "LONGITUDE",
+        "East or west in any notation: 62.3W, -62.3 or 62°18′W. The time zone follows; the "
+        "horizon has to be entered anew.",
+        lambda site: (_degrees(site.longitude_deg, "E", "W"), ""),
+        lambda site: _degrees(site.longitude_deg, "E", "W"),
+        lambda site, text: _moved(site, site.latitude_deg, parse_longitude(text)),
+    ),
+    _Part(
+        "HEIGHT",
+        "Metres above the sea. It matters to the air that bends light near the horizon.",
+        lambda site: (f"{site.elevation_m:.0f} m", ""),
+        lambda site: f"{site.elevation_m:g}",
+        lambda site, text: replace(
+            site, elevation_m=number_in(text, "height", -500.0, 9000.0, " m")
+        ),
+    ),
+    _Part(
+        "TEMPERATURE",
+        "Degrees Celsius outdoors. Empty takes the usual air of that height.",
+        lambda site: _weather(site.temperature_c, "°C"),
+        lambda site: _bare(site.temperature_c),
+        lambda site, text: replace(
+            site, temperature_c=_optional(text, "temperature", -90.0, 60.0, " °C")
+        ),
+    ),
+    _Part(
+        "PRESSURE",
+        "Hectopascal at the site itself, not reduced to the sea. Empty takes the usual air of "
+        "that height.",
+        lambda site: _weather(site.pressure_hpa, "hPa"),
+        lambda site: _bare(site.pressure_hpa),
+        lambda site, text: replace(
+            site, pressure_hpa=_optional(text, "pressure", 250.0, 1100.0, " hPa")
+        ),
+    ),
+    _Part(
+        "TIME ZONE",
+        "Found from the position. Another one by its IANA name: America/Halifax, or UTC.",
+        lambda site: (site.time_zone, ""),
+        lambda site: site.time_zone,
+        lambda site, text: replace(site, time_zone=zone_of(text.strip()).key),
+    ),
+    _Part("SKY OVERHEAD", SKY_HELP, sky_words, sky_text, with_sky),
+)
+
+
+def _degrees(value_deg: float, positive: str, negative: str) -> str:
+    return f"{abs(value_deg):.4f}° {positive if value_deg >= 0.0 else negative}"
+
+
+def _weather(value: float | None, unit: str) -> tuple[str, str]:
+    return ("usual", "for this height") if value is None else (f"{value:g} {unit}", "")
+
+
+def _bare(value: float | None) -> str:
+    return "" if value is None else f"{value:g}"

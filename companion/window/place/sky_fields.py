@@ -1,0 +1,149 @@
+"""The fields of a place that the night asks for: how dark its sky is, and its horizon."""
+
+import re
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from companion.live import Severity
+from companion.sky import AdviceError, Site
+from companion.window.forms.entry_sheet import Entry
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+SKY_HELP = (
+    "How dark it is overhead without Moon: a meter's reading (21.3), the faintest star that you "
+    "see there (5.8), or a Bortle class (Bortle 4). Empty: unknown, an ordinary countryside sky is "
+    "taken."
+)
+HORIZON_HELP = (
+    "What stands around: azimuth and altitude of points, parted by commas: 0 5, 90 12, 180 3. "
+    "Between them it runs straight. Or the path of a CSV file with two numbers in each line. "
+    "Empty: open all round."
+)
+_KEPT = "What was known before is kept."
+_BORTLE = re.compile(r"\s*b(?:ortle)?\s*(?:class\s*)?(\d)\s*$")
+_DARKEST_STAR = 9.0  # greater numbers are a meter's
+_GAP = "No point between"
+_LARGEST_FILE = 2_000_000
+_LONGEST = 60_000  # a surveyed horizon takes some 20,000
+
+
+def sky_words(site: Site) -> tuple[str, str]:
+    """Say how dark the sky is, and what that means."""
+    zenith = site.sky_brightness_mag_per_arcsec2
+    if zenith is None:
+        return "unknown", "21.0 is taken"
+    from companion.night import bortle_class, naked_eye_limit
+
+    faintest = float(naked_eye_limit(zenith))
+    return f"{zenith:.1f} mag/″²", f"stars to {faintest:.1f}, Bortle {bortle_class(zenith)}"
+
+
+def sky_text(site: Site) -> str:
+    """Give the value as it can be typed."""
+    zenith = site.sky_brightness_mag_per_arcsec2
+    return "" if zenith is None else f"{zenith:.2f}"
+
+
+def with_sky(site: Site, text: str) -> Site:
+    """Take the brightness of the sky as typed, in whichever measure.
+
+    Raises
+    ------
+    AdviceError
+        If it is none of the three, or out of its range.
+    """
+    from companion.night import zenith_brightness
+
+    plain = text.casefold().strip().replace(",", ".")
+    if not plain:
+        return replace(site, sky_brightness_mag_per_arcsec2=None)
+    bortle = _BORTLE.match(plain)
+    if bortle:
+        zenith = zenith_brightness(bortle=int(bortle[1]))
+        return replace(site, sky_brightness_mag_per_arcsec2=zenith)
+    number = re.match(r"(?:mag|sqm|limit)?\s*(\d+(?:\.\d+)?)", plain)
+    if number is None:
+        raise AdviceError(
+            f"“{text.strip()[:40]}” is no brightness of a sky.",
+            "Type 21.3 from a meter, 5.8 for the faintest star, or Bortle 4.",
+            _KEPT,
+        )
+    value = float(number[1])
+    if value > _DARKEST_STAR:
+        zenith = zenith_brightness(meter=value)
+    else:
+        zenith = zenith_brightness(limit_mag=value)
+    return replace(site, sky_brightness_mag_per_arcsec2=round(zenith, 3))
+
+
+def horizon_words(site: Site) -> tuple[str, str]:
+    """Say what the horizon is like."""
+    if not site.horizon:
+        return "open", "all round"
+    highest = max(site.horizon, key=lambda point: point[1])
+    count = len(site.horizon)
+    points = "one point" if count == 1 else f"{count} points"
+    return points, f"up to {highest[1]:.0f}° at {highest[0]:.0f}°"
+
+
+def horizon_entry(evening: "Evening") -> Entry:
+    """Ask for the horizon, as points or as a file."""
+    points = evening.choices.site.horizon
+    text = ", ".join(f"{azimuth:g} {altitude:g}" for azimuth, altitude in points)
+
+    def take(typed: str, _choice: int) -> None:
+        site, report = with_horizon(evening.choices.site, typed)
+        evening.set_site(site)
+        if report:
+            more = f" And {len(report) - 3} more remarks." if len(report) > 3 else ""
+            said = " ".join(report[:3]) + more
+            evening.messages.say(Severity.NOTE, f"Horizon taken. {said}", "horizon")
+
+    return Entry("Horizon", HORIZON_HELP, text, take, longest=_LONGEST)
+
+
+def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:
+    """Take the horizon from typed points or from the file of a typed path; give remarks, too.
+
+    Raises
+    ------
+    AdviceError
+        If there are no points, or the file cannot be read.
+    """
+    from companion.night import read_horizon
+
+    if not typed.strip():
+        return replace(site, horizon=()), ()
+    looks_typed = not any(letter.isalpha() for letter in typed)
+    data: bytes | str
+    if looks_typed:
+        data = "\n".join(part for part in re.split(r"[,;]", typed) if part.strip())
+    else:
+        data = _data(typed.strip().strip("\"'"))
+    made = read_horizon(data)
+    gaps = _GAP if looks_typed else "\0"  # somebody who types a few points knows of the gaps
+    report = tuple(line for line in made.report if not line.startswith(gaps))
+    return replace(site, horizon=made.points), report
+
+
+def _data(name: str) -> bytes:
+    try:
+        with Path(name).expanduser().open("rb") as stream:
+            data = stream.read(_LARGEST_FILE + 1)
+    except (OSError, ValueError, RuntimeError) as error:
+        why = getattr(error, "strerror", None) or "no such name"
+        raise AdviceError(
+            f"{name[:80]} cannot be read ({why}).",
+            "Type points as 0 5, 90 12, or the whole path of a CSV file.",
+            "The horizon is as it was.",
+        ) from error
+    if len(data) > _LARGEST_FILE:
+        raise AdviceError(
+            f"{name[:80]} is larger than 2 MB.",
+            "360 points are enough.",
+            "The horizon is as it was.",
+        )
+    return data

@@ -1,0 +1,1 @@
+"""The screen of the sky: charts, ways, printed pages."""

@@ -1,0 +1,116 @@
+"""Everything on a chart that is a line: ground, horizon, groups, borders, grid, ways."""
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
+
+from companion.charts import ChartView, Scene, SkyFrame
+from companion.window.kit.lettering import Size, write
+from companion.window.kit.palette import Role
+from companion.window.sky.chart_ink import ChartInk
+
+FloatArray = NDArray[np.float64]
+_CENTRE = Qt.AlignmentFlag.AlignCenter
+_FAR = 30_000.0  # pixels
+
+
+def point(place: FloatArray) -> QPointF:
+    """Give a place as Qt's point."""
+    return QPointF(float(place[0]), float(place[1]))
+
+
+def polyline(painter: QPainter, places: FloatArray) -> None:
+    """Draw a line through places; it is parted where there is none, and where it runs far off."""
+    usable = np.isfinite(places).all(axis=1) & (np.abs(np.nan_to_num(places)) < _FAR).all(axis=1)
+    ends = np.flatnonzero(np.diff(np.concatenate([[0], usable.astype(np.int8), [0]])))
+    for start, end in zip(ends[::2].tolist(), ends[1::2].tolist(), strict=True):
+        if end - start > 1:
+            painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in places[start:end].tolist()]))
+
+
+def draw_lines(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
+    """Draw the groups' lines."""
+    painter.setPen(ink.pen(Role.LINE))
+    painter.drawLines([QLineF(*ends) for ends in scene.lines.tolist()])
+
+
+def draw_borders(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
+    """Draw the constellations' borders, as far as they come near."""
+    if sky.borders is None:
+        return
+    with np.errstate(invalid="ignore"):
+        near = view.near(sky.borders, 4.0)
+    places = view.places(np.where(near[:, None], sky.borders, np.nan))
+    painter.save()
+    # Fine dots need no soft edges, which would cost as much as all else on the chart together.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.setPen(ink.pen(Role.LINE, 1.0, (1.0, 5.0)))
+    polyline(painter, places)
+    painter.restore()
+
+
+def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
+    """Draw the round readings of the mount's own dials; give where their figures stand."""
+    painter.setFont(ink.font(Size.CAPTION))
+    metrics = QFontMetricsF(painter.font())
+    boxes: list[QRectF] = []
+    for line in sky.grid:
+        near = view.near(line.points, 6.0) & (line.points[:, 2] > -0.02)
+        if not near.any():
+            continue
+        places = view.places(np.where(near[:, None], line.points, np.nan))
+        painter.setPen(ink.pen(Role.LINE, 0.8))
+        polyline(painter, places)
+        shown = [at for at in places if view.holds(at, ink.scale.grid(3))]
+        if shown:
+            box = QRectF(0, 0, metrics.horizontalAdvance(line.text) + 4, metrics.height())
+            box.moveCenter(point(shown[len(shown) // 2]))
+            if any(box.intersects(other) for other in boxes):
+                continue
+            painter.setPen(ink.tone(Role.TEXT))
+            write(painter, box, line.text, _CENTRE)
+            boxes.append(box)
+    return boxes
+
+
+def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) -> list[QRectF]:
+    """Hatch what lies below the horizon, draw it with its letters, and give where these stand."""
+    if not scene.ground:
+        return []
+    path = QPainterPath()
+    path.setFillRule(Qt.FillRule.OddEvenFill)
+    if scene.ground != "inside":
+        path.addRect(area)
+    if scene.horizon is not None:
+        path.addPolygon(QPolygonF([QPointF(x, y) for x, y in scene.horizon.tolist()]))
+        path.closeSubpath()
+    painter.fillPath(path, _hatching(ink))
+    if scene.horizon is None:
+        return []
+    painter.setPen(ink.pen(Role.TEXT, 1.3))
+    polyline(painter, scene.horizon)
+    painter.setFont(ink.font(Size.BODY))
+    metrics, boxes = QFontMetricsF(painter.font()), []
+    for name, place in scene.points:
+        box = QRectF(0, 0, metrics.horizontalAdvance(name) + 4, metrics.height())
+        box.moveCenter(point(place) + QPointF(0, metrics.height() * 0.6))
+        painter.setPen(ink.tone(Role.EMPHASIS if name == "N" else Role.TEXT))
+        write(painter, box, name, _CENTRE)
+        boxes.append(box)
+    return boxes
+
+
+def _hatching(ink: ChartInk) -> QBrush:
+    """Give a brush of slanting hair lines."""
+    side = max(6, ink.scale.grid(1.75))
+    # An image, not a pixmap: pages are printed in another thread.
+    tile = QImage(side, side, QImage.Format.Format_RGB32)
+    tile.fill(ink.tone(Role.GROUND))
+    painter = QPainter(tile)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(ink.pen(Role.LINE, 0.7))
+    for shift in (-side, 0, side):  # three, so that the strokes meet at the tile's edges
+        painter.drawLine(QLineF(shift, side, shift + side, 0))
+    painter.end()
+    return QBrush(tile)

@@ -1,0 +1,110 @@
+"""Names on a chart: each where it collides with nothing, or not at all."""
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QFontMetricsF, QPainter
+
+from companion.charts import ChartView, Label, Scene
+from companion.finding import place_labels
+from companion.window.kit.lettering import Size, write
+from companion.window.kit.palette import Role
+from companion.window.sky.chart_ink import ChartInk
+from companion.window.sky.chart_lines import point
+
+FloatArray = NDArray[np.float64]
+Clear = list[tuple[QPointF, float]]  # points that names stay away from, with radii
+
+_CENTRE = Qt.AlignmentFlag.AlignCenter
+_SAME = 2.0  # pixels
+_KEPT_CLEAR = 90  # stars whose discs no name covers
+_SIZES = {
+    "target": (Size.BODY, Role.EMPHASIS),
+    "body": (Size.SMALL, Role.EMPHASIS),
+    "queue": (Size.CAPTION, Role.EMPHASIS),
+    "star": (Size.CAPTION, Role.TEXT),
+    "deep": (Size.CAPTION, Role.TEXT),
+    "group": (Size.CAPTION, Role.LINE),
+}
+
+
+def text_box(painter: QPainter, text: str) -> QRectF:
+    """Give the box that a word takes in the painter's font."""
+    metrics = QFontMetricsF(painter.font())
+    return QRectF(QPointF(0, 0), QSizeF(metrics.horizontalAdvance(text) + 4, metrics.height()))
+
+
+def clear_of(box: QRectF) -> Clear:
+    """Give points along a box of text that keep names away from it."""
+    radius = box.height() / 2.0
+    count = max(1, round(box.width() / box.height()))
+    step = box.width() / count
+    return [
+        (QPointF(box.left() + (at + 0.5) * step, box.center().y()), radius) for at in range(count)
+    ]
+
+
+class Names:
+    """Writes the names where they collide with nothing; knows how wide each is."""
+
+    def __init__(self) -> None:
+        self._sizes: dict[tuple[str, str, float], tuple[float, float]] = {}
+
+    def draw(
+        self,
+        painter: QPainter,
+        ink: ChartInk,
+        scene: Scene,
+        view: ChartView,
+        clear: Sequence[tuple[QPointF, float]],
+    ) -> None:
+        """Write what finds room; nothing within some radii of the points to be kept clear."""
+        labels = scene.labels
+        if not labels:
+            return
+        sizes = [self._size(ink, label) for label in labels]
+        corners = self._corners(ink, scene, view, sizes, clear)
+        for label, corner, size in zip(labels, corners, sizes, strict=True):
+            if np.isfinite(corner[0]):
+                step, role = _SIZES[label.rank]
+                painter.setFont(ink.font(step))
+                painter.setPen(ink.tone(role))
+                write(painter, QRectF(point(corner), QSizeF(*size)), label.text, _CENTRE)
+
+    def _corners(
+        self,
+        ink: ChartInk,
+        scene: Scene,
+        view: ChartView,
+        sizes: list[tuple[float, float]],
+        clear: Sequence[tuple[QPointF, float]],
+    ) -> FloatArray:
+        """Find places for all names, clear of stars and marks."""
+        labels, bounds = scene.labels, (view.width, view.height)
+        anchors = np.array([label.place for label in labels])
+        radii = np.array([label.radius for label in labels])
+        kept = np.array([(at.x(), at.y(), radius) for at, radius in clear]).reshape(-1, 3)
+        away = np.abs(anchors[:, None] - kept[None, :, :2]).max(axis=2, initial=0.0)
+        # A mark around the named thing itself is not in the way: the name stands beside it.
+        marked = np.where(away < _SAME, kept[:, 2], 0.0).max(axis=1, initial=0.0)
+        return place_labels(
+            np.vstack([anchors, kept[:, :2], scene.stars.places[:_KEPT_CLEAR]]),
+            sizes,
+            np.concatenate(
+                [np.maximum(radii, marked), kept[:, 2], scene.stars.radii[:_KEPT_CLEAR]]
+            ),
+            bounds,
+            ink.scale.grid(0.5),
+        )
+
+    def _size(self, ink: ChartInk, label: Label) -> tuple[float, float]:
+        step, _role = _SIZES[label.rank]
+        key = (label.text, step.value, ink.scale.factor)
+        if key not in self._sizes:
+            if len(self._sizes) > 5000:
+                self._sizes.clear()
+            metrics = QFontMetricsF(ink.font(step))
+            self._sizes[key] = (metrics.horizontalAdvance(label.text) + 2.0, metrics.height() * 0.9)
+        return self._sizes[key]

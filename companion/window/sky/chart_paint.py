@@ -1,0 +1,150 @@
+"""One chart, painted: on the screen through a plate for its stars, on paper star by star."""
+
+from dataclasses import dataclass, field
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QPainter
+
+from companion.charts import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
+from companion.window.kit.palette import Role
+from companion.window.sky.chart_bezel import draw_fields
+from companion.window.sky.chart_ink import ChartInk
+from companion.window.sky.chart_lines import (
+    draw_borders,
+    draw_grid,
+    draw_ground,
+    draw_lines,
+    point,
+)
+from companion.window.sky.chart_marks import draw_error, draw_pointed, draw_target
+from companion.window.sky.chart_names import Clear, Names, clear_of
+from companion.window.sky.chart_paths import draw_hops, draw_way
+from companion.window.sky.chart_signs import (
+    draw_daylight,
+    draw_double,
+    draw_phase,
+    draw_planet,
+    draw_sign,
+    draw_variable,
+)
+from companion.window.sky.chart_stars import StarPlate
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """What is drawn beside the sky itself."""
+
+    way: SkyWay | None = None
+    hops: tuple[SkyHop, ...] = ()
+    hop: int = 0
+    grid: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A chart to be painted: which sky, which part of it, through what, and what besides."""
+
+    sky: SkyFrame
+    view: ChartView
+    lens: Lens
+    shown: Shown
+
+
+@dataclass(slots=True)
+class Press:
+    """What is kept from one painting to the next."""
+
+    plate: StarPlate = field(default_factory=StarPlate)
+    names: Names = field(default_factory=Names)
+
+
+def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: Press) -> Scene:
+    """Paint a chart from the painter's origin; give what stands on it."""
+    view = picture.view
+    scene = scene_of(picture.sky, view, picture.lens, ink.scale.factor)
+    device = painter.device()
+    ratio = device.devicePixelRatioF() if device is not None else 1.0
+    press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
+    below = QPainter(press.plate.image)
+    below.setRenderHint(QPainter.RenderHint.Antialiasing)
+    letters = _paint_below(below, ink, picture, scene)
+    below.end()
+    stars, inside = scene.stars, scene.in_field
+    press.plate.add(stars.places[~inside], stars.radii[~inside], ink.line)
+    press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
+    painter.drawImage(QPointF(0, 0), press.plate.image)
+    clear = letters + _paint_above(painter, ink, picture, scene)
+    press.names.draw(painter, ink, scene, view, clear)
+    return scene
+
+
+def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
+    """Paint a chart from the painter's origin, every star as a disc of its own."""
+    scene = scene_of(picture.sky, picture.view, picture.lens, ink.scale.factor)
+    letters = _paint_below(painter, ink, picture, scene)
+    painter.setPen(Qt.PenStyle.NoPen)
+    stars = scene.stars
+    for place, radius, inside in zip(
+        stars.places.tolist(), stars.radii.tolist(), scene.in_field.tolist(), strict=True
+    ):
+        painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
+        painter.drawEllipse(QPointF(*place), radius, radius)
+    clear = letters + _paint_above(painter, ink, picture, scene)
+    Names().draw(painter, ink, scene, picture.view, clear)
+
+
+def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
+    """Paint what lies under the stars; give what names have to stay away from."""
+    sky, view = picture.sky, picture.view
+    draw_borders(painter, ink, sky, view)
+    boxes = draw_grid(painter, ink, sky, view) if picture.shown.grid else []
+    draw_lines(painter, ink, scene)
+    boxes += draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
+    return [clear for box in boxes for clear in clear_of(box)]
+
+
+def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
+    """Paint signs and marks; give what names have to stay away from."""
+    sky, view, shown = picture.sky, picture.view, picture.shown
+    for sign in scene.signs:
+        axes = (sign.major, sign.minor, sign.angle_deg)
+        draw_sign(painter, ink, sign.kind, point(sign.place), axes)
+    _paint_stars_marks(painter, ink, scene)
+    _paint_discs(painter, ink, scene, "" if sky.target is None else sky.target.key)
+    clear = draw_fields(painter, ink, sky, view, picture.lens)
+    draw_error(painter, ink, sky, view)
+    if shown.way is not None:
+        clear += draw_way(painter, ink, shown.way, view)
+    clear += draw_hops(painter, ink, shown.hops, shown.hop, view)
+    draw_pointed(painter, ink, sky, view)
+    # While a person hops, the steps themselves lead to a target that is off the chart.
+    return clear + draw_target(painter, ink, sky, view, pointed_to=not shown.hops)
+
+
+def _paint_stars_marks(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
+    for pair in scene.pairs:
+        fainter = pair.double.companion_magnitude - pair.double.primary_magnitude
+        second = max(pair.radius * 0.82 ** max(fainter, 0.0), 0.8 * ink.scale.hair)
+        draw_double(
+            painter,
+            ink,
+            point(pair.place),
+            (pair.radius, min(second, 0.4 * pair.apart)),
+            (pair.apart, pair.angle_deg),
+        )
+    stars = scene.variables
+    for place, radius in zip(stars.places, stars.radii.tolist(), strict=True):
+        draw_variable(painter, ink, point(place), radius)
+
+
+def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene, target: str) -> None:
+    for disc in scene.discs:
+        place, body = point(disc.place), disc.body
+        if body.body == "sun":
+            draw_daylight(painter, ink, place, disc.radius)
+        elif body.body == "moon":
+            phase = (body.lit_fraction, disc.lit_angle_deg)
+            draw_phase(painter, ink.tone(Role.EMPHASIS), place, disc.radius, phase)
+        else:
+            # The target has its own mark around it, which would run into the strokes.
+            draw_planet(painter, ink, place, disc.radius, strokes=body.key != target)

@@ -1,0 +1,92 @@
+"""The ways on a chart: pointer lines by eye, and steps through the finder."""
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QBrush, QPainter
+
+from companion.charts import ChartView, SkyHop, SkyWay
+from companion.window.kit.palette import Role
+from companion.window.sky.chart_ink import ChartInk
+from companion.window.sky.chart_lines import point, polyline
+from companion.window.sky.chart_names import Clear
+from companion.window.sky.chart_signs import draw_arrow_head
+
+FloatArray = NDArray[np.float64]
+
+
+def draw_way(painter: QPainter, ink: ChartInk, way: SkyWay, view: ChartView) -> Clear:
+    """Draw a way by eye: rings around its stars, the line, and a head at its end."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.setPen(ink.pen(Role.EMPHASIS, 1.6))
+    ring, clear = ink.scale.grid(1.3), Clear()
+    for star in way.stars:
+        if view.near(star[None, :])[0]:
+            at = point(view.places(star))
+            painter.drawEllipse(at, ring, ring)
+            clear.append((at, ring))
+    for trace in way.traces:
+        places = view.places(np.where(view.near(trace, 10.0)[:, None], trace, np.nan))
+        painter.setPen(ink.pen(Role.EMPHASIS, 1.5, (4.0, 4.0)))
+        polyline(painter, places)
+        if len(places) > 1:
+            _head(painter, ink, places[-2], places[-1])
+        clear += _along(places, ink)
+    return clear
+
+
+def draw_hops(
+    painter: QPainter,
+    ink: ChartInk,
+    hops: tuple[SkyHop, ...],
+    at: int,
+    view: ChartView,
+) -> Clear:
+    """Draw a route of hops; the present one stands out."""
+    clear = Clear()
+    for number, hop in enumerate(hops):
+        places = view.places(np.stack([hop.start, hop.end]))
+        if not np.isfinite(places).all():
+            continue
+        now = number == at
+        way = places[1] - places[0]
+        length = float(np.hypot(*way))
+        gap = ink.scale.grid(1.2)
+        if length < 3 * gap:
+            continue
+        ends = places + np.stack([way, -way]) * (gap / length)
+        dashes = () if now else (2.0, 5.0)
+        painter.setPen(ink.pen(Role.EMPHASIS if now else Role.TEXT, 1.8 if now else 1.0, dashes))
+        polyline(painter, ends)
+        if now:
+            _head(painter, ink, ends[0], ends[1])
+            painter.setPen(ink.pen(Role.EMPHASIS, 1.3))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawEllipse(point(places[1]), gap, gap)
+            clear.append((point(places[1]), gap))
+        clear += _along(ends, ink)
+    return clear
+
+
+def _head(painter: QPainter, ink: ChartInk, before: FloatArray, tip: FloatArray) -> None:
+    if not (np.isfinite(before).all() and np.isfinite(tip).all()):
+        return
+    way = tip - before
+    angle = float(np.degrees(np.arctan2(way[0], -way[1])))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(ink.tone(Role.EMPHASIS)))
+    draw_arrow_head(painter, point(tip), angle, ink.scale.grid(1.8))
+
+
+def _along(places: FloatArray, ink: ChartInk) -> Clear:
+    """Give points along a line that keep names away from it."""
+    step, found = ink.scale.grid(1.5), Clear()
+    for start, end in pairwise(places):
+        if not (np.isfinite(start).all() and np.isfinite(end).all()):
+            continue
+        count = min(max(1, int(np.hypot(*(end - start)) // step)), 200)
+        parts = (np.arange(count) / count)[:, None]
+        found += [(point(at), 2.0) for at in start + parts * (end - start)]
+    return found

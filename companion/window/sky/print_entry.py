@@ -1,0 +1,81 @@
+"""Asks what is to be printed and under which name, and has it printed in another thread."""
+
+import re
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from companion.live import Severity
+from companion.sky import AdviceError, Target, zone_of
+from companion.window.forms.entry_sheet import Entry
+
+if TYPE_CHECKING:
+    from companion.live import Evening
+
+_CHOICES = (
+    "this target, for paper",
+    "this target, for a screen",
+    "what waits, for paper",
+    "what waits, for a screen",
+)
+_NAME = re.compile(r"[^\w.+-]+")
+_LONGEST = 80
+_MOST_PAGES = 60
+
+
+def print_entry(evening: "Evening") -> Entry:
+    """Ask for pages."""
+    local = evening.now_utc.astimezone(zone_of(evening.choices.site.time_zone))
+    target = evening.choices.target
+    name = f"{local:%Y-%m-%d}" + ("" if target is None else f" {target.name}")
+    return Entry(
+        "Print to a file",
+        "A page for each target: where to look, finder, eyepiece, and the way in words; black on "
+        f"white for paper, red on black for a screen. It is written as PDF into {evening.home}.",
+        _file_name(name),
+        lambda text, choice: _print(evening, text, choice),
+        _CHOICES,
+        longest=_LONGEST,
+    )
+
+
+def _file_name(text: str) -> str:
+    return f"{_NAME.sub('-', text.strip()).strip('-.')[: _LONGEST - 4]}.pdf"
+
+
+def _print(evening: "Evening", text: str, choice: int) -> None:
+    """Have the pages made; the message tells where they are."""
+    plain = text.strip().removesuffix(".pdf")
+    if not _NAME.sub("", plain).strip(".-"):
+        raise AdviceError("The file has no name.", "Type one, such as tonight.pdf.")
+    path = evening.home / _file_name(plain)
+    targets = _targets(evening, whole=choice >= 2)
+    choices, utc, paper = evening.choices, evening.now_utc, choice % 2 == 0
+
+    def make(_library: object) -> Path:
+        from companion.charts import page_frames
+        from companion.window.sky.print_page import paper_ink, print_pages, screen_ink
+
+        skies = page_frames(choices, targets, utc)
+        print_pages(path, skies, paper_ink() if paper else screen_ink())
+        return path
+
+    def tell(written: Path) -> None:
+        pages = "a page is" if len(targets) == 1 else f"{len(targets)} pages are"
+        evening.messages.say(Severity.NOTE, f"Printed: {pages} in {written}.", "print")
+
+    evening.messages.say(Severity.NOTE, "The pages are being printed.", "print")
+    evening.ask("print", make, tell)
+
+
+def _targets(evening: "Evening", *, whole: bool) -> tuple[Target, ...]:
+    """Give what the pages are about."""
+    target = evening.choices.target
+    if whole:
+        found = tuple(item.target for item in evening.items if item.waiting)[:_MOST_PAGES]
+    else:
+        found = () if target is None else (target,)
+    if not found:
+        raise AdviceError(
+            "There is nothing to print.", "Choose a target first: press / and type its name."
+        )
+    return found

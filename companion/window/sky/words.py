@@ -1,0 +1,233 @@
+"""What stands beside a chart, in words: pure text of the facts, without a widget."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.charts import (
+    ChartKind,
+    InField,
+    Lens,
+    SkyFrame,
+    SkyHop,
+    crossing_s,
+    double_of,
+    in_field,
+)
+from companion.sky import (
+    ASTRONOMICAL_DEG,
+    SUN_UP_DEG,
+    angle_text,
+    compass_point,
+    duration_text,
+    magnitude_text,
+)
+from companion.window.aim.words import EMPTY, NO_PLACE, NOTHING, Notice
+
+
+@dataclass(frozen=True, slots=True)
+class Passage:
+    """A caption and what stands under it."""
+
+    caption: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """Where a person is on the ways: which way by eye, which route, which step (None: at rest)."""
+
+    way: int | None = 0
+    route: int = 0
+    step: int | None = None
+
+
+def heading(sky: SkyFrame) -> str:
+    """Name what the chart is about."""
+    if sky.pointed is not None:
+        return "Where the tube points"
+    return "The sky now" if sky.target is None else sky.target.name
+
+
+def about(sky: SkyFrame) -> str:
+    """Say what the target is."""
+    target = sky.target
+    if target is None or sky.pointed is not None:
+        return ""
+    where = f"{target.kind} in {target.constellation}" if target.constellation else target.kind
+    light = "" if target.magnitude is None else magnitude_text(target.magnitude)
+    parts = (str(where), light, target.size)
+    return " · ".join(part for part in parts if part)
+
+
+def waiting(*, homeless: bool) -> Notice:
+    """Say why there is no chart yet."""
+    if homeless:
+        return NO_PLACE
+    return Notice("The sky is being computed.", "The chart comes in a moment.")
+
+
+def notice(sky: SkyFrame) -> Notice:
+    """Say what needs attention."""
+    if sky.caution:
+        return Notice("Keep away from the Sun.", sky.caution, caution=True)
+    if sky.target is None and sky.pointed is None:
+        return EMPTY
+    if sky.target is not None and sky.pointed is None and sky.target.vector[2] < 0.0:
+        return Notice(f"{sky.target.name} is below the horizon now.")
+    return NOTHING
+
+
+def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
+    """Say what the chart shows, which way up, and how faint."""
+    if lens.kind is ChartKind.WHOLE:
+        azimuth = float(np.degrees(np.arctan2(-centre[1], centre[0])))
+        said = [f"As you stand facing {compass_point(azimuth)}"]
+    elif lens.kind is ChartKind.WIDE:
+        said = [f"As the eye sees it · circle: {angle_text(sky.finder.field_deg)} finder"]
+    else:
+        narrow = lens.kind is ChartKind.EYEPIECE and lens.look is not None
+        power = f" at {lens.look.magnification:.0f}×" if lens.look and narrow else ""
+        said = [
+            f"{lens.name[0].upper()}{lens.name[1:]}{power}",
+            f"field {angle_text(lens.field_deg)}",
+        ]
+    said.append(f"stars to magnitude {lens.star_limit:.1f}")
+    return " · ".join(said) + "."
+
+
+def caption(sky: SkyFrame, lens: Lens) -> str:
+    """Say under a printed chart what it shows, the most important first."""
+    if lens.kind is ChartKind.WIDE:
+        return f"by eye, {lens.viewing} · circle: {angle_text(sky.finder.field_deg)} finder"
+    name = lens.name
+    if lens.kind is ChartKind.EYEPIECE and lens.look is not None:
+        name = f"{name} at {lens.look.magnification:.0f}×"
+    return f"{name} · {lens.viewing} · field {angle_text(lens.field_deg)}"
+
+
+def viewing_words(lens: Lens, usual: Lens) -> str:
+    """Say which way up the view is; by the key it may differ from the instrument's own."""
+    said = f"The view is {lens.viewing}"
+    return f"{said}." if lens.viewing == usual.viewing else f"{said}; the instrument's is not."
+
+
+def light_words(sky: SkyFrame) -> str:
+    """Say what the Sun does to what is drawn; nothing in the dark."""
+    if sky.sun_altitude_deg > SUN_UP_DEG:
+        return "The Sun is up: no star shows. They are drawn as at dusk."
+    if sky.sun_altitude_deg > ASTRONOMICAL_DEG and sky.eye_limit < 4.5:
+        return f"Twilight: the eye finds stars to magnitude {sky.eye_limit:.1f} only."
+    return ""
+
+
+def passages(
+    sky: SkyFrame, lens: Lens, centre: NDArray[np.float64], walk: Walk
+) -> tuple[Passage, ...]:
+    """Give what stands beside the chart, the most useful first."""
+    made: list[Passage] = []
+    narrow = lens.kind in {ChartKind.FINDER, ChartKind.EYEPIECE}
+    if sky.target is not None and sky.pointed is None:
+        by_eye, by_finder = _by_eye(sky, walk), _by_finder(sky, walk)
+        made += [by_finder, by_eye] if narrow or walk.step is not None else [by_eye, by_finder]
+        if lens.kind is ChartKind.EYEPIECE:
+            made = [_double(sky)]
+    if lens.kind is ChartKind.EYEPIECE and sky.target is not None and sky.target.size:
+        made.append(Passage("SIZE", f"{sky.target.size} in {angle_text(lens.field_deg)}."))
+    if narrow:
+        made += [_field(in_field(sky, lens, centre)), _drift(sky, lens, centre)]
+    made.append(Passage("LIGHT", light_words(sky)))
+    return tuple(passage for passage in made if passage.text)
+
+
+def _by_eye(sky: SkyFrame, walk: Walk) -> Passage:
+    ways = sky.paths.ways
+    if not ways or walk.way is None:
+        advice = sky.paths.ways_advice
+        return Passage("BY EYE", advice or ("Press p for a pointer line." if ways else ""))
+    count = f", WAY {walk.way + 1} OF {len(ways)}" if len(ways) > 1 else ""
+    return Passage(f"BY EYE{count}", ways[walk.way].sentence)
+
+
+def _by_finder(sky: SkyFrame, walk: Walk) -> Passage:
+    steps = route(sky, walk)
+    if not steps:
+        return Passage("BY FINDER", sky.paths.hops_advice)
+    other = ", SECOND ROUTE" if walk.route and sky.paths.second else ""
+    if walk.step is None:
+        many = "one step" if len(steps) == 1 else f"{len(steps)} steps"
+        return Passage(f"BY FINDER{other}", f"In {many}. Press h for the first.")
+    hop = steps[min(walk.step, len(steps) - 1)]
+    dials = f" Dials then: {hop.readings}." if hop.readings else ""
+    return Passage(f"BY FINDER{other}, STEP {walk.step + 1} OF {len(steps)}", hop.sentence + dials)
+
+
+def route(sky: SkyFrame, walk: Walk) -> tuple[SkyHop, ...]:
+    """Give the steps of the route that is walked."""
+    return sky.paths.second if walk.route and sky.paths.second else sky.paths.hops
+
+
+def _field(found: tuple[InField, ...]) -> Passage:
+    return Passage("IN THE FIELD", "\n".join(map(_found_words, found)) or "Nothing with a name.")
+
+
+def _found_words(one: InField) -> str:
+    parts = [one.name, one.kind]
+    if one.magnitude is not None:
+        parts.append(magnitude_text(one.magnitude))
+    if one.position_angle_deg is not None:
+        parts.append(f"{angle_text(one.separation_deg)} {_side(one.position_angle_deg)}")
+    return " · ".join(part for part in parts if part)
+
+
+def _side(position_angle_deg: float) -> str:
+    """Say on which side of the middle, as the sky has it."""
+    return compass_point(position_angle_deg, 8)
+
+
+def _drift(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> Passage:
+    seconds = crossing_s(sky, lens, centre)
+    if seconds is None:
+        return Passage("DRIFT", "Here the sky turns on the spot: nothing drifts out.")
+    return Passage("DRIFT", f"A star crosses the field in {_together(duration_text(seconds))}.")
+
+
+def _together(text: str) -> str:
+    """Keep a number and its unit on one line."""
+    return text.replace(" ", "\u00a0")
+
+
+def _double(sky: SkyFrame) -> Passage:
+    double = None if sky.target is None else double_of(sky, sky.target)
+    if double is None:
+        return Passage("", "")
+    return Passage(
+        "DOUBLE STAR",
+        f"Magnitudes {double.primary_magnitude:.1f} and {double.companion_magnitude:.1f}, "
+        f"{double.separation_arcsec:g}″ apart, the fainter one towards "
+        f"{compass_point(double.position_angle_deg)} (position angle "
+        f"{double.position_angle_deg:.0f}°): {double.colours}.",
+    )
+
+
+def page_passages(sky: SkyFrame, lens: Lens, walk: Walk) -> tuple[Passage, ...]:
+    """Give what a printed page of the target says: both ways whole, then what the field holds."""
+    if sky.caution or sky.target is None:
+        return (Passage("CAUTION", sky.caution),) if sky.caution else ()
+    made = [_by_eye(sky, walk), _double(sky)]
+    steps = sky.paths.hops
+    made.append(Passage("BY FINDER", _all_steps(steps) if steps else sky.paths.hops_advice))
+    made.append(Passage("OR ELSE", _all_steps(sky.paths.second)))
+    field = in_field(sky, lens, sky.target.vector)
+    made.append(Passage(f"IN THE FIELD, {lens.name}", "; ".join(map(_found_words, field))))
+    made.append(_drift(sky, lens, sky.target.vector))
+    return tuple(passage for passage in made if passage.text)
+
+
+def _all_steps(steps: tuple[SkyHop, ...]) -> str:
+    """Give all steps of a route as numbered lines."""
+    return "\n".join(
+        f"{number}. {hop.sentence}" + (f" Dials then: {hop.readings}." if hop.readings else "")
+        for number, hop in enumerate(steps, 1)
+    )

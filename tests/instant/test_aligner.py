@@ -1,0 +1,160 @@
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind
+from companion.instant import Choices, SnapshotBuilder
+from companion.mount import Dial, Mount, Sighting
+from companion.sky import (
+    LOON_BARRENS,
+    Ephemeris,
+    Target,
+    TargetTable,
+    horizontal_separation_deg,
+    load_catalogue,
+)
+
+UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
+ZERO_DEG = 23.5  # the dial's zero points at a bush
+MOUNT = Mount("wooden", Dial(step_deg=1.0))
+SCOPE = Instrument(
+    "150 mm f/8",
+    InstrumentKind.TELESCOPE,
+    150.0,
+    focal_mm=1200.0,
+    eyepieces=(Eyepiece("25 mm", 25.0), Eyepiece("10 mm", 10.0)),
+    finder=Finder("finder", 6.0),
+)
+VEGA, ARCTURUS, CAPELLA, ALTAIR = (
+    load_catalogue().star(hip) for hip in (91262, 69673, 24608, 97649)
+)
+
+
+def sighting(ephemeris: Ephemeris, number: int, target: Target, seen: Target) -> Sighting:
+    """Sight ``target``, while the tube really points at ``seen``."""
+    utc = UTC_NOW - timedelta(minutes=30 - number)
+    moment = ephemeris.moment(LOON_BARRENS, utc)
+    places = moment.horizontal(TargetTable.of([target, seen], utc))
+    azimuth, altitude = places.azimuth_deg.tolist(), places.altitude_deg.tolist()
+    return Sighting(
+        utc,
+        target.name,
+        target.key,
+        azimuth[0],
+        altitude[0],
+        (azimuth[1] + ZERO_DEG) % 360.0,
+        altitude[1] + 0.4,
+        number=number,
+    )
+
+
+def choices(*sightings: Sighting, queue: tuple[Target, ...] = (VEGA, CAPELLA)) -> Choices:
+    return Choices(
+        stamp=1,
+        site=LOON_BARRENS,
+        target=VEGA,
+        queue=queue,
+        mount=MOUNT,
+        instrument=SCOPE,
+        sightings=sightings,
+    )
+
+
+def test_after_one_star_the_dials_own_readings_are_shown(ephemeris: Ephemeris) -> None:
+    snapshot = SnapshotBuilder(ephemeris).build(
+        choices(sighting(ephemeris, 1, ALTAIR, ALTAIR)), UTC_NOW
+    )
+    aim, facts = snapshot.aim, snapshot.alignment
+    assert aim is not None
+    assert aim.reading is not None
+    assert facts is not None
+    assert aim.reading.azimuth_deg == pytest.approx((aim.azimuth_deg + ZERO_DEG) % 360, abs=0.6)
+    assert facts.words.startswith("aligned on 1, within")
+    assert facts.sightings_used == 1
+    assert "finder" in aim.reading.advice
+    assert aim.reading.in_finder is not None
+    assert aim.reading.in_eyepiece is not None
+    assert aim.reading.in_finder > aim.reading.in_eyepiece
+    rows = {row.key: row for row in snapshot.rows}
+    assert rows[VEGA.key].azimuth_reading_deg == pytest.approx(aim.reading.azimuth_deg)
+    assert rows[VEGA.key].altitude_text == aim.reading.altitude_text
+    assert facts.next_sighting is not None
+    assert facts.next_sighting.name != "Altair"
+
+
+def test_more_stars_make_it_surer(ephemeris: Ephemeris) -> None:
+    builder = SnapshotBuilder(ephemeris)
+    stars = (ALTAIR, CAPELLA, ARCTURUS)
+    radii = []
+    for count in (1, 2, 3):
+        made = [sighting(ephemeris, i, star, star) for i, star in enumerate(stars[:count])]
+        snapshot = builder.build(choices(*made), UTC_NOW)
+        assert snapshot.alignment is not None
+        radii.append(snapshot.alignment.typical_radius95_deg or 180.0)
+    assert radii == sorted(radii, reverse=True)
+    assert radii[2] < 0.7 * radii[0]
+
+
+def test_a_wrong_star_is_questioned_and_named(ephemeris: Ephemeris) -> None:
+    made = [
+        sighting(ephemeris, 1, VEGA, VEGA),
+        sighting(ephemeris, 2, CAPELLA, CAPELLA),
+        sighting(ephemeris, 3, ARCTURUS, ARCTURUS),
+        sighting(ephemeris, 4, load_catalogue().star(102098), ALTAIR),  # took Altair for Deneb
+    ]
+    facts = SnapshotBuilder(ephemeris).build(choices(*made), UTC_NOW).alignment
+    assert facts is not None
+    doubt = facts.doubts[0]
+    assert doubt.numbers == (4,)
+    assert doubt.fits[0].name == "Altair"
+    aside = [replace(one, set_aside=one.number == 4) for one in made]
+    calm = SnapshotBuilder(ephemeris).build(choices(*aside), UTC_NOW).alignment
+    assert calm is not None
+    assert not calm.doubts
+    assert calm.sightings_set_aside == 1
+    shown = {one.number: one for one in calm.sightings}
+    assert shown[4].set_aside
+    assert shown[4].residual_deg > 5.0
+    assert shown[1].residual_deg < 0.5
+
+
+def test_without_a_mount_there_are_no_readings(ephemeris: Ephemeris) -> None:
+    bare = replace(choices(), mount=None)
+    snapshot = SnapshotBuilder(ephemeris).build(bare, UTC_NOW)
+    assert snapshot.alignment is None
+    assert snapshot.aim is not None
+    assert snapshot.aim.reading is None
+
+
+def test_an_unaligned_mount_says_what_to_do_next(ephemeris: Ephemeris) -> None:
+    snapshot = SnapshotBuilder(ephemeris).build(choices(), UTC_NOW)
+    assert snapshot.alignment is not None
+    assert snapshot.alignment.words == "not aligned: sight a bright star"
+    assert snapshot.alignment.next_sighting is not None
+    assert "worst of the queue from" in snapshot.alignment.next_sighting.words
+
+
+def test_no_star_near_the_sun_is_offered(ephemeris: Ephemeris) -> None:
+    # On 23 August the Sun stands beside Regulus, which would help itself most.
+    regulus = load_catalogue().star(49669)
+    builder, offered = SnapshotBuilder(ephemeris), set()
+    for half_hour in range(24):
+        utc = datetime(2026, 8, 23, 10, tzinfo=UTC) + timedelta(minutes=30 * half_hour)
+        alignment = builder.build(choices(queue=(regulus,)), utc).alignment
+        assert alignment is not None
+        following = alignment.next_sighting
+        if following is None:
+            continue
+        offered.add(following.name)
+        moment = ephemeris.moment(LOON_BARRENS, utc)
+        star = load_catalogue().star(int(following.key.removeprefix("hip:")))
+        place = moment.horizontal(TargetTable.of([star], utc))
+        sun = moment.body("sun")
+        away = float(
+            horizontal_separation_deg(
+                place.azimuth_deg[0], place.altitude_deg[0], sun.azimuth_deg, sun.altitude_deg
+            )
+        )
+        assert sun.altitude_airless_deg < -0.84 or away > 20.0
+    assert offered

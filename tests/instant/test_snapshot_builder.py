@@ -1,0 +1,185 @@
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from companion.instant import Choices, CompassZone, SnapshotBuilder, Trend
+from companion.sky import (
+    DRY_PAN,
+    LOON_BARRENS,
+    POLARIS,
+    AdviceError,
+    Ephemeris,
+    Kind,
+    Site,
+    Target,
+    TargetTable,
+)
+
+UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
+SATURN = Target("body:saturn", "Saturn", Kind.PLANET, body="saturn")
+VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837, constellation="Lyr")
+MERCURY = Target("body:mercury", "Mercury", Kind.PLANET, body="mercury")
+QUEUE = (SATURN, VEGA, POLARIS, MERCURY)
+BASE = Choices(stamp=7, site=LOON_BARRENS, target=SATURN, last_target=VEGA, queue=QUEUE)
+
+
+@pytest.fixture
+def builder(ephemeris: Ephemeris) -> SnapshotBuilder:
+    return SnapshotBuilder(ephemeris)
+
+
+def test_the_aim_is_where_the_sky_says(builder: SnapshotBuilder, ephemeris: Ephemeris) -> None:
+    snapshot = builder.build(BASE, UTC_NOW)
+    aim = snapshot.aim
+    assert aim is not None
+    table = TargetTable.of([SATURN], UTC_NOW)
+    seen = ephemeris.moment(LOON_BARRENS, UTC_NOW).horizontal(table)
+    assert aim.altitude_deg == pytest.approx(float(seen.altitude_deg[0]), abs=1e-6)
+    assert aim.azimuth_deg == pytest.approx(float(seen.azimuth_deg[0]), abs=1e-6)
+    assert aim.trend is Trend.RISING
+    assert aim.constellation == "Cetus"
+    assert aim.detail.startswith("rings tilted")
+    assert aim.size.endswith("″")
+    assert snapshot.stamp == 7
+    assert f"{snapshot.local:%H:%M %Z}" == "20:14 ADT"
+
+
+def test_the_turn_goes_from_the_last_target(builder: SnapshotBuilder) -> None:
+    snapshot = builder.build(BASE, UTC_NOW)
+    assert snapshot.aim is not None
+    turn = snapshot.aim.turn
+    assert turn is not None
+    rows = {row.key: row for row in snapshot.rows}
+    vega, saturn = rows["hip:91262"], rows["body:saturn"]
+    expected = (saturn.azimuth_deg - vega.azimuth_deg + 180) % 360 - 180
+    assert turn.from_name == "Vega"
+    assert turn.azimuth_deg == pytest.approx(expected, abs=1e-6)
+    assert turn.altitude_deg == pytest.approx(saturn.altitude_deg - vega.altitude_deg, abs=1e-6)
+    assert turn.fists == pytest.approx(abs(expected) / 10)
+
+
+def test_rows_know_their_time(builder: SnapshotBuilder) -> None:
+    snapshot = builder.build(BASE, UTC_NOW)
+    rows = {row.key: row for row in snapshot.rows}
+    assert [row.key for row in snapshot.rows] == [target.key for target in QUEUE]
+    assert rows[POLARIS.key].time_left_s is None  # never sinks under 10° there
+    assert rows["hip:91262"].time_left_s is not None
+    later = builder.build(BASE, UTC_NOW + timedelta(minutes=10))
+    left = {row.key: row.time_left_s for row in later.rows}["hip:91262"]
+    assert left is not None
+    assert rows["hip:91262"].time_left_s - left == pytest.approx(600, abs=1)
+    assert rows["body:mercury"].altitude_deg < 0
+    assert rows["body:mercury"].rises_in_s is not None
+
+
+def test_the_compass_is_corrected(builder: SnapshotBuilder) -> None:
+    plain = builder.build(BASE, UTC_NOW)
+    deviated = builder.build(replace(BASE, compass_deviation_deg=2.0), UTC_NOW)
+    assert plain.aim is not None
+    assert deviated.aim is not None
+    declination = plain.north.declination_deg
+    assert declination is not None
+    # About 16° west at Loon Barrens by WMM2025.
+    assert declination == pytest.approx(-16.3, abs=0.3)
+    assert plain.aim.compass_deg == pytest.approx((plain.aim.azimuth_deg - declination) % 360)
+    assert (plain.aim.compass_deg or 0) - (deviated.aim.compass_deg or 0) == pytest.approx(2.0)
+    assert plain.north.compass_for_true_north_deg == pytest.approx(-declination % 360)
+
+
+def test_in_the_blackout_zone_no_compass_number_is_given(builder: SnapshotBuilder) -> None:
+    near_magnetic_pole = Site("", 86.0, 140.0)
+    snapshot = builder.build(replace(BASE, site=near_magnetic_pole), UTC_NOW)
+    assert snapshot.north.zone is CompassZone.BLACKOUT
+    assert snapshot.north.declination_deg is None
+    assert snapshot.aim is not None
+    assert snapshot.aim.compass_deg is None
+
+
+def test_polaris_is_no_help_in_the_south(builder: SnapshotBuilder) -> None:
+    north, south = (
+        builder.build(replace(BASE, site=site), UTC_NOW).north for site in (LOON_BARRENS, DRY_PAN)
+    )
+    assert north.polaris_altitude_deg == pytest.approx(45.2, abs=0.9)
+    assert north.polaris_gain is not None
+    assert north.polaris_gain > 3
+    assert (south.polaris_altitude_deg, south.polaris_gain) == (None, None)
+
+
+def test_near_the_sun_by_day_there_is_danger(builder: SnapshotBuilder) -> None:
+    noon = datetime(2026, 10, 10, 16, 0, tzinfo=UTC)
+    venus = Target("body:venus", "Venus", Kind.PLANET, body="venus")
+    choices = replace(BASE, target=venus, queue=(venus, MERCURY, POLARIS))
+    snapshot = builder.build(choices, noon)
+    assert snapshot.aim is not None
+    distance = snapshot.aim.sun_distance_deg
+    assert distance is not None
+    assert snapshot.aim.sun_danger == (distance < 20.0)
+    conjunction = datetime(2026, 10, 24, 16, 0, tzinfo=UTC)  # Venus passes between Sun and Earth
+    danger = builder.build(choices, conjunction)
+    assert danger.aim is not None
+    assert danger.aim.sun_danger
+    assert danger.rows[0].sun_danger
+    night = builder.build(choices, datetime(2026, 10, 24, 4, 0, tzinfo=UTC))
+    assert night.aim is not None
+    assert not night.aim.sun_danger
+
+
+def test_the_lead_is_that_of_the_sky_seconds_later(builder: SnapshotBuilder) -> None:
+    ahead = builder.build(replace(BASE, lead_s=60.0), UTC_NOW)
+    later = builder.build(BASE, UTC_NOW + timedelta(seconds=60))
+    assert ahead.aim is not None
+    assert later.aim is not None
+    assert ahead.aim.azimuth_deg == pytest.approx(later.aim.azimuth_deg, abs=1e-5)
+    assert ahead.utc == UTC_NOW
+
+
+def test_numbers_ahead_stand_still_and_count_down(builder: SnapshotBuilder) -> None:
+    counting = replace(BASE, lead_s=60.0, lead_since_utc=UTC_NOW)
+    first, second, renewed = (
+        builder.build(counting, UTC_NOW + timedelta(seconds=seconds)).aim for seconds in (5, 40, 61)
+    )
+    assert first is not None
+    assert second is not None
+    assert renewed is not None
+    assert [one.lead_s for one in (first, second, renewed)] == pytest.approx([55.0, 20.0, 59.0])
+    assert first.azimuth_deg == pytest.approx(second.azimuth_deg, abs=1e-5)
+    assert abs(renewed.azimuth_deg - first.azimuth_deg) > 0.01
+
+
+def test_the_darkness_is_told(builder: SnapshotBuilder) -> None:
+    dark = builder.build(BASE, UTC_NOW).dark
+    assert (dark.phase, dark.next_phase) == ("dark", "astronomical twilight")
+    assert dark.next_phase_utc is not None
+    assert not dark.moon_up
+    assert dark.moon_next == "rises"
+
+
+@pytest.mark.parametrize("latitude_deg", [90.0, 89.0, -90.0])
+def test_the_poles_are_places_like_others(builder: SnapshotBuilder, latitude_deg: float) -> None:
+    site = Site("", latitude_deg, 0.0)
+    snapshot = builder.build(replace(BASE, site=site), UTC_NOW)
+    assert len(snapshot.rows) == len(QUEUE)
+    assert snapshot.dark.next_phase
+
+
+def test_a_wrong_clock_is_doubted(builder: SnapshotBuilder) -> None:
+    early = builder.build(BASE, datetime(2001, 1, 1, tzinfo=UTC))
+    assert any("before this program was made" in doubt for doubt in early.doubts)
+    late = builder.build(BASE, datetime(2031, 1, 1, tzinfo=UTC))
+    assert any("magnetic model" in doubt for doubt in late.doubts)
+    assert any("Earth's rotation" in doubt for doubt in late.doubts)
+    preview = replace(BASE, preview_utc=datetime(2001, 1, 1, tzinfo=UTC))
+    assert not builder.build(preview, datetime(2001, 1, 1, tzinfo=UTC)).doubts[:-1]
+
+
+def test_a_moment_outside_the_ephemeris_is_refused(builder: SnapshotBuilder) -> None:
+    with pytest.raises(AdviceError):
+        builder.build(BASE, datetime(2200, 1, 1, tzinfo=UTC))
+
+
+def test_nothing_chosen_gives_a_whole_snapshot(builder: SnapshotBuilder) -> None:
+    snapshot = builder.build(Choices(stamp=1, site=DRY_PAN), UTC_NOW)
+    assert snapshot.aim is None
+    assert snapshot.rows == ()
+    assert {light.body for light in snapshot.lights} >= {"sun", "moon", "saturn"}
