@@ -2,7 +2,7 @@
 """Everything that must hold, in one command: format, lint, types, contracts, tests, coverage.
 
 ``python3 packaging/check.py`` makes its own environment. ``--here`` uses the running interpreter
-instead; ``--fast`` leaves out the tests that are marked slow.
+instead; ``--fast`` leaves out the tests that are marked slow, and the wheel.
 """
 
 from __future__ import annotations
@@ -24,6 +24,7 @@ def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
     if fast:
         tests += ["-m", "not slow"]
     pure: list[str | Path] = [f"tests/{name}" for name in PURE]
+    installed: list[str | Path] = [python, "packaging/installed.py"]
     return [
         ("format", [*tool, "ruff", "format", "--check", "."]),
         ("lint", [*tool, "ruff", "check", "."]),
@@ -35,6 +36,7 @@ def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
         ),
         ("tests", tests),
         ("coverage", [*tool, "coverage", "report", f"--fail-under={COVERAGE_FLOOR_PERCENT}"]),
+        *([] if fast else [("wheel in an empty environment", installed)]),
     ]
 
 

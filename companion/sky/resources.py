@@ -3,8 +3,8 @@
 from pathlib import Path
 
 _HERE = Path(__file__).resolve()
-# Beside the package in a checkout; inside it where an installer has put them together.
-_PLACES = (_HERE.parents[2] / "resources", _HERE.parents[1] / "resources")
+# Inside the package where it is installed; beside it in a checkout.
+_PLACES = (_HERE.parents[1] / "resources", _HERE.parents[2] / "resources")
 
 
 def resource(name: str) -> Path:

@@ -1,20 +1,25 @@
 """The typeface that the window carries, so that it looks the same everywhere."""
 
 import logging
-from pathlib import Path
 
 from PySide6.QtGui import QFont, QFontDatabase
 
+from companion.sky import resource
+
 FAMILY = "Companion Sans"
-_FOLDER = Path(__file__).resolve().parents[3] / "resources" / "fonts"
+_FILES = ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf")
 _log = logging.getLogger(__name__)
 
 
 def load_fonts() -> None:
     """Register the font files; a missing one is logged and Qt's own font stands in."""
-    for name in ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf"):
-        if QFontDatabase.addApplicationFont(str(_FOLDER / name)) < 0:
-            _log.error("The font %s could not be read.", _FOLDER / name)
+    for name in _FILES:
+        try:
+            readable = QFontDatabase.addApplicationFont(str(resource(f"fonts/{name}"))) >= 0
+        except FileNotFoundError:
+            readable = False
+        if not readable:
+            _log.error("The font %s could not be read.", name)
 
 
 def font(pixels: float, *, caption: bool = False) -> QFont:
