@@ -42,7 +42,7 @@ def run(options: AppOptions) -> int:
             home = _home(options, stack)
             settings, trouble = _settings(home)
             site = _site(options, settings)
-        except (AdviceError, JournalError) as error:
+        except AdviceError as error:
             write_error(str(error))
             return 1
         app = RedApplication(sys.argv[:1])

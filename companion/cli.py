@@ -56,11 +56,11 @@ def _run_command(options: argparse.Namespace) -> int:
         home = home_of(getattr(options, "home", None), os.environ)
         with closing(Context(home, datetime.now(UTC))) as context:
             code: int = command.run(context, options)
-    except AdviceError as error:
-        write_error(in_words(error))
-        return 1
     except JournalError as error:
         write_error(str(error))
+        return 1
+    except AdviceError as error:
+        write_error(in_words(error))
         return 1
     return code
 

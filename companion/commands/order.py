@@ -15,6 +15,8 @@ from companion.commands.night_given import (
 )
 from companion.commands.output import write, write_error, write_json, write_table
 from companion.commands.place import given_site, given_time
+from companion.files import write_whole
+from companion.journal import FILE_NAME
 from companion.night import (
     Darkness,
     ImportedList,
@@ -63,7 +65,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     else:
         _print_report(read)
         _print(order, site, darkness(grid))
-    _write_files(options, order, site, context.now)
+    _write_files(context, options, order, site)
     return 0 if order.stops else 1
 
 
@@ -159,18 +161,13 @@ def _print_report(read: ImportedList) -> None:
         write_error(line)
 
 
-def _write_files(options: argparse.Namespace, order: NightOrder, site: Site, now: datetime) -> None:
-    """Write the calendar and the table that were asked for."""
+def _write_files(
+    context: Context, options: argparse.Namespace, order: NightOrder, site: Site
+) -> None:
+    """Write the calendar and the table that were asked for; neither over what was read."""
+    inputs = [context.home / FILE_NAME, Path(options.list)]
     if options.calendar is not None:
-        _write(options.calendar, order_calendar(order, site, now))
+        write_whole(Path(options.calendar), order_calendar(order, site, context.now), inputs)
+        inputs.append(Path(options.calendar))
     if options.table is not None:
-        _write(options.table, order_csv(order).encode())
-
-
-def _write(name: str, data: bytes) -> None:
-    try:
-        Path(name).write_bytes(data)
-    except OSError as error:
-        raise AdviceError(
-            f"{name} cannot be written ({error.strerror}).", "Name a file in a writable folder."
-        ) from error
+        write_whole(Path(options.table), order_csv(order).encode(), inputs)

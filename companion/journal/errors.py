@@ -2,6 +2,8 @@
 
 from enum import StrEnum
 
+from companion.advice import AdviceError
+
 
 class Fault(StrEnum):
     """What is the matter with the world around the journal; the window offers ways out by it."""
@@ -21,8 +23,8 @@ class Fault(StrEnum):
         return self in {Fault.FOREIGN, Fault.DAMAGED, Fault.NEWER}
 
 
-class JournalError(Exception):
-    """Something outside the program is wrong, and the text says what to do about it.
+class JournalError(AdviceError):
+    """What a person can do about the world around the journal, and of which family it is.
 
     A bug of ours is never a ``JournalError``.
 
@@ -39,8 +41,5 @@ class JournalError(Exception):
     """
 
     def __init__(self, wrong: str, do: str, kept: str = "", fault: Fault = Fault.REFUSED) -> None:
-        self.wrong = wrong
-        self.do = do
-        self.kept = kept
+        super().__init__(wrong, do, kept)
         self.fault = fault
-        super().__init__(" ".join(part for part in (wrong, kept, do) if part))

@@ -1,12 +1,11 @@
 """Outcomes as text that people and other programs read: CSV, JSON lines, plain text."""
 
-import csv
-import io
 from collections.abc import Mapping, Sequence
 from dataclasses import fields
 from datetime import tzinfo
 from zoneinfo import ZoneInfo
 
+from companion.files import csv_text as table_text
 from companion.journal.events import encoded
 from companion.journal.history import Tick
 from companion.journal.outcome import Outcome
@@ -29,11 +28,7 @@ _COLUMNS = (
 
 def csv_text(ticks: Sequence[Tick]) -> str:
     """Give one line a tick under a line of names (RFC 4180); what is unknown is empty."""
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream)
-    writer.writerow(_COLUMNS)
-    writer.writerows([_cell(tick, column) for column in _COLUMNS] for tick in ticks)
-    return stream.getvalue()
+    return table_text(_COLUMNS, ([_cell(tick, column) for column in _COLUMNS] for tick in ticks))
 
 
 def json_lines(ticks: Sequence[Tick]) -> str:

@@ -7,7 +7,6 @@ from datetime import datetime
 from companion.instant.snapshot import AimFacts, FittingFacts
 from companion.journal import (
     EveningState,
-    JournalError,
     Settings,
     SightingEntry,
     from_plain,
@@ -149,6 +148,6 @@ class MountDesk:
 def _read_sighting(entry: SightingEntry) -> Sighting | None:
     try:
         sighting = from_plain(Sighting, entry.sighting)
-    except (JournalError, AdviceError):
+    except AdviceError:
         return None
     return replace(sighting, number=entry.number, set_aside=entry.set_aside)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.files import write_whole
 from companion.journal import (
     Journal,
     Night,
@@ -21,6 +22,7 @@ from companion.journal import (
 from companion.live.messages import Messages, Severity
 from companion.live.threads.catalogue_thread import Asker, Library
 from companion.live.threads.journal_thread import JournalKeeper
+from companion.sky import AdviceError
 
 
 class FileKind(StrEnum):
@@ -143,14 +145,8 @@ def _view(journal: Journal) -> JournalView:
 
 
 def _write(journal: Journal, path: Path, kind: FileKind) -> tuple[Severity, str]:
-    """Write beside the file, then put it in its place, so that it is never half there."""
-    draft = path.with_name(f"{path.name}.part")
     try:
-        draft.write_text(_WRITERS[kind](ticks(journal)), encoding="utf-8", newline="")
-        draft.replace(path)
-    except OSError as error:
-        return Severity.WARNING, (
-            f"{path} cannot be written ({error.strerror}). The journal itself is safe. Make room "
-            "there, or start with another folder: --home DIR."
-        )
+        write_whole(path, _WRITERS[kind](ticks(journal)).encode(), [journal.path])
+    except AdviceError as error:
+        return Severity.WARNING, f"{error} The journal itself is safe."
     return Severity.NOTE, f"Written: {path}."

@@ -10,7 +10,6 @@ from companion.instant.snapshot import AimFacts, RowFacts
 from companion.journal import (
     EveningState,
     Event,
-    JournalError,
     Mark,
     Outcome,
     QueueEntry,
@@ -53,7 +52,7 @@ def items_of(state: EveningState) -> tuple[QueueItem, ...]:
 def _target(entry: QueueEntry) -> Target:
     try:
         return from_plain(Target, entry.target)
-    except (JournalError, AdviceError):
+    except AdviceError:
         return Target(entry.key, entry.name, Kind.OTHER, note="its place was not understood")
 
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import Generic, Protocol, TypeVar
 
-from companion.journal import JournalError, Plain, from_plain, to_plain
+from companion.journal import Plain, from_plain, to_plain
 from companion.live.threads.journal_thread import JournalKeeper
 from companion.sky import AdviceError
 
@@ -73,5 +73,5 @@ class Shelf(Generic[Record]):
     def _read(self, plain: Plain) -> Record | None:
         try:
             return from_plain(self._kind, plain)
-        except (JournalError, AdviceError):
+        except AdviceError:
             return None

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 from typing import Any
 
-from companion.journal import JournalError, Plain, Settings, from_plain, to_plain
+from companion.journal import Plain, Settings, from_plain, to_plain
 from companion.live.threads.journal_thread import JournalKeeper
 from companion.sky import DEMO_SITES, AdviceError, Site
 
@@ -59,5 +59,5 @@ def _read(plain: Plain | None) -> Site | None:
     """Read a remembered site; one that is of no use any more is passed over."""
     try:
         return None if plain is None else from_plain(Site, plain)
-    except (JournalError, AdviceError):
+    except AdviceError:
         return None

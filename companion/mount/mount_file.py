@@ -36,6 +36,7 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Final
 
+from companion.files import write_whole
 from companion.mount.mount_check import checked_mount
 from companion.mount.records import CountedFrom, Dial, Mount
 from companion.sky import AdviceError
@@ -106,19 +107,7 @@ def write_mount(path: Path, mount: Mount) -> None:
     AdviceError
         If the file exists, or cannot be written.
     """
-    try:
-        with path.open("x", encoding="utf-8") as file:
-            file.write(mount_text(mount))
-    except FileExistsError as error:
-        raise AdviceError(
-            f"{path.name} is there already.", "Give another name.", "The file is left as it was."
-        ) from error
-    except OSError as error:
-        raise AdviceError(
-            f"{path.name} cannot be written: {error.strerror or 'no reason given'}.",
-            "Choose a folder that is there and that you may write to.",
-            "No file was written.",
-        ) from error
+    write_whole(path, mount_text(mount).encode(), replace=False)
 
 
 def _lines(record: Mount | Dial) -> list[str]:

@@ -415,7 +415,7 @@ def test_pages_are_written_whole(qapp: RedApplication, tmp_path: Path) -> None:
 
 
 def test_a_folder_that_is_not_there_is_said(qapp: RedApplication, tmp_path: Path) -> None:
-    with pytest.raises(AdviceError, match="can't be written"):
+    with pytest.raises(AdviceError, match="cannot be written"):
         print_pages(tmp_path / "nowhere" / "a.pdf", (sky_of(),), paper_ink())
 
 

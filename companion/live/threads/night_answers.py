@@ -9,6 +9,7 @@ from functools import cached_property, singledispatchmethod
 
 import numpy as np
 
+from companion.files import write_whole
 from companion.live.night_questions import (
     Answer,
     Around,
@@ -202,15 +203,9 @@ class NightWorks:
     def _export(self, question: ExportQuestion, _progress: Go) -> ExportView:
         table = question.folder / f"{question.stem}.csv"
         calendar = question.folder / f"{question.stem}.ics"
-        try:
-            table.write_bytes(order_csv(question.order).encode())
-            calendar.write_bytes(order_calendar(question.order, question.site, question.made_utc))
-        except OSError as error:
-            raise AdviceError(
-                f"{question.folder} cannot be written into ({error.strerror}).",
-                "Start with another folder: --home DIR.",
-                "The order is kept.",
-            ) from error
+        write_whole(table, order_csv(question.order).encode())
+        made = order_calendar(question.order, question.site, question.made_utc)
+        write_whole(calendar, made)
         return ExportView((table, calendar))
 
     def _night_of(self, around: Around) -> NightGrid:

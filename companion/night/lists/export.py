@@ -1,11 +1,10 @@
 """Lists and plans for other programs: CSV (RFC 4180) and calendars (RFC 5545)."""
 
-import csv
-import io
 from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from companion.files import csv_text
 from companion.night.order.order import NightOrder, PlannedStop
 from companion.sky import Site, Target, compass_point, magnitude_text
 
@@ -21,7 +20,7 @@ _STOP_COLUMNS = (
 
 def targets_csv(targets: Iterable[Target]) -> str:
     """Write targets so that ``read_list`` reads them back, one's own objects included."""
-    return _csv(
+    return csv_text(
         _TARGET_COLUMNS,
         (
             (
@@ -41,7 +40,7 @@ def targets_csv(targets: Iterable[Target]) -> str:
 
 def order_csv(order: NightOrder) -> str:
     """Write a planned order, one stop a line; times are UTC (ISO 8601)."""
-    return _csv(
+    return csv_text(
         _STOP_COLUMNS,
         (
             (
@@ -101,14 +100,6 @@ def _event(stop: PlannedStop, site: Site, made_utc: datetime) -> "Event":
         f"{stop.altitude_deg:.0f}° up in the {compass_point(stop.azimuth_deg, 8)}",
     )
     return event
-
-
-def _csv(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
-    stream = io.StringIO(newline="")
-    writer = csv.writer(stream)
-    writer.writerow(head)
-    writer.writerows(rows)
-    return stream.getvalue()
 
 
 def _number(value: float | None, digits: int) -> str:

@@ -4,6 +4,7 @@ import csv
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from companion.files import plain_cell
 from companion.night.lists.text_file import sniffed_delimiter
 
 MOST_LINES = 200_000
@@ -76,7 +77,7 @@ def _cells(line: str, mark: str) -> list[str]:
 
 def _clean(cell: str) -> str:
     """Leave quotes and what steers a terminal out of a cell, and cut it where it gets absurd."""
-    text = " ".join(cell.replace('"', " ").split())[:LONGEST_CELL]
+    text = " ".join(plain_cell(cell).replace('"', " ").split())[:LONGEST_CELL]
     return text if text.isprintable() else "".join(c for c in text if c.isprintable())
 
 

@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
-from companion.journal import JournalError, Night, Outcome, Tick, from_plain
+from companion.journal import Night, Outcome, Tick, from_plain
 from companion.live import FamousLists, FileKind, JournalView
 from companion.sky import AdviceError, Target, altitude_text, clock_text, compass_point, zone_of
 from companion.window.aim.words import NOTHING, Notice
@@ -133,7 +133,7 @@ class JournalPanel(Screen):
             return
         try:
             target = from_plain(Target, self._ticks[self.ticks.chosen].target)
-        except (JournalError, AdviceError):
+        except AdviceError:
             return  # of another version: its name is all that is left of it
         self._evening.add(target, aim=False)
 

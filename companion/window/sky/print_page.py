@@ -1,17 +1,16 @@
 """Pages for a target: where to look, the finder, the eyepiece, and the way in words, as PDF."""
 
 from collections.abc import Sequence
-from errno import EIO
-from os import strerror
 from pathlib import Path
 
 import numpy as np
-from PySide6.QtCore import QMarginsF, QRectF, Qt
+from PySide6.QtCore import QBuffer, QIODevice, QMarginsF, QRectF, Qt
 from PySide6.QtGui import QPageSize, QPainter, QPdfWriter
 
 from companion.charts import ChartKind, ChartView, Lens, SkyFrame, around, eyepieces, lens_of
+from companion.files import write_whole
 from companion.finding import ViewFrame
-from companion.sky import AdviceError, clock_text, position_text, zone_of, zone_text
+from companion.sky import clock_text, position_text, zone_of, zone_text
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role, grey, red, tones_at
 from companion.window.kit.type_scale import TypeScale
@@ -66,36 +65,25 @@ def print_pages(path: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
     AdviceError
         If the file can't be written.
     """
-    part = path.with_name(f"{path.name}.part")
-    try:
-        _write(part, skies, tones)
-        part.replace(path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
-        raise AdviceError(
-            f"The file {path} can't be written: {error.strerror}.",
-            "Make room on the disk, or give the folder of the journal back its rights.",
-            "Nothing was changed.",
-        ) from None
+    write_whole(path, _pdf(skies, tones))
 
 
-def _write(part: Path, skies: Sequence[SkyFrame], tones: ChartInk) -> None:
-    part.touch()  # says why, where it can't be written
-    writer = QPdfWriter(str(part))
+def _pdf(skies: Sequence[SkyFrame], tones: ChartInk) -> bytes:
+    buffer = QBuffer()
+    buffer.open(QIODevice.OpenModeFlag.WriteOnly)
+    writer = QPdfWriter(buffer)
     writer.setPageSize(QPageSize(QPageSize.PageSizeId.A4))
     writer.setPageMargins(QMarginsF(0, 0, 0, 0))
     writer.setResolution(_DPI)
     writer.setTitle(", ".join(sky_words.heading(sky) for sky in skies))
-    painter = QPainter()
-    if not painter.begin(writer):
-        raise OSError(EIO, strerror(EIO))
+    painter = QPainter(writer)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     for number, sky in enumerate(skies):
         if number:
             writer.newPage()
         paint_page(painter, tones, QRectF(0, 0, writer.width(), writer.height()), sky)
-    if not painter.end():
-        raise OSError(EIO, strerror(EIO))
+    painter.end()
+    return bytes(buffer.data().data())
 
 
 def paint_page(painter: QPainter, tones: ChartInk, whole: QRectF, sky: SkyFrame) -> None:
