@@ -42,11 +42,11 @@ _USUAL_FINDER: Final = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 _SMALLEST_FIELD_DEG, _LARGEST_FIELD_DEG = 0.01, 120.0
 _WAY_FIELDS: Final = (
     "kind", "gap_deg", "extension_deg", "gaps", "distance_deg", "fists", "miss_deg", "side",
-    "direction", "bearing_deg", "sentence",
+    "course", "bearing_deg", "sentence",
 )  # fmt: skip
 _HOP_FIELDS: Final = (
     "start_hip", "start_name", "hip", "name", "magnitude", "leg_deg", "fields", "view_angle_deg",
-    "clock", "view_words", "push_words", "landmark", "azimuth_deg", "altitude_deg", "sentence",
+    "clock", "view", "push", "landmark", "azimuth_deg", "altitude_deg", "sentence",
 )  # fmt: skip
 
 

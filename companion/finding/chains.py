@@ -18,14 +18,13 @@ from companion.finding.lines import (
     make_pairs,
     pairs_of,
 )
+from companion.finding.saying import best_said
 from companion.finding.single_ways import (
-    SAME_DEG,
     Place,
     beside_way,
     best_lines,
     line_costs,
 )
-from companion.finding.way_words import sentence_of
 from companion.finding.ways import Way, WayKind
 
 _STEP_COST: Final = 2.0
@@ -47,7 +46,7 @@ def chain_ways(stars: GuideStars, group: Group | None, place: Place) -> list[Way
     found = best_lines(stars, lines, line_costs(stars, lines), 0, _KEPT)
     rows: IntArray = np.array(sorted(first_steps), np.int64)
     distance_deg = angles_deg(stars.vectors[rows], place.vector)
-    near = rows[(distance_deg < _BESIDE_DEG) & (distance_deg >= SAME_DEG)]
+    near = rows[(distance_deg < _BESIDE_DEG) & place.leads(stars.hip[rows], distance_deg)]
     found += [beside_way(stars, row, place) for row in near.tolist()]
     return [_joined(way, first_steps[stars.rows[way.stars[-1]]]) for way in found]
 
@@ -75,10 +74,10 @@ def _first_steps(stars: GuideStars, pairs: Pairs) -> dict[int, Way]:
     for column, row in enumerate(bright.tolist()):
         curves = curve_ways(stars, stars.vectors[row])
         ways = [way for way in curves if way.group and way.group.key in known]
-        ways += best_lines(stars, lines, costs, column, 1)
-        way = min(ways, key=lambda way: way.cost, default=None)
-        if way is not None and way.cost < _SURE_COST:
-            found[row] = replace(way, sentence=sentence_of(way, stars.names[row]))
+        ways += best_lines(stars, lines, costs, column, _KEPT)
+        star = Place(stars.vectors[row], stars.names[row], float(stars.magnitude[row]))
+        if way := best_said(stars, ways, star, _SURE_COST):
+            found[row] = way
     return found
 
 

@@ -14,7 +14,6 @@ import numpy as np
 from companion.finding.groups import Group
 from companion.finding.guide import UP, FloatArray, GuideStars
 from companion.finding.lines import angles_deg, bearing_deg, onward
-from companion.finding.way_words import direction_words
 from companion.finding.ways import Way, WayKind
 
 CATCHES_THE_EYE: Final = 2.0  # a curve leads roughly, so what it leads to must be this bright
@@ -86,7 +85,6 @@ def _curve_way(stars: GuideStars, row: _Row, target: FloatArray) -> Way | None:
     if off_deg > _MOST_OFF_PART * row.length_deg:
         return None
     before, last = row.vectors[-2:]
-    bearing = bearing_deg(last, onward(before, last), np.array(UP))
     hips = tuple(int(stars.hip[star]) for star in row.rows)
     faint = max(float(stars.magnitude[list(row.rows)].max()) - 2.5, 0.0)
     return Way(
@@ -99,9 +97,7 @@ def _curve_way(stars: GuideStars, row: _Row, target: FloatArray) -> Way | None:
         gaps=extension_deg / row.length_deg,
         distance_deg=extension_deg,
         miss_deg=off_deg,
-        side="",
-        direction=direction_words(bearing),
-        bearing_deg=bearing,
+        bearing_deg=bearing_deg(last, onward(before, last), np.array(UP)),
         cost=0.5 + 0.6 * off_deg + 0.04 * extension_deg + 0.8 * faint,
     )
 

@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from companion.finding.courses import Course
+
 
 @dataclass(frozen=True, slots=True)
 class Hop:
@@ -16,8 +18,8 @@ class Hop:
     fields: float  # the leg as a part of the field
     view_angle_deg: float
     clock: int  # 12 is up in the view
-    view_words: str  # where the next star stands in the view
-    push_words: str  # where the tube goes, as one stands behind it
+    view: Course  # where the next star stands in the view
+    push: Course  # where the tube goes, as one stands behind it
     landmark: str
     azimuth_deg: float  # of the arrival, refracted, for the dials
     altitude_deg: float

@@ -3,6 +3,7 @@
 from typing import Final
 
 from companion.finding.hop_steps import Hop
+from companion.finding.way_words import go_words
 from companion.sky import angle_text, magnitude_text
 
 _BESIDE: Final = 0.06  # of the field
@@ -35,6 +36,6 @@ def hop_sentence(hop: Hop) -> str:
     else:
         text = (
             f"From {hop.start_name} go to {hop.clock} o'clock, {fields_words(hop.fields)} ({far}), "
-            f"pushing {hop.push_words}, to {name}"
+            f"pushing {go_words(hop.push)}, to {name}"
         )
     return f"{text}: {hop.landmark}." if hop.landmark else f"{text}."

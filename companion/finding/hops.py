@@ -5,6 +5,7 @@ from typing import Final
 
 import numpy as np
 
+from companion.finding.courses import seen_course
 from companion.finding.field_stars import FieldStars
 from companion.finding.guide import UP, FloatArray
 from companion.finding.hop_steps import Hop, Hops
@@ -15,7 +16,6 @@ from companion.finding.optics import Look
 from companion.finding.projection import ViewFrame
 from companion.finding.routes import Web, cheapest_route, leg_limit_deg, weave
 from companion.finding.single_ways import Place
-from companion.finding.way_words import direction_words
 from companion.sky import ra_dec_of
 
 _RADII_DEG: Final = (18.0, 40.0)
@@ -47,7 +47,7 @@ def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
         return Hops((), (), f"{place.name} is bright itself: point the finder straight at it.")
     for radius_deg in _RADII_DEG:
         reach_deg = max(radius_deg, 1.5 * leg_limit_deg(look.field_deg))
-        web = weave(stars, place.vector, look.field_deg, reach_deg)
+        web = weave(stars, place, look.field_deg, reach_deg)
         closed = np.zeros(len(web.rows), np.bool_)
         if first := cheapest_route(web, closed):
             second = _second_route(web, first)
@@ -107,8 +107,8 @@ def _hop(stars: FieldStars, start: int, end: int | None, place: Place, look: Loo
         fields=leg_deg / look.field_deg,
         view_angle_deg=shown,
         clock=clock_hour(shown),
-        view_words=direction_words(shown),
-        push_words=direction_words(pushed),
+        view=seen_course(shown),
+        push=seen_course(pushed),
         landmark=_landmark(stars, end, arrival, look.field_deg),
         azimuth_deg=float(-longitude_deg % 360.0),
         altitude_deg=float(altitude_deg),

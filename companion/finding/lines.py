@@ -119,6 +119,12 @@ def angles_deg(a: FloatArray, b: FloatArray) -> FloatArray:
     return np.asarray(np.degrees(2.0 * np.arcsin(np.minimum(chord / 2.0, 1.0))))
 
 
+def point_between(a: FloatArray, b: FloatArray, part: float) -> FloatArray:
+    """Give the direction that lies a part of the way from one unit vector (3,) to another."""
+    gap = math.acos(min(max(float(a @ b), -1.0), 1.0))
+    return np.asarray((math.sin((1.0 - part) * gap) * a + math.sin(part * gap) * b) / math.sin(gap))
+
+
 def onward(before: FloatArray, last: FloatArray) -> FloatArray:
     """Give the direction (3,), of any length, in which a line from one star goes on at another."""
     return np.asarray(last * (before @ last) - before)

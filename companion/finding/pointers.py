@@ -1,19 +1,19 @@
 """The best few ways to a place in the sky by eye, and where one group leads."""
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from companion.finding.chains import chain_ways
+from companion.finding.courses import course_to
 from companion.finding.curves import CATCHES_THE_EYE, curve_ways
 from companion.finding.groups import Group
 from companion.finding.guide import LOWEST_DEG, GuideStars
 from companion.finding.lines import angles_deg, follow, known_pairs, pairs_of
+from companion.finding.saying import best_said, said
 from companion.finding.single_ways import (
-    SAME_DEG,
     Place,
     beside_way,
     beside_ways,
@@ -22,10 +22,13 @@ from companion.finding.single_ways import (
     line_costs,
     line_ways,
 )
-from companion.finding.way_words import sentence_of
-from companion.finding.ways import Way, Ways
+from companion.finding.way_words import go_words
+from companion.finding.ways import Way, WayKind, Ways
+from companion.sky import fists_text
 
 _MOST_OF_ONE_GROUP: Final = 2
+_FAR_BESIDE_DEG: Final = 25.0
+_TRIED: Final = 4  # lines of a group to one place, until words lead along one
 
 
 def ways_to(
@@ -48,41 +51,38 @@ def ways_to(
     if advice:
         return Ways((), advice)
     found = [way for way in _all_ways(stars, place, from_group) if _begins_at(way, from_group)]
-    if from_group and not found:
-        found = [_far_beside(stars, from_group, place)]
-    found.sort(key=lambda way: way.cost)
+    found += _far_beside(stars, from_group, place) if from_group and not found else []
     alike = most if from_group else _MOST_OF_ONE_GROUP
-    chosen = tuple(
-        replace(way, sentence=sentence_of(way, place.name)) for way in _varied(found, most, alike)
-    )
-    return Ways(chosen, _advice_after(place, chosen, from_group))
+    chosen = tuple(_varied(stars, found, place, most, alike))
+    return Ways(chosen, _advice_after(stars, place, chosen, from_group))
 
 
 def _all_ways(stars: GuideStars, place: Place, group: Group | None) -> list[Way]:
-    apart = angles_deg(stars.vectors, place.vector) >= SAME_DEG
+    leads = place.leads(stars.hip, angles_deg(stars.vectors, place.vector))
     pairs = pairs_of(stars, group) if group else known_pairs(stars)
-    pairs = pairs.where(apart[pairs.first] & apart[pairs.second])
+    pairs = pairs.where(leads[pairs.first] & leads[pairs.second])
     lines = follow(stars, pairs, place.vector[None, :])
     found = beside_ways(stars, place)
     found += line_ways(stars, lines)
     found += between_ways(stars, lines, place)
     if place.magnitude is not None and place.magnitude <= CATCHES_THE_EYE:
-        found += [way for way in curve_ways(stars, place.vector) if _leaves_out(way, stars, apart)]
-    found += [way for way in chain_ways(stars, group, place) if _leaves_out(way, stars, apart)]
+        found += [way for way in curve_ways(stars, place.vector) if _leaves_out(way, stars, leads)]
+    found += [way for way in chain_ways(stars, group, place) if _leaves_out(way, stars, leads)]
     return found
 
 
-def _far_beside(stars: GuideStars, group: Group, place: Place) -> Way:
-    """Give the plain direction and distance from the group's nearest star."""
+def _far_beside(stars: GuideStars, group: Group, place: Place) -> list[Way]:
+    """Give the plain way from each star of a group that is not too far."""
     rows = stars.members[stars.groups.index(group)]
-    nearest = rows[int(angles_deg(stars.vectors[rows], place.vector).argmin())]
-    return beside_way(stars, int(nearest), place, group)
+    apart = angles_deg(stars.vectors[rows], place.vector)
+    near = rows[(apart < _FAR_BESIDE_DEG) & place.leads(stars.hip[rows], apart)]
+    return [beside_way(stars, row, place, group) for row in near.tolist()]
 
 
-def _leaves_out(way: Way, stars: GuideStars, apart: NDArray[np.bool_]) -> bool:
+def _leaves_out(way: Way, stars: GuideStars, leads: NDArray[np.bool_]) -> bool:
     """Keep ways that do not use the target itself as a star on the way."""
     return all(
-        apart[stars.rows[hip]] for hip in (*way.stars, *(way.first.stars if way.first else ()))
+        leads[stars.rows[hip]] for hip in (*way.stars, *(way.first.stars if way.first else ()))
     )
 
 
@@ -99,15 +99,15 @@ def round_of(
     pairs = pairs_of(stars, group)
     lines = follow(stars, pairs, np.stack([place.vector for place in places]))
     costs = line_costs(stars, lines)
-    own = stars.vectors[stars.members[number]]
-    found = []
+    own, own_hips = stars.vectors[stars.members[number]], stars.hip[stars.members[number]]
+    found: list[tuple[Place, Way]] = []
     for column, place in enumerate(places):
-        ways = best_lines(stars, lines, costs, column, 1)
+        ways = best_lines(stars, lines, costs, column, _TRIED)
         if place.magnitude is not None and place.magnitude <= CATCHES_THE_EYE:
             ways += [way for way in curve_ways(stars, place.vector) if way.group == group]
-        if ways and float(angles_deg(own, place.vector).min()) >= SAME_DEG:
-            way = min(ways, key=lambda way: way.cost)
-            found.append((place, replace(way, sentence=sentence_of(way, place.name))))
+        if ways and place.leads(own_hips, angles_deg(own, place.vector)).all():
+            way = best_said(stars, ways, place)
+            found += [] if way is None else [(place, way)]
     return tuple(sorted(found, key=lambda lead: lead[1].distance_deg))
 
 
@@ -117,15 +117,26 @@ def _begins_at(way: Way, group: Group | None) -> bool:
     return (way.first or way).stars[0] in group.stars
 
 
-def _varied(found: list[Way], most: int, alike: int) -> list[Way]:
-    """Choose the best, but not all from one star or one group."""
+def _varied(
+    stars: GuideStars, found: list[Way], place: Place, most: int, alike: int
+) -> Iterator[Way]:
+    """Choose the best that can be said, not all from one star or group, none long beside short."""
     chosen: list[Way] = []
-    for way in found:
-        same_end = any(other.stars[-1] == way.stars[-1] for other in chosen)
+    for way in sorted(found, key=lambda way: way.rank):
+        if len(chosen) == most or (chosen and way.rank[0] and not chosen[0].rank[0]):
+            return
+        same_end = any(other.stars[-1] == way.stars[-1] for other in chosen if _starts(other))
         same_group = sum(other.group == way.group for other in chosen if way.group)
-        if not same_end and same_group < alike and len(chosen) < most:
-            chosen.append(way)
-    return chosen
+        if (same_end and _starts(way)) or same_group >= alike:
+            continue
+        if spoken := said(stars, way, place):
+            chosen.append(spoken)
+            yield spoken
+
+
+def _starts(way: Way) -> bool:
+    """Say whether a way starts from stars: one that names a group does not."""
+    return way.kind is not WayKind.MEMBER
 
 
 def _advice_before(stars: GuideStars, place: Place, group: Group | None) -> str:
@@ -144,10 +155,25 @@ def _advice_before(stars: GuideStars, place: Place, group: Group | None) -> str:
     return ""
 
 
-def _advice_after(place: Place, chosen: tuple[Way, ...], group: Group | None) -> str:
+def _advice_after(
+    stars: GuideStars, place: Place, chosen: tuple[Way, ...], group: Group | None
+) -> str:
+    if not chosen and group:
+        return (
+            f"From {group.called} nothing points to {place.name} now: {_where(stars, place, group)}"
+        )
     if not chosen:
-        start = f"From {group.called} nothing" if group else "No pair of stars"
-        return f"{start} points to {place.name} now: set the dials, or hop from a bright star."
+        start = f"No pair of stars points to {place.name} now"
+        return f"{start}: set the dials, or hop from a bright star."
     if place.altitude_deg < LOWEST_DEG:
         return f"{place.name} stands only {place.altitude_deg:.0f}° high: haze may hide it."
     return ""
+
+
+def _where(stars: GuideStars, place: Place, group: Group) -> str:
+    """Say roughly how a place lies to a group: too far for a way."""
+    rows = stars.members[stars.groups.index(group)]
+    apart = angles_deg(stars.vectors[rows], place.vector)
+    nearest = stars.vectors[rows[int(apart.argmin())]]
+    course = go_words(course_to(nearest, place.vector).course)
+    return f"it stands roughly {fists_text(float(apart.min()))} {course}. Begin at another group."

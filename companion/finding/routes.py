@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from companion.finding.field_stars import FieldStars
 from companion.finding.guide import FloatArray, IntArray
 from companion.finding.lines import angles_deg
+from companion.finding.single_ways import Place
 
 LEG_PART: Final = 0.8  # of the field: both ends of a leg are seen at once
 _LONGEST_LEG_DEG: Final = 16.0  # farther than that nobody keeps a direction
@@ -38,15 +39,16 @@ def leg_limit_deg(field_deg: float) -> float:
     return min(LEG_PART * field_deg, _LONGEST_LEG_DEG)
 
 
-def weave(stars: FieldStars, place: FloatArray, field_deg: float, radius_deg: float) -> Web:
-    """Connect the stars around a place by legs that a field shows whole.
+def weave(stars: FieldStars, place: Place, field_deg: float, radius_deg: float) -> Web:
+    """Connect the stars around a place, but those of the target, by legs that a field shows whole.
 
     A leg costs one, plus up to a half for its length; arriving costs more at faint stars and
     where similar ones stand near. The weights are our own judgement.
     """
-    rows = stars.within(place, radius_deg, _MOST_STARS)
-    rows = rows[angles_deg(stars.vectors[rows], place) > _HERE_DEG]
-    nodes = np.vstack([stars.vectors[rows], place])
+    rows = stars.within(place.vector, radius_deg, _MOST_STARS)
+    other = angles_deg(stars.vectors[rows], place.vector) > _HERE_DEG
+    rows = rows[other & ~np.isin(stars.hip[rows], list(place.own))]
+    nodes = np.vstack([stars.vectors[rows], place.vector])
     apart = np.degrees(np.arccos(np.clip(nodes @ nodes.T, -1.0, 1.0)))
     longest = leg_limit_deg(field_deg)
     cost = np.where(apart < longest, 1.0 + 0.5 * (apart / longest) ** 2, np.inf)

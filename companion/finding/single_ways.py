@@ -4,19 +4,29 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from companion.finding.groups import Group
-from companion.finding.guide import UP, FloatArray, GuideStars
-from companion.finding.lines import NO_GROUP, Lines, Pairs, angles_deg, bearing_deg, onward
-from companion.finding.way_words import direction_words
+from companion.finding.guide import UP, FloatArray, GuideStars, IntArray
+from companion.finding.lines import (
+    NO_GROUP,
+    Lines,
+    Pairs,
+    angles_deg,
+    bearing_deg,
+    onward,
+    point_between,
+)
 from companion.finding.ways import Way, WayKind
 
 MOST_GAPS: Final = 10.5  # Megrez and Phecda are ten gaps from Regulus; more is guessing
 MOST_MISS_DEG: Final = 3.5
-SAME_DEG: Final = 0.3  # a star this near to the target is the target
+SAME_DEG: Final = 0.05  # to the eye a star this near to the target is the target
 _MOST_EXTENSION_DEG: Final = 60.0
 _LEAST_EXTENSION_DEG: Final = 1.5
-_MOST_BESIDE_DEG: Final = 8.0
+_MOST_BESIDE_DEG: Final = 10.0
+_BRIGHT_BESIDE: Final = 2.5  # magnitude of a star that is known without a group
+_CLEARLY_BRIGHTER: Final = 0.3
 _MOST_OFF_POINT_DEG: Final = 2.5
 _MOST_OFF_PART: Final = 0.1  # of the gap
 _KEPT: Final = 12
@@ -27,18 +37,27 @@ _PARTS: Final = np.array([0.5, 1.0 / 3.0, 0.25])
 class Place:
     """Where to go: a unit vector in the stars' frame, and what is known of what is there.
 
-    ``floor_deg`` is the altitude of the local horizon there.
+    ``floor_deg`` is the altitude of the local horizon there; ``own`` are the Hipparcos numbers of
+    stars that are the target, or a part of it: they lead nowhere.
     """
 
     vector: FloatArray
     name: str
     magnitude: float | None = None
     floor_deg: float = 0.0
+    own: frozenset[int] = frozenset()
 
     @property
     def altitude_deg(self) -> float:
         """How high the place stands, where the frame is that of ``seen_vectors``."""
         return float(np.degrees(np.arcsin(np.clip(self.vector[2], -1.0, 1.0))))
+
+    def leads(self, hip: IntArray, distance_deg: FloatArray) -> NDArray[np.bool_]:
+        """Say which stars (n,), so far from the place, are another thing than the target."""
+        other = np.asarray(distance_deg >= SAME_DEG)
+        if self.own:
+            other &= ~np.isin(hip, list(self.own))
+        return other
 
 
 def line_costs(stars: GuideStars, lines: Lines) -> FloatArray:
@@ -51,7 +70,6 @@ def line_costs(stars: GuideStars, lines: Lines) -> FloatArray:
     gaps = lines.along_deg / pairs.gap_deg[:, None]
     use = (lines.along_deg > _LEAST_EXTENSION_DEG) & (lines.along_deg < _MOST_EXTENSION_DEG)
     use &= (gaps < MOST_GAPS) & (np.abs(lines.miss_deg) < MOST_MISS_DEG)
-    use &= lines.distance_deg > SAME_DEG
     cost = 0.9 * np.abs(lines.miss_deg) + 0.7 * gaps + 0.04 * lines.along_deg
     cost += _pair_costs(stars, pairs)[:, None]
     return np.where(use, cost, np.inf)
@@ -75,8 +93,7 @@ def _line_way(stars: GuideStars, lines: Lines, at: tuple[int, int], cost: float)
     (row, _column), pairs = at, lines.pairs
     first, second = int(pairs.first[row]), int(pairs.second[row])
     a, b = stars.vectors[first], stars.vectors[second]
-    bearing = bearing_deg(b, onward(a, b), np.array(UP))
-    miss, along = float(lines.miss_deg[at]), float(lines.along_deg[at])
+    along = float(lines.along_deg[at])
     return Way(
         kind=WayKind.LINE,
         stars=(int(stars.hip[first]), int(stars.hip[second])),
@@ -86,10 +103,8 @@ def _line_way(stars: GuideStars, lines: Lines, at: tuple[int, int], cost: float)
         extension_deg=along,
         gaps=along / float(pairs.gap_deg[row]),
         distance_deg=float(lines.distance_deg[at]),
-        miss_deg=abs(miss),
-        side="right" if miss > 0.0 else "left",
-        direction=direction_words(bearing),
-        bearing_deg=bearing,
+        miss_deg=abs(float(lines.miss_deg[at])),
+        bearing_deg=bearing_deg(b, onward(a, b), np.array(UP)),
         cost=cost,
     )
 
@@ -102,7 +117,8 @@ def between_ways(stars: GuideStars, lines: Lines, place: Place) -> list[Way]:
     off_deg = np.hypot(lines.miss_deg[:, 0], (part - _PARTS[nearest]) * pairs.gap_deg)
     use = off_deg < np.minimum(_MOST_OFF_POINT_DEG, _MOST_OFF_PART * pairs.gap_deg)
     use &= (nearest > 0) | (pairs.first < pairs.second)  # halfway is the same from either end
-    cost = 0.5 + 1.2 * off_deg + 0.06 * pairs.gap_deg + 0.4 * nearest + _pair_costs(stars, pairs)
+    cost = 1.2 * off_deg + 0.06 * pairs.gap_deg + 0.4 * nearest + _pair_costs(stars, pairs)
+    cost -= 0.5  # nothing is easier to see than a point between two stars
     costs = np.where(use, cost, np.inf)
     return [
         _between_way(stars, pairs, row, float(_PARTS[nearest[row]]), place, cost=float(costs[row]))
@@ -115,9 +131,7 @@ def _between_way(
 ) -> Way:
     first, second = int(pairs.first[row]), int(pairs.second[row])
     a, b = stars.vectors[first], stars.vectors[second]
-    gap = np.radians(pairs.gap_deg[row])
-    point = (np.sin((1.0 - part) * gap) * a + np.sin(part * gap) * b) / np.sin(gap)
-    bearing = bearing_deg(point, place.vector, np.array(UP))
+    point = point_between(a, b, part)
     return Way(
         kind=WayKind.BETWEEN,
         stars=(int(stars.hip[first]), int(stars.hip[second])),
@@ -128,9 +142,7 @@ def _between_way(
         gaps=part,
         distance_deg=float(angles_deg(b, place.vector)),
         miss_deg=float(angles_deg(point, place.vector)),
-        side="",
-        direction=direction_words(bearing),
-        bearing_deg=bearing,
+        bearing_deg=bearing_deg(point, place.vector, np.array(UP)),
         cost=cost,
     )
 
@@ -138,21 +150,20 @@ def _between_way(
 def beside_ways(stars: GuideStars, place: Place) -> list[Way]:
     """Give the known stars that the place stands beside, or the star's own group."""
     distance = angles_deg(stars.vectors, place.vector)
-    near = np.flatnonzero((distance < _MOST_BESIDE_DEG) & (distance >= SAME_DEG)).tolist()
-    known = [(row, stars.group_of(row)) for row in near]
+    near = (distance < _MOST_BESIDE_DEG) & place.leads(stars.hip, distance)
+    known = [(row, stars.group_of(row)) for row in np.flatnonzero(near).tolist()]
     found = [
         beside_way(stars, row, place, group)
         for row, group in known
-        if group is not None or stars.magnitude[row] <= 2.5
+        if group is not None or stars.magnitude[row] <= _BRIGHT_BESIDE
     ]
-    here = [(row, stars.group_of(row)) for row in np.flatnonzero(distance < SAME_DEG / 10).tolist()]
+    here = [(row, stars.group_of(row)) for row in np.flatnonzero(distance < SAME_DEG / 2).tolist()]
     return [_member_way(stars, row, group) for row, group in here if group] + found
 
 
 def beside_way(stars: GuideStars, row: int, place: Place, group: Group | None = None) -> Way:
     """Describe the way from one star straight to a place."""
     distance_deg = float(angles_deg(stars.vectors[row], place.vector))
-    bearing = bearing_deg(stars.vectors[row], place.vector, np.array(UP))
     faint = 0.8 * max(float(stars.magnitude[row]) - 2.0, 0.0)
     return Way(
         kind=WayKind.BESIDE,
@@ -164,16 +175,29 @@ def beside_way(stars: GuideStars, row: int, place: Place, group: Group | None = 
         gaps=0.0,
         distance_deg=distance_deg,
         miss_deg=0.0,
-        side="",
-        direction=direction_words(bearing),
-        bearing_deg=bearing,
-        cost=1.0 + 0.4 * distance_deg + faint,
+        bearing_deg=bearing_deg(stars.vectors[row], place.vector, np.array(UP)),
+        cost=0.3 + 0.2 * distance_deg + faint,
     )
 
 
 def _member_way(stars: GuideStars, row: int, group: Group) -> Way:
-    names, hips = (stars.names[row],), (int(stars.hip[row]),)
-    return Way(WayKind.MEMBER, hips, names, group, 0.0, 0.0, 0.0, 0.0, 0.0, "", "", 0.0, cost=0.0)
+    """Name the group by its other stars: the brightest of it stands out by itself."""
+    others = stars.members[stars.groups.index(group)]
+    others = others[others != row]
+    stands_out = stars.magnitude[row] < stars.magnitude[others].min() - _CLEARLY_BRIGHTER
+    return Way(
+        kind=WayKind.MEMBER,
+        stars=tuple(stars.hip[others].tolist()),
+        names=tuple(stars.names[other] for other in others.tolist()),
+        group=group,
+        gap_deg=0.0,
+        extension_deg=0.0,
+        gaps=0.0,
+        distance_deg=0.0,
+        miss_deg=0.0,
+        bearing_deg=0.0,
+        cost=0.0 if stands_out else 2.0,
+    )
 
 
 def best_rows(costs: FloatArray) -> list[int]:

@@ -16,7 +16,7 @@ def trace(stars: GuideStars, way: Way, place: Place, step_deg: float = 2.0) -> F
     """
     points = [stars.vectors[stars.rows[hip]] for hip in way.stars]
     if way.kind is WayKind.MEMBER:
-        return np.array(points)
+        return place.vector[None, :]
     if way.kind is WayKind.CURVE:
         return _along_circle(points[0], points[-1], place.vector, step_deg)
     if way.kind is WayKind.BETWEEN or len(points) == 1:

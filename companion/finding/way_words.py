@@ -1,124 +1,143 @@
-"""Ways said in one plain sentence."""
+"""Ways said in plain sentences: which words there are, and what numbers they stand for."""
 
 from typing import Final
 
-from companion.finding.ways import Way, WayKind
+from companion.finding.courses import SEEN, Course
+from companion.finding.ways import Way
 from companion.sky import fists_text
 
-_DIRECTIONS: Final = (
-    "up", "up and to the right", "to the right", "down and to the right",
-    "down", "down and to the left", "to the left", "up and to the left",
+_GO: Final = dict(
+    zip(
+        SEEN,
+        (
+            "up", "up and to the right", "to the right", "down and to the right",
+            "down", "down and to the left", "to the left", "up and to the left",
+        ),
+        strict=True,
+    )
 )  # fmt: skip
-_ON_THE_LINE_DEG: Final = 0.75
-_TIMES: Final = {1: "half", 2: "once", 3: "one and a half times", 4: "twice"}
+_OFF: Final = dict(
+    zip(
+        SEEN,
+        (
+            "above", "above and to the right of", "to the right of", "below and to the right of",
+            "below", "below and to the left of", "to the left of", "above and to the left of",
+        ),
+        strict=True,
+    )
+)  # fmt: skip
 _NUMBERS: Final = (
-    "no",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-)
-_PARTS: Final = (
-    (0.5, "halfway"),
-    (1.0 / 3.0, "a third of the way"),
-    (0.25, "a quarter of the way"),
-)
+    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+)  # fmt: skip
+# What the eye parts a gap into, the easiest first: halves, thirds, quarters.
+_EASY_PARTS: Final = (2, 3, 4)
+_PARTS: Final = {
+    (1, 2): "half", (1, 3): "a third of", (2, 3): "two thirds of", (1, 4): "a quarter of",
+    (3, 4): "three quarters of",
+}  # fmt: skip
+_AND_PARTS: Final = {
+    (1, 2): "a half", (1, 3): "a third", (2, 3): "two thirds", (1, 4): "a quarter",
+    (3, 4): "three quarter",
+}  # fmt: skip
+_POINTS: Final = {2: "halfway", 3: "a third of the way", 4: "a quarter of the way"}
 
 
-def direction_words(bearing_deg: float) -> str:
-    """Say a direction, clockwise from up: ``up``, ``down and to the left`` and so on."""
-    return _DIRECTIONS[round((bearing_deg % 360.0) / 45.0) % 8]
+def go_words(course: Course) -> str:
+    """Say a course: ``up and to the right``, ``towards the north-east horizon``."""
+    return _GO.get(course) or f"towards the {course} horizon"
 
 
-def times_words(gaps: float) -> str:
-    """Say a multiple to the nearest half: ``twice``, ``two and a half times``; small ones finer."""
-    if gaps < 0.42:
-        return "a quarter of" if gaps < 0.29 else "a third of"
-    halves = max(1, round(gaps * 2.0))
-    if halves in _TIMES:
-        return _TIMES[halves]
-    whole, half = divmod(halves, 2)
-    count = _NUMBERS[whole] if whole < len(_NUMBERS) else str(whole)
-    return f"{count} and a half times" if half else f"{count} times"
+def nearest_times(gap_deg: float, extension_deg: float, within_deg: float) -> tuple[int, int]:
+    """Give the easiest fraction of a gap that comes near enough to an extension.
+
+    Returns
+    -------
+    tuple of int
+        Numerator and denominator; (0, 1) where no fraction of halves, thirds or quarters does, or
+        nobody counts so far.
+    """
+    for parts in _EASY_PARTS:
+        count = round(extension_deg / gap_deg * parts)
+        near = abs(count * gap_deg / parts - extension_deg) <= within_deg
+        if near and count > 0 and count // parts < len(_NUMBERS):
+            return count, parts
+    return 0, 1
 
 
-def part_words(part: float) -> str:
-    """Say where between two stars, counted from the first."""
-    return min(_PARTS, key=lambda known: abs(known[0] - part))[1]
+def times_words(count: int, parts: int) -> str:
+    """Say a multiple of a gap: ``half``, ``twice``, ``two and a third times``."""
+    whole, rest = divmod(count, parts)
+    part = _least(rest, parts)
+    if not whole:
+        return _PARTS[part]
+    if rest:
+        return f"{_NUMBERS[whole]} and {_AND_PARTS[part]} times"
+    return ("once", "twice")[whole - 1] if whole < 3 else f"{_NUMBERS[whole]} times"
 
 
-def sentence_of(way: Way, name: str) -> str:
-    """Say one way to what is called ``name``."""
-    return _WRITERS[way.kind](way, name)
+def _least(count: int, parts: int) -> tuple[int, int]:
+    return (count // 2, parts // 2) if parts == 4 and count % 2 == 0 else (count, parts)
+
+
+def line_sentence(way: Way, name: str, times: str, *, fists: bool) -> str:
+    """Say a way along two stars; ``times`` says how far in gaps, if anything."""
+    first, second = way.names
+    far = [f"{times} their gap"] if times else []
+    far += [f"about {fists_text(way.extension_deg)}"] if fists else []
+    return (
+        f"From {first} through {second}{_of_group(way)} go on {_course(way)}, {', '.join(far)}: "
+        f"{name} lies {_off_words(way)}."
+    )
+
+
+def _off_words(way: Way) -> str:
+    if way.side is None:
+        return "on the line"
+    far = fists_text(way.miss_deg)
+    if way.side in _OFF:
+        return f"{far} {_OFF[way.side]} the line"
+    return f"{far} off the line, towards the {way.side} horizon"
+
+
+def between_sentence(way: Way, name: str) -> str:
+    """Say a way to a point between two stars, and from there."""
+    first, second = way.names
+    point = _POINTS[round(1.0 / way.gaps)]
+    where = f"between {first} and {second}" if way.gaps == 0.5 else f"from {first} to {second}"
+    off = "" if way.course is None else f", then {fists_text(way.miss_deg)} {_course(way)}"
+    return f"Go {point} {where}{_of_group(way)}{off}: there is {name}."
+
+
+def beside_sentence(way: Way, name: str, steps: tuple[tuple[float, Course], ...]) -> str:
+    """Say a way from one star in one or two straight steps, each in degrees."""
+    far = " and ".join(f"{fists_text(deg)} {go_words(course)}" for deg, course in steps)
+    return f"From {way.names[0]}{_of_group(way)} go {far}: there is {name}."
+
+
+def curve_sentence(way: Way, name: str) -> str:
+    """Say a way along a curved row."""
+    return (
+        f"Follow the curve from {way.names[0]} to {way.names[-1]}{_of_group(way)} on "
+        f"{_course(way)}, bending as it bends, about {fists_text(way.extension_deg)}: {name} is "
+        "the bright light there."
+    )
+
+
+def member_sentence(way: Way, name: str, mark: str) -> str:
+    """Say which of its group's stars the target is, by what marks it, if anything does."""
+    which = f"the {mark}" if mark else "one"
+    count = _NUMBERS[len(way.group.stars)] if way.group else ""
+    return f"{name} is {which} of the {count} stars{_of_group(way)}."
+
+
+def chain_sentence(first: Way, then: str) -> str:
+    """Say two steps after each other."""
+    return f"First: {first.sentence} Then: {then}"
 
 
 def _of_group(way: Way) -> str:
     return f" of {way.group.called}" if way.group else ""
 
 
-def _line(way: Way, name: str) -> str:
-    first, second = way.names
-    end = (
-        "lies on the line"
-        if way.miss_deg < _ON_THE_LINE_DEG
-        else f"lies {fists_text(way.miss_deg)} to the {way.side} of the line"
-    )
-    return (
-        f"From {first} through {second}{_of_group(way)} go on {way.direction}, "
-        f"{times_words(way.gaps)} their gap, about {fists_text(way.extension_deg)}: {name} {end}."
-    )
-
-
-def _between(way: Way, name: str) -> str:
-    first, second = way.names
-    part = part_words(way.gaps)
-    where = f"{part} between {first} and {second}"
-    if part != "halfway":
-        where = f"{part} from {first} to {second}"
-    off = (
-        ""
-        if way.miss_deg < _ON_THE_LINE_DEG
-        else f", then {fists_text(way.miss_deg)} {way.direction}"
-    )
-    return f"Go {where}{_of_group(way)}{off}: there is {name}."
-
-
-def _beside(way: Way, name: str) -> str:
-    return (
-        f"From {way.names[0]}{_of_group(way)} go {fists_text(way.distance_deg)} {way.direction}: "
-        f"there is {name}."
-    )
-
-
-def _curve(way: Way, name: str) -> str:
-    return (
-        f"Follow the curve from {way.names[0]} to {way.names[-1]}{_of_group(way)} on "
-        f"{way.direction}, bending as it bends, about {fists_text(way.extension_deg)}: {name} is "
-        "the bright light there."
-    )
-
-
-def _member(way: Way, name: str) -> str:
-    return f"{name} is itself a star{_of_group(way)}."
-
-
-def _chain(way: Way, name: str) -> str:
-    before = way.first
-    start = "" if before is None else f"First: {before.sentence} Then: "
-    return start + (_line if way.gap_deg else _beside)(way, name)
-
-
-_WRITERS: Final = {
-    WayKind.MEMBER: _member,
-    WayKind.BESIDE: _beside,
-    WayKind.LINE: _line,
-    WayKind.BETWEEN: _between,
-    WayKind.CURVE: _curve,
-    WayKind.CHAIN: _chain,
-}
+def _course(way: Way) -> str:
+    return "" if way.course is None else go_words(way.course)

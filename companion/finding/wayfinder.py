@@ -9,10 +9,12 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.finding.field_stars import FieldStars
+from companion.finding.groups import load_groups
 from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_targets, seen_vectors
+from companion.finding.lines import angles_deg
 from companion.finding.optics import Look
 from companion.finding.single_ways import Place
-from companion.sky import Catalogue, Moment, Target, TargetTable
+from companion.sky import Catalogue, Kind, Moment, Target, TargetTable, unit_vectors
 
 GUIDE_LIMIT: Final = 4.5  # fainter stars make no figure that a beginner recognises
 FINDER_LIMIT: Final = 6.5
@@ -22,6 +24,8 @@ _TWILIGHT: Final = ((-12.0, 4.5), (-9.0, 3.0), (-6.0, 1.2), (-3.0, -1.0), (0.0, 
 _BRIGHTEST_STAR: Final = -1.5
 _DARK_LIMIT: Final = 6.0
 _DARK_FROM_DEG: Final = -16.0
+_CLUSTERS: Final = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
+_WIDE_ARCMIN: Final = 60.0  # smaller clusters hold no group that people find their way by
 
 
 def eye_limit(sun_altitude_deg: float) -> float:
@@ -104,9 +108,36 @@ class WayFinder:
         vectors = seen_vectors(seen.azimuth_deg, seen.altitude_deg)
         floors = floor_deg(moment.site.horizon, seen.azimuth_deg, 0.0).tolist()
         return tuple(
-            Place(vector, target.name, _magnitude(moment, target), floor)
+            Place(vector, target.name, _magnitude(moment, target), floor, self._own(target))
             for target, vector, floor in zip(targets, vectors, floors, strict=True)
         )
+
+    def _own(self, target: Target) -> frozenset[int]:
+        """Give the stars that a target is, or that it is made of."""
+        family, _colon, name = target.key.partition(":")
+        if family == "hip":
+            return frozenset({int(name)})
+        if family == "group":
+            known = (group.stars for group in load_groups() if group.key == name)
+            members = self._catalogue.names.members.get(target.key, ())
+            return frozenset(members).union(*known)
+        return self._heart_of(target) if target.kind in _CLUSTERS else frozenset()
+
+    def _heart_of(self, cluster: Target) -> frozenset[int]:
+        """Give the stars of the groups that mostly lie within a wide cluster."""
+        if (cluster.major_arcmin or 0.0) < _WIDE_ARCMIN:
+            return frozenset()
+        radius_deg = (cluster.major_arcmin or 0.0) / 120.0
+        middle = unit_vectors(cluster.ra_deg or 0.0, cluster.dec_deg or 0.0)
+        found: set[int] = set()
+        for group in load_groups():
+            stars = [self._catalogue.star(hip) for hip in group.stars]
+            ra_deg, dec_deg = zip(
+                *((s.ra_deg or 0.0, s.dec_deg or 0.0) for s in stars), strict=True
+            )
+            apart = angles_deg(unit_vectors(ra_deg, dec_deg), middle)
+            found |= set(group.stars) if (apart < radius_deg).mean() > 0.5 else set()
+        return frozenset(found)
 
 
 def floor_deg(

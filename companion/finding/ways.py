@@ -2,19 +2,26 @@
 
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Final
 
+from companion.finding.courses import Course
 from companion.finding.groups import Group
 
 
 class WayKind(StrEnum):
-    """How a way leads; the value is the word shown."""
+    """How a way leads; the values are codes."""
 
-    MEMBER = "in the group itself"
-    BESIDE = "beside a star"
-    LINE = "pointer line"
-    BETWEEN = "between two stars"
-    CURVE = "along a curve"
-    CHAIN = "in two steps"
+    MEMBER = "member"  # the target is a star of a known group
+    BESIDE = "beside"  # straight from a star
+    LINE = "line"  # on along two stars
+    BETWEEN = "between"  # between two stars
+    CURVE = "curve"  # on along a curved row
+    CHAIN = "chain"  # in two steps
+
+
+_LONG_DEG: Final = 30.0
+_LONG_GAPS: Final = 4.0
+_KNOWN_GAPS: Final = 6.0  # two stars that are known as pointers lead farther: to Polaris
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,17 +43,31 @@ class Way:
     gaps: float
     distance_deg: float  # from the last star straight to the target
     miss_deg: float
-    side: str  # "left" or "right" of the line, seen along it; "" where it makes no difference
-    direction: str  # which way to go from the last star, as one stands facing it: "up", …
-    bearing_deg: float  # the same, clockwise from up
+    bearing_deg: float  # from the last star (BETWEEN: from the point) on, clockwise from up
     cost: float = field(repr=False)  # the lower, the better the way
     first: "Way | None" = None  # what to find before, for a CHAIN; the rest is its second step
+    course: Course | None = None  # the same as the bearing, as it is said
+    side: Course | None = None  # where the target lies off the line; up is above it
     sentence: str = ""
 
     @property
     def fists(self) -> float:
         """The distance from the last star in fists of 10° (common practice, no source)."""
         return self.distance_deg / 10.0
+
+    @property
+    def rank(self) -> tuple[bool, float]:
+        """What the better way has less of: a line too long for the eye, then cost."""
+        steps = (self,) if self.first is None else (self.first, self)
+        return any(step.is_long for step in steps), self.cost
+
+    @property
+    def is_long(self) -> bool:
+        """Whether the step along two stars goes so far that the eye loses the line."""
+        on_line = self.kind is WayKind.LINE or (self.kind is WayKind.CHAIN and self.gap_deg > 0.0)
+        pointers = self.group is not None and len(self.group.stars) == 2
+        most_gaps = _KNOWN_GAPS if pointers else _LONG_GAPS
+        return on_line and (self.extension_deg > _LONG_DEG or self.gaps > most_gaps)
 
 
 @dataclass(frozen=True, slots=True)

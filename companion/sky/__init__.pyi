@@ -70,6 +70,7 @@ from .target import Kind as Kind, Target as Target
 from .text import (
     altitude_text as altitude_text,
     angle_text as angle_text,
+    as_fists as as_fists,
     azimuth_text as azimuth_text,
     clock_text as clock_text,
     compass_point as compass_point,

@@ -17,6 +17,14 @@ _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
     "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
 )  # fmt: skip
+# Width that is said, and the angle below which it is.
+_FINGERS = ((0.3, 0.5), (1.0, 1.5), (2.0, 2.25))
+_QUARTER_FIST = 2.5
+_SMALL = (
+    "", "a quarter of a fist", "half a fist", "three quarters of a fist",
+    "a fist", "a fist and a quarter", "a fist and a half", "a fist and three quarters",
+)  # fmt: skip
+_AND = ("", " and a quarter", " and a half", " and three quarter")
 MINUS = "−"
 
 
@@ -84,24 +92,26 @@ def zone_text(local: datetime) -> str:
     return f"UTC{local:%z}"[:6].replace("-", MINUS)
 
 
-def fists_text(angle_deg: float) -> str:
-    """Write an angle in fists and fingers at arm's length.
+def as_fists(angle_deg: float) -> float:
+    """Round an angle to what a hand at arm's length measures, in degrees: what ``fists_text`` says.
 
-    A fist is 10°, three fingers 5°, the little finger 1° (common practice, no source).
+    A fist is 10°, the little finger 1° (common practice, no source); knuckles part a fist into
+    quarters.
     """
     size = abs(angle_deg)
-    if size < 0.5:
-        return "less than a finger"
-    if size < 7.5:
-        if 4.0 <= size < 6.5:
-            return "three fingers"
-        count = max(1, round(size))
-        return "a finger" if count == 1 else f"{_number(count)} fingers"
-    halves = round(size / 5.0)
-    whole, half = divmod(halves, 2)
-    if not half:
-        return "a fist" if whole == 1 else f"{_number(whole)} fists"
-    return "a fist and a half" if whole == 1 else f"{_number(whole)} and a half fists"
+    fingers = next((width for width, below in _FINGERS if size < below), None)
+    return _QUARTER_FIST * round(size / _QUARTER_FIST) if fingers is None else fingers
+
+
+def fists_text(angle_deg: float) -> str:
+    """Write an angle in fingers, or in quarters of a fist, at arm's length; see ``as_fists``."""
+    said = as_fists(angle_deg)
+    if said < _QUARTER_FIST:
+        return {2.0: "two fingers", 1.0: "a finger"}.get(said, "less than a finger")
+    whole, quarters = divmod(round(said / _QUARTER_FIST), 4)
+    if whole < 2:
+        return _SMALL[4 * whole + quarters]
+    return f"{_number(whole)}{_AND[quarters]} fists"
 
 
 def _number(count: int) -> str:

@@ -16,7 +16,7 @@ def test_a_drawn_way_runs_through_its_stars_and_ends_beside_its_target(
             drawn.add(way.kind)
             points = trace(all_stars, way, place)
             assert np.allclose(np.linalg.norm(points, axis=1), 1.0)
-            for hip in way.stars:
+            for hip in way.stars if way.kind is not WayKind.MEMBER else ():
                 star = all_stars.vectors[all_stars.rows[hip]]
                 assert separation_deg(points, star).min() < 1.1 + (
                     way.miss_deg if way.kind is WayKind.CURVE else 0.0

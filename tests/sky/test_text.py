@@ -7,6 +7,7 @@ from hypothesis import given, strategies as st
 from companion.sky import (
     altitude_text,
     angle_text,
+    as_fists,
     azimuth_text,
     clock_text,
     compass_point,
@@ -87,16 +88,29 @@ def test_durations(seconds: float, text: str) -> None:
         (0.2, "less than a finger"),
         (1.0, "a finger"),
         (2.2, "two fingers"),
-        (5.0, "three fingers"),
+        (3.0, "a quarter of a fist"),
+        (5.0, "half a fist"),
+        (8.0, "three quarters of a fist"),
         (10.0, "a fist"),
+        (12.0, "a fist and a quarter"),
         (16.0, "a fist and a half"),
+        (17.0, "a fist and three quarters"),
+        (28.7, "two and three quarter fists"),
         (-96.0, "nine and a half fists"),
         (100.0, "ten fists"),
     ],
 )
 def test_hands_at_arms_length(deg: float, text: str) -> None:
-    # A fist is 10°, three fingers 5°, the little finger 1°: common practice, no source.
+    # A fist is 10°, the little finger 1°: common practice, no source.
     assert fists_text(deg) == text
+
+
+def test_a_hand_says_every_angle_to_an_eighth_of_a_fist() -> None:
+    said: dict[str, float] = {}
+    for deg in (hundredths / 100.0 for hundredths in range(6000)):
+        assert abs(as_fists(deg) - deg) <= 1.2501
+        assert said.setdefault(fists_text(deg), as_fists(deg)) == as_fists(deg)
+    assert len(set(said.values())) == len(said)
 
 
 def test_directions_and_places() -> None:

@@ -45,7 +45,7 @@ def test_beneath_the_numbers_stand_what_is_left_over_true_and_compass() -> None:
     [
         (None, ("", "", "")),
         (Turn("Vega", -96.2, -12.4, 9.6), ("12° down", "96° left", "nine and a half fists")),
-        (Turn("Vega", 4.0, 0.25, 0.4), ("15′ up", "4.0° right", "three fingers")),
+        (Turn("Vega", 4.0, 0.25, 0.4), ("15′ up", "4.0° right", "half a fist")),
     ],
 )
 def test_the_way_to_turn(turn: Turn | None, expected: tuple[str, str, str]) -> None:
