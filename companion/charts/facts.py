@@ -9,7 +9,7 @@ import numpy as np
 from companion.charts.frame import FloatArray, SkyFrame, SkyTarget
 from companion.charts.view import Lens
 from companion.finding import drift_time_s, position_angle_deg
-from companion.sky import DoubleStar, Kind
+from companion.sky import DoubleStar, Kind, kind_text
 
 _MOST: Final = 8
 _SAME_DEG: Final = 0.003
@@ -87,7 +87,7 @@ def _bodies(sky: SkyFrame, centre: FloatArray, radius: float) -> list[InField]:
 
 
 def _word(body: str) -> str:
-    return {"sun": "", "moon": ""}.get(body, Kind.PLANET.value)
+    return {"sun": "", "moon": ""}.get(body, kind_text(Kind.PLANET))
 
 
 def _deep(sky: SkyFrame, lens: Lens, centre: FloatArray, radius: float) -> list[InField]:
@@ -100,7 +100,7 @@ def _deep(sky: SkyFrame, lens: Lens, centre: FloatArray, radius: float) -> list[
             centre,
             sky.deep[row].astype(float),
             index.deep_names[row],
-            index.deep_kinds[row].value,
+            kind_text(index.deep_kinds[row]),
             magnitude=_known(float(index.deep_magnitude[row])),
         )
         for row in np.flatnonzero(near)[: 2 * _MOST].tolist()

@@ -35,8 +35,8 @@ from companion.finding import (
     seen_vectors,
 )
 from companion.instant.choices import Choices
-from companion.instant.sky_table import BODIES
 from companion.sky import (
+    LIGHTS,
     SUN_DANGER_DEG,
     SUN_UP_DEG,
     AdviceError,
@@ -49,6 +49,7 @@ from companion.sky import (
     constellation_borders,
     constellation_name,
     constellation_of,
+    disc_text,
     size_text,
 )
 
@@ -212,13 +213,13 @@ def _looks(choices: Choices) -> tuple[tuple[Look, ...], Look]:
 
 def _bodies(moment: Moment) -> tuple[SkyBody, ...]:
     found = []
-    for name, body, _kind in BODIES:
-        look = moment.body(body)
+    for light in LIGHTS:
+        look = moment.body(light.body)
         found.append(
             SkyBody(
-                key=f"body:{body}",
-                name=name,
-                body=body,
+                key=light.key,
+                name=light.name,
+                body=light.body,
                 vector=seen_vectors(look.azimuth_deg, look.altitude_deg),
                 magnitude=look.magnitude,
                 diameter_deg=look.diameter_arcsec / 3600.0,
@@ -249,7 +250,7 @@ def _target(moment: Moment, target: Target, vector: FloatArray) -> SkyTarget:
         size=size_text(target.major_arcmin, target.minor_arcmin)
         if facts is None
         else angle_text(facts.diameter_arcsec / 3600.0),
-        note=target.note if facts is None else facts.detail,
+        note=target.note if facts is None else disc_text(target.body, facts),
         constellation=constellation_name(target.constellation or _constellation(moment, vector)),
     )
 

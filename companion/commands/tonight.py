@@ -26,7 +26,7 @@ from companion.night import (
     rank_tonight,
     round_tonight,
 )
-from companion.sky import CONSTELLATIONS, AdviceError
+from companion.sky import CONSTELLATIONS, AdviceError, kind_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -154,7 +154,7 @@ def _print(tonight: Tonight, request: TonightRequest) -> None:
     width = max(len(row.target.name) for row in tonight.rows)
     for row in tonight.rows:
         seen = ", seen before" if row.seen else ""
-        write(f"{row.target.name:<{width}}  {row.target.kind}{seen}: {row.why}")
+        write(f"{row.target.name:<{width}}  {kind_text(row.target.kind)}{seen}: {row.why}")
     left = tonight.passed - len(tonight.rows)
     if left > 0:
         write(f"and {left} more; --limit shows them")

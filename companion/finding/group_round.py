@@ -5,10 +5,10 @@ from typing import Final
 
 from companion.finding import Group, Way, WayFinder, eye_limit, find_group, round_of, seen_vectors
 from companion.sky import (
+    PLANETS,
     SUN_DANGER_DEG,
     SUN_UP_DEG,
     Catalogue,
-    Kind,
     Moment,
     Target,
     separation_deg,
@@ -74,5 +74,5 @@ def _showpieces(catalogue: Catalogue) -> tuple[Target, ...]:
     """Give bright stars, planets, and the objects of Messier's list."""
     deep = catalogue.deep_sky
     messier = [deep.target(row) for _number, row in sorted(deep.messier_rows.items())]
-    planets = [body for body in catalogue.bodies if body.kind is Kind.PLANET][:5]
+    planets = PLANETS[:5]  # those that the eye sees
     return (*catalogue.bright_stars(_FAINTEST), *planets, *messier)

@@ -25,6 +25,7 @@ from companion.sky import (
     airless_deg,
     constellation_name,
     constellation_of,
+    disc_text,
     horizontal_separation_deg,
     ra_dec_of,
     size_text,
@@ -191,7 +192,11 @@ def looks(target: Target, moment: Moment) -> tuple[float | None, str, str]:
     if not target.body:
         return target.magnitude, size_text(target.major_arcmin, target.minor_arcmin), ""
     facts = moment.facts(target.body)
-    return facts.magnitude, size_text(facts.diameter_arcsec / 60.0, None), facts.detail
+    return (
+        facts.magnitude,
+        size_text(facts.diameter_arcsec / 60.0, None),
+        disc_text(target.body, facts),
+    )
 
 
 def trend_of(site: Site, place: Horizontal, altitude_rate_arcsec_per_s: float) -> Trend:

@@ -1,21 +1,21 @@
 """Facts of a snapshot that don't depend on the target: north, darkness, lights."""
 
 from companion.instant.events import Events
-from companion.instant.sky_table import BODIES, Tick
+from companion.instant.sky_table import Tick
 from companion.instant.snapshot import CompassZone, DarkFacts, Light, NorthFacts
-from companion.sky import MODEL, phase_of, polaris_look
+from companion.sky import LIGHTS, MODEL, phase_of, polaris_look
 
 
 def light_facts(tick: Tick) -> tuple[Light, ...]:
     """Give Sun, Moon and planets."""
     places = tick.places
     lights = []
-    for row, (name, body, _kind) in enumerate(BODIES, start=tick.sheet.sun_row):
-        facts = tick.moment.facts(body)
+    for row, light in enumerate(LIGHTS, start=tick.sheet.sun_row):
+        facts = tick.moment.facts(light.body)
         lights.append(
             Light(
-                name,
-                body,
+                light.name,
+                light.body,
                 float(places.azimuth_deg[row]),
                 float(places.altitude_deg[row]),
                 facts.magnitude,

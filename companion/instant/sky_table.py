@@ -5,9 +5,9 @@ from datetime import datetime, timedelta
 
 from companion.instant.choices import Choices
 from companion.sky import (
+    LIGHTS,
     POLARIS,
     Horizontal,
-    Kind,
     MagneticField,
     MagneticZone,
     Moment,
@@ -15,17 +15,6 @@ from companion.sky import (
     TargetTable,
 )
 
-BODIES = (
-    ("Sun", "sun", Kind.SUN),
-    ("Moon", "moon", Kind.MOON),
-    ("Mercury", "mercury", Kind.PLANET),
-    ("Venus", "venus", Kind.PLANET),
-    ("Mars", "mars", Kind.PLANET),
-    ("Jupiter", "jupiter", Kind.PLANET),
-    ("Saturn", "saturn", Kind.PLANET),
-    ("Uranus", "uranus", Kind.PLANET),
-    ("Neptune", "neptune", Kind.PLANET),
-)
 _STAYS_GOOD = timedelta(hours=12)  # proper motion: the fastest star moves 0.01″ meanwhile
 
 
@@ -41,8 +30,8 @@ class Sheet:
 
     @property
     def sun_row(self) -> int:
-        """Row of the Sun; the other bodies follow in the order of ``BODIES``."""
-        return len(self.table.targets) - 1 - len(BODIES)
+        """Row of the Sun; the other bodies follow in the order of ``LIGHTS``."""
+        return len(self.table.targets) - 1 - len(LIGHTS)
 
     @property
     def moon_row(self) -> int:
@@ -100,6 +89,5 @@ def _made(choices: Choices, utc: datetime) -> Sheet:
     for extra in (choices.target, choices.last_target):
         rows.append(None if extra is None else len(targets))
         targets += [] if extra is None else [extra]
-    bodies = [Target(f"body:{body}", name, kind, body=body) for name, body, kind in BODIES]
-    table = TargetTable.of([*targets, *bodies, POLARIS], utc)
+    table = TargetTable.of([*targets, *LIGHTS, POLARIS], utc)
     return Sheet(table, len(choices.queue), rows[0], rows[1], utc)

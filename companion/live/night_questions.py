@@ -31,7 +31,7 @@ class Kinds(StrEnum):
 
 
 _MEMBERS = {
-    Kinds.BODIES: frozenset({Kind.PLANET, Kind.MOON, Kind.COMET}),
+    Kinds.BODIES: frozenset({Kind.PLANET, Kind.DWARF_PLANET, Kind.MOON, Kind.COMET}),
     Kinds.GALAXIES: frozenset({Kind.GALAXY}),
     Kinds.CLUSTERS: frozenset({Kind.OPEN_CLUSTER, Kind.GLOBULAR, Kind.CLUSTER_NEBULA}),
     Kinds.NEBULAE: frozenset(

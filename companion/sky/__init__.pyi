@@ -1,5 +1,4 @@
 from .advice import AdviceError as AdviceError
-from .bodies import BodyFacts as BodyFacts
 from .borders import constellation_borders as constellation_borders
 from .catalogue import (
     Catalogue as Catalogue,
@@ -22,8 +21,6 @@ from .conventions import (
 )
 from .crossings import Crossings as Crossings, find_crossings as find_crossings
 from .dark import (
-    MOON as MOON,
-    SUN as SUN,
     NextPhase as NextPhase,
     Phase as Phase,
     next_phase as next_phase,
@@ -40,7 +37,13 @@ from .magnetic import (
     field_at as field_at,
     magnetic_field as magnetic_field,
 )
-from .moment import BodyLook as BodyLook, Horizontal as Horizontal, Moment as Moment, Rates as Rates
+from .moment import (
+    Horizontal as Horizontal,
+    Moment as Moment,
+    Rates as Rates,
+    SeenMover as SeenMover,
+)
+from .movers import Mover as Mover, MoverFacts as MoverFacts
 from .named_site import find_site as find_site
 from .names import (
     DoubleStar as DoubleStar,
@@ -64,9 +67,17 @@ from .site import (
     LOON_BARRENS as LOON_BARRENS,
     Site as Site,
 )
+from .solar_system import (
+    LIGHTS as LIGHTS,
+    MOON as MOON,
+    PLANETS as PLANETS,
+    SOLAR_SYSTEM as SOLAR_SYSTEM,
+    SUN as SUN,
+)
 from .stars_data import StarColumns as StarColumns
 from .table import TargetTable as TargetTable, julian_year as julian_year, moved as moved
 from .target import Kind as Kind, Target as Target
+from .target_words import disc_text as disc_text, kind_text as kind_text
 from .text import (
     altitude_text as altitude_text,
     angle_text as angle_text,

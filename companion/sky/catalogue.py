@@ -7,29 +7,11 @@ from companion.sky.advice import AdviceError
 from companion.sky.constellation import constellation_of
 from companion.sky.deep_sky import DeepSky, load_deep_sky
 from companion.sky.names import Names, load_names
+from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.stars_data import EPOCH_YEAR, StarColumns, load_stars
 from companion.sky.target import Kind, Target
 from companion.sky.text import declination_text, right_ascension_text
 
-_SUN_CAUTION = (
-    "Never look at the Sun, least of all through binoculars, a finder or a telescope, without a "
-    "certified solar filter in front of the optics."
-)
-_BODIES = (
-    Target("body:sun", "Sun", Kind.SUN, body="sun", aliases=("Sol",), note=_SUN_CAUTION),
-    Target("body:moon", "Moon", Kind.MOON, body="moon", aliases=("Luna",)),
-    *(
-        Target(f"body:{name.lower()}", name, Kind.PLANET, body=name.lower())
-        for name in ("Mercury", "Venus", "Mars", "Jupiter", "Saturn", "Uranus", "Neptune")
-    ),
-    Target(
-        "body:pluto",
-        "Pluto",
-        Kind.PLANET,
-        body="pluto",
-        note="dwarf planet of the 14th magnitude: a star-like point in large telescopes only",
-    ),
-)
 _PLACE_KEY = re.compile(r"icrs:(\d{1,3}(?:\.\d{1,12})?)([+-]\d{1,2}(?:\.\d{1,12})?)\Z")
 
 
@@ -54,7 +36,7 @@ class Catalogue:
     @property
     def bodies(self) -> tuple[Target, ...]:
         """Sun, Moon and planets from Mercury to Pluto."""
-        return _BODIES
+        return tuple(body.target for body in SOLAR_SYSTEM)
 
     def star(self, hip: int) -> Target:
         """Give a star by its Hipparcos number.
@@ -88,7 +70,7 @@ class Catalogue:
             return self._deep_sky_target(rest)
         if family == "group" and key in self.names.groups:
             return self.names.groups[key]
-        body = next((body for body in _BODIES if body.key == key), None)
+        body = next((body for body in self.bodies if body.key == key), None)
         place = _PLACE_KEY.match(key) if body is None else None
         if body is None and place:
             return place_target(float(place[1]), float(place[2]))

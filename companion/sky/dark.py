@@ -11,10 +11,7 @@ from enum import StrEnum
 from companion.sky.conventions import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUN_UP_DEG
 from companion.sky.crossings import Seeker, Sky
 from companion.sky.site import Site
-from companion.sky.target import Kind, Target
-
-SUN = Target("body:sun", "Sun", Kind.SUN, body="sun")
-MOON = Target("body:moon", "Moon", Kind.MOON, body="moon")
+from companion.sky.solar_system import SUN
 
 
 class Phase(StrEnum):

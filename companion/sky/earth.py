@@ -8,9 +8,8 @@ from skyfield.api import Time, Timescale
 from skyfield.data import iers
 
 from companion.sky.advice import AdviceError
+from companion.sky.solar_system import FIRST_UTC, LAST_UTC
 
-FIRST_UTC = datetime(1899, 7, 30, tzinfo=UTC)  # what DE421 covers
-LAST_UTC = datetime(2053, 10, 8, tzinfo=UTC)
 _MJD_EPOCH = datetime(1858, 11, 17, tzinfo=UTC)
 
 

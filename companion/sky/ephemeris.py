@@ -1,6 +1,6 @@
 """The loaded ephemeris: the one heavy object, owned by one thread at a time."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -9,12 +9,15 @@ import skyfield_data
 from skyfield.api import load_file, wgs84
 from skyfield.toposlib import GeographicPosition
 
+from companion.sky.advice import AdviceError
 from companion.sky.apparent import Observer
-from companion.sky.bodies import BodyAnchors, BodySource
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
+from companion.sky.movers import Anchors, Mover
 from companion.sky.site import Site
+from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.table import TargetTable
+from companion.sky.vantage import GroundVantage, Movers
 from companion.sky.vectors import FloatArray
 
 _MOST_SITES = 8
@@ -31,6 +34,7 @@ class Ephemeris:
         self.kernel_path = kernel_path
         self._kernel = kernel
         self._stations: dict[tuple[float, float, float], _Station] = {}
+        self._movers: dict[str, Mover] = {body.target.body: body for body in SOLAR_SYSTEM}
 
     @classmethod
     def load(cls) -> "Ephemeris":
@@ -42,6 +46,27 @@ class Ephemeris:
     def close(self) -> None:
         """Close the ephemeris file; nothing can be computed afterwards."""
         self._kernel.close()  # type: ignore[attr-defined]  # untyped
+
+    def carry(self, movers: Iterable[Mover]) -> None:
+        """Know these movers too, or know them by newer elements."""
+        self._movers |= {mover.target.body: mover for mover in movers}
+        self._stations.clear()  # their anchors were made from the elements known before
+
+    def mover(self, body: str) -> Mover:
+        """Give what moves under a code such as "saturn".
+
+        Raises
+        ------
+        AdviceError
+            If nothing is called so.
+        """
+        found = self._movers.get(body)
+        if found is None:
+            raise AdviceError(
+                f"Nothing that moves is known as {body[:60]!r}.",
+                "Choose another target, or read its elements again.",
+            )
+        return found
 
     def earth_note(self, utc: datetime) -> str:
         """Say what is doubtful about the Earth's rotation then; empty when nothing is."""
@@ -84,23 +109,22 @@ class Ephemeris:
         if key not in self._stations:
             if len(self._stations) >= _MOST_SITES:
                 self._stations.pop(next(iter(self._stations)))
-            self._stations[key] = _Station(self._kernel, self.earth, key)
+            self._stations[key] = _Station(self._kernel, self.earth, key, self.mover)
         return self._stations[key]
 
 
 class _Station:
-    """An observer on the ground, with the anchors of the bodies seen from there."""
+    """An observer on the ground, and everything that moves as seen from there."""
 
-    def __init__(self, kernel: object, earth: Earth, key: tuple[float, float, float]) -> None:
+    def __init__(
+        self,
+        kernel: object,
+        earth: Earth,
+        key: tuple[float, float, float],
+        named: Callable[[str], Mover],
+    ) -> None:
         latitude_deg, longitude_deg, elevation_m = key
         self.place: GeographicPosition = wgs84.latlon(latitude_deg, longitude_deg, elevation_m)
         self.observer = kernel["earth"] + self.place  # type: ignore[index]  # untyped
-        self._source = BodySource(kernel, self.observer, earth.timescale)
-        self._anchors: dict[str, BodyAnchors] = {}
-
-    def anchors(self, name: str, utc: datetime) -> BodyAnchors:
-        """Give anchors of a body that cover the moment, made anew when they do not."""
-        known = self._anchors.get(name)
-        if known is None or not known.covers(utc):
-            known = self._anchors[name] = BodyAnchors(self._source, name, utc)
-        return known
+        vantage = GroundVantage(kernel, self.observer, earth.timescale)
+        self.anchors: Callable[[str, datetime], Anchors] = Movers(vantage, named).anchors

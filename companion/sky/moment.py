@@ -9,8 +9,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.sky.apparent import BLOCK, Observer, astrometric, proper_columns
-from companion.sky.bodies import BodyAnchors, BodyFacts
 from companion.sky.diurnal import TURN_DEG_PER_S
+from companion.sky.movers import Anchors, MoverFacts
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
 from companion.sky.site import Site
 from companion.sky.table import TargetTable
@@ -37,10 +37,10 @@ class Rates:
 
 
 @dataclass(frozen=True, slots=True)
-class BodyLook:
-    """One body of the solar system as seen from the site."""
+class SeenMover:
+    """Something that moves, as seen from the site."""
 
-    name: str
+    body: str
     azimuth_deg: float
     altitude_deg: float
     altitude_airless_deg: float
@@ -51,7 +51,7 @@ class BodyLook:
     diameter_arcsec: float
     lit_fraction: float
     elongation_deg: float
-    detail: str
+    ring_tilt_deg: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +62,7 @@ class Moment:
     utc: datetime
     _rotation: FloatArray  # ICRS to north, east, up
     _observer: Observer
-    _anchors: Callable[[str, datetime], BodyAnchors]
+    _anchors: Callable[[str, datetime], Anchors]
 
     def horizontal(self, table: TargetTable) -> Horizontal:
         """Give apparent places of all targets of a table."""
@@ -108,19 +108,19 @@ class Moment:
         seen = refracted_deg(airless + ahead, *air) - refracted_deg(airless - ahead, *air)
         return Rates(np.degrees(azimuth) * 3600.0, seen / (2.0 * _RATE_STEP_S) * 3600.0)
 
-    def facts(self, name: str) -> BodyFacts:
+    def facts(self, name: str) -> MoverFacts:
         """Give brightness, size and phase of a body, a few minutes old at most."""
         return self._anchors(name, self.utc).facts
 
-    def body(self, name: str) -> BodyLook:
+    def body(self, name: str) -> SeenMover:
         """Give a body by its name: "sun", "moon", "mercury" ... "pluto"."""
         anchors = self._anchors(name, self.utc)
         vector = anchors.place(self.utc)[None, :]
         seen = self._horizontal(self._rotation @ vector.T)
         ra_deg, dec_deg = ra_dec_of(vector)
         facts = anchors.facts
-        return BodyLook(
-            name=name,
+        return SeenMover(
+            body=name,
             azimuth_deg=float(seen.azimuth_deg[0]),
             altitude_deg=float(seen.altitude_deg[0]),
             altitude_airless_deg=float(seen.altitude_airless_deg[0]),
@@ -131,7 +131,7 @@ class Moment:
             diameter_arcsec=facts.diameter_arcsec,
             lit_fraction=facts.lit_fraction,
             elongation_deg=facts.elongation_deg,
-            detail=facts.detail,
+            ring_tilt_deg=facts.ring_tilt_deg,
         )
 
     def icrs_of(

@@ -7,12 +7,9 @@ from companion.sky.catalogue import Catalogue
 from companion.sky.constellation import CONSTELLATIONS
 from companion.sky.names import StarName, written_out
 from companion.sky.search_index import Entry
+from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.spelling import fold
 
-# Bodies have no fixed brightness: in the order in which people ask for them.
-_BODY_ORDER = (
-    "moon", "saturn", "jupiter", "mars", "venus", "sun", "mercury", "uranus", "neptune", "pluto",
-)  # fmt: skip
 _FAINT = 14.0  # taken for what has no known magnitude
 # How many magnitudes brighter something counts for having a name or a number that people know.
 _NAMED_STAR, _COMMON_NAME, _MESSIER, _CALDWELL, _GROUP, _SHOWPIECE = 2.0, 3.0, 6.0, 4.0, 3.0, 0.5
@@ -30,17 +27,17 @@ def fame(magnitude: float | None, bonus: float) -> float:
 
 def all_entries(catalogue: Catalogue) -> Iterator[Entry]:
     """Give every entry of the search; Hipparcos numbers of stars that have a name only."""
-    yield from _bodies(catalogue)
+    yield from _bodies()
     yield from _groups(catalogue)
     yield from _stars(catalogue)
     yield from _deep_sky(catalogue)
 
 
-def _bodies(catalogue: Catalogue) -> Iterator[Entry]:
-    for body in catalogue.bodies:
-        rank = 10.0 - 0.1 * _BODY_ORDER.index(body.body)
-        for name in (body.name, *body.aliases):
-            yield Entry(fold(name), name, body.key, rank, word=True)
+def _bodies() -> Iterator[Entry]:
+    for body in SOLAR_SYSTEM:
+        target = body.target
+        for name in (target.name, *target.aliases):
+            yield Entry(fold(name), name, target.key, body.fame, word=True)
 
 
 def _groups(catalogue: Catalogue) -> Iterator[Entry]:

@@ -5,26 +5,33 @@ from enum import StrEnum
 
 
 class Kind(StrEnum):
-    """What a target is; the value is the word shown to a person."""
+    """What a target is, as a stable code; its word is ``kind_text`` of ``target_words``."""
 
     STAR = "star"
-    DOUBLE = "double star"
-    VARIABLE = "variable star"
+    DOUBLE = "double_star"
+    VARIABLE = "variable_star"
     GALAXY = "galaxy"
-    OPEN_CLUSTER = "open cluster"
-    GLOBULAR = "globular cluster"
-    CLUSTER_NEBULA = "cluster with nebula"
+    OPEN_CLUSTER = "open_cluster"
+    GLOBULAR = "globular_cluster"
+    CLUSTER_NEBULA = "cluster_with_nebula"
     NEBULA = "nebula"
-    PLANETARY = "planetary nebula"
-    REMNANT = "supernova remnant"
-    DARK_NEBULA = "dark nebula"
-    GROUP = "star group"
+    PLANETARY = "planetary_nebula"
+    REMNANT = "supernova_remnant"
+    DARK_NEBULA = "dark_nebula"
+    GROUP = "star_group"
     PLANET = "planet"
-    MOON = "Moon"
-    SUN = "Sun"
+    MOON = "moon"
+    SUN = "sun"
     COMET = "comet"
-    PLACE = "place in the sky"
+    PLACE = "place_in_the_sky"
     OTHER = "other"
+    DWARF_PLANET = "dwarf_planet"  # last: data files count kinds in this order
+
+    @classmethod
+    def _missing_(cls, value: object) -> "Kind | None":
+        """Read what journals held before codes and words were parted: "double star", "Moon"."""
+        code = str(value).lower().replace(" ", "_")
+        return cls(code) if code != value and code in set(cls) else None
 
 
 @dataclass(frozen=True, slots=True)

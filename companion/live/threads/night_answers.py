@@ -57,11 +57,18 @@ from companion.night import (
     read_list,
     round_tonight,
 )
-from companion.sky import AdviceError, Catalogue, Ephemeris, SearchIndex, Target, load_catalogue
+from companion.sky import (
+    PLANETS,
+    AdviceError,
+    Catalogue,
+    Ephemeris,
+    SearchIndex,
+    Target,
+    load_catalogue,
+)
 
 Go = Callable[[float], bool]
 
-_SHOWN_BODIES = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune")
 _MOST_ROWS = 300
 _LARGEST_FILE = 50_000_000
 
@@ -127,7 +134,7 @@ class NightWorks:
             times_s=tuple((grid.middle_utc.timestamp() + grid.offsets_s).tolist()),
             sun_altitude_deg=tuple(grid.sun.altitude_deg.tolist()),
             moon=curve_of("Moon", grid.moon),
-            planets=tuple(curve_of(name.capitalize(), tracks[name]) for name in _SHOWN_BODIES),
+            planets=tuple(curve_of(one.name, tracks[one.body]) for one in PLANETS),
             plans=self._plans(question.targets, grid, around),
             darkness=night,
             instrument=instrument,

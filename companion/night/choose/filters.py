@@ -7,10 +7,11 @@ from numpy.typing import NDArray
 
 from companion.night.choose.candidates import Candidates
 from companion.night.sight.grades import GRADES, Grade
-from companion.sky import AdviceError, Kind
+from companion.sky import AdviceError, Kind, kind_text
 
 FloatArray = NDArray[np.float64]
 
+_TO_CHOOSE = tuple(kind for kind in Kind if kind is not Kind.SUN)
 SEEABLE = frozenset({Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL})
 
 
@@ -80,7 +81,7 @@ def kinds_named(text: str) -> frozenset[Kind]:
     found: set[Kind] = set()
     for word in filter(None, (part.strip().casefold() for part in text.split(","))):
         stem = word.removesuffix("ies") if word.endswith("ies") else word.removesuffix("s")
-        named = {kind.value.casefold(): kind for kind in Kind if kind is not Kind.SUN}
+        named = {kind_text(kind).casefold(): kind for kind in _TO_CHOOSE}
         hits = {named[one] for one in (word, stem) if one in named}
         hits = hits or {kind for name, kind in named.items() if name.startswith((word, stem))}
         if word in {"cluster", "clusters"}:
@@ -88,7 +89,7 @@ def kinds_named(text: str) -> frozenset[Kind]:
         if not hits:
             raise AdviceError(
                 f"“{word[:40]}” is no kind of target.",
-                f"Choose from: {', '.join(kind.value for kind in Kind if kind is not Kind.SUN)}.",
+                f"Choose from: {', '.join(map(kind_text, _TO_CHOOSE))}.",
             )
         found |= hits
     return frozenset(found)

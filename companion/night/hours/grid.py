@@ -9,11 +9,11 @@ from numpy.typing import NDArray
 
 from companion.night.hours.sky_source import Look, SkySource
 from companion.night.hours.turning import Turning, refracted, turned_up
-from companion.sky import SUN_UP_DEG, Site
+from companion.sky import SOLAR_SYSTEM, SUN_UP_DEG, Site
 
 FloatArray = NDArray[np.float64]
 
-PLANETS = ("mercury", "venus", "mars", "jupiter", "saturn", "uranus", "neptune", "pluto")
+_SLOW = tuple(body.target.body for body in SOLAR_SYSTEM[2:])  # all but Sun and Moon
 STEP_S = 300.0
 _HALF_DAY_S = 43200.0
 _KNOT_S = 7200.0  # between exact places of Sun, Moon and planets
@@ -153,7 +153,7 @@ def _grid_about(sky: SkySource, site: Site, middle: datetime, step_s: float) -> 
         name: _track(name, site, offsets, knots, [moment.body(name) for moment in moments])
         for name in ("sun", "moon")
     }
-    for name in PLANETS:
+    for name in _SLOW:
         looks = [moment.body(name) for moment in moments[daily]]
         tracks[name] = _track(name, site, offsets, knots[daily], looks)
     return NightGrid(site, middle, offsets, tracks)

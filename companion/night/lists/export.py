@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from companion.files import csv_text
 from companion.night.order.order import NightOrder, PlannedStop
-from companion.sky import Site, Target, compass_point, magnitude_text
+from companion.sky import Site, Target, compass_point, kind_text, magnitude_text
 
 if TYPE_CHECKING:
     from icalendar import Event
@@ -96,7 +96,7 @@ def _event(stop: PlannedStop, site: Site, made_utc: datetime) -> "Event":
     event.add("geo", (site.latitude_deg, site.longitude_deg))
     event.add(
         "description",
-        f"{stop.target.kind.value}, {magnitude_text(stop.target.magnitude)}; "
+        f"{kind_text(stop.target.kind)}, {magnitude_text(stop.target.magnitude)}; "
         f"{stop.altitude_deg:.0f}° up in the {compass_point(stop.azimuth_deg, 8)}",
     )
     return event

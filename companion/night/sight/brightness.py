@@ -57,7 +57,7 @@ CENTRE = {Kind.GALAXY: (0.054, 2.4), Kind.GLOBULAR: (0.077, 3.34)}
 # The brightest stars of a cluster are this much fainter than all together (common practice).
 STARS_BELOW_TOTAL = 2.5
 STAR_CLUSTERS = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
-POINTS = frozenset({Kind.STAR, Kind.DOUBLE, Kind.VARIABLE, Kind.PLANET})
+POINTS = frozenset({Kind.STAR, Kind.DOUBLE, Kind.VARIABLE, Kind.PLANET, Kind.DWARF_PLANET})
 ALWAYS_SEEN = frozenset({Kind.MOON})
 _ESTIMATE_WORD = "estimated from blue"  # as the catalogue notes it
 _ARCSEC2_PER_ARCMIN2 = 3600.0

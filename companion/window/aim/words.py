@@ -11,6 +11,7 @@ from companion.sky import (
     clock_text,
     duration_text,
     fists_text,
+    kind_text,
     magnitude_text,
 )
 from companion.window.kit.facts import Fact
@@ -76,7 +77,8 @@ def beneath(aim: AimFacts) -> tuple[str, str]:
 
 def description(aim: AimFacts) -> str:
     """Say what it is and looks like: "planet in Pisces · mag 0.9 · 18″ · rings tilted 7°"."""
-    where = f"{aim.target.kind} in {aim.constellation}" if aim.constellation else aim.target.kind
+    kind = kind_text(aim.target.kind)
+    where = f"{kind} in {aim.constellation}" if aim.constellation else kind
     light = "" if aim.magnitude is None else magnitude_text(aim.magnitude)
     return _joined([str(where), light, aim.size, aim.detail])
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from companion.sky import magnitude_text, position_text
+from companion.sky import kind_text, magnitude_text, position_text
 from companion.window.forms.find_sheet import Finding, FindWords
 from companion.window.frame.keys import SEARCH, TOWNS
 
@@ -33,7 +33,7 @@ def hit_words(hit: "Hit") -> FindWords:
 
     target = hit.target
     where = f" in {constellation_name(target.constellation)}" if target.constellation else ""
-    parts = [f"{target.kind}{where}"]
+    parts = [f"{kind_text(target.kind)}{where}"]
     if target.magnitude is not None:
         parts.append(magnitude_text(target.magnitude))
     return FindWords(target.name, " · ".join(parts), hit.why)

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
 from companion.live import ListQuestion, ListView, Seen, Wanted
+from companion.sky import kind_text
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice
 from companion.window.frame.hint_line import Hint
 from companion.window.frame.screen import Action
@@ -35,7 +36,8 @@ def rows_of(found: ListView, queued: frozenset[str]) -> list[Row]:
 
 def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
     target = row.target
-    beside = f"{target.kind} · {target.constellation}" if target.constellation else target.kind
+    kind = kind_text(target.kind)
+    beside = f"{kind} · {target.constellation}" if target.constellation else kind
     words = ["in the queue"] if target.key in queued else []
     words += ["seen before"] if row.seen else []
     span = None

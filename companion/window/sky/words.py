@@ -21,6 +21,7 @@ from companion.sky import (
     angle_text,
     compass_point,
     duration_text,
+    kind_text,
     magnitude_text,
 )
 from companion.window.aim.words import EMPTY, NO_PLACE, NOTHING, Notice
@@ -55,7 +56,8 @@ def about(sky: SkyFrame) -> str:
     target = sky.target
     if target is None or sky.pointed is not None:
         return ""
-    where = f"{target.kind} in {target.constellation}" if target.constellation else target.kind
+    kind = kind_text(target.kind)
+    where = f"{kind} in {target.constellation}" if target.constellation else kind
     light = "" if target.magnitude is None else magnitude_text(target.magnitude)
     parts = (str(where), light, target.size)
     return " · ".join(part for part in parts if part)

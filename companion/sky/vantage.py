@@ -1,0 +1,87 @@
+"""An observer on the ground with the loaded ephemeris, and what moves as seen from there."""
+
+import math
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+import numpy as np
+from skyfield.api import Timescale
+from skyfield.magnitudelib import planetary_magnitude
+from skyfield.vectorlib import VectorSum
+
+from companion.sky.movers import Anchors, Disc, Mover, check_holds
+from companion.sky.vectors import FloatArray
+
+_AU_KM = 149597870.7
+
+
+class GroundVantage:
+    """Looks at parts of the ephemeris from one place on the ground."""
+
+    def __init__(self, kernel: object, observer: VectorSum, timescale: Timescale) -> None:
+        self._kernel = kernel
+        self._observer = observer
+        self._timescale = timescale
+
+    def observe(self, segment: str, utcs: Sequence[datetime]) -> FloatArray:
+        """Give apparent places (n, 3) in au, ICRS axes."""
+        here = self._observer.at(self._timescale.from_datetimes(list(utcs)))
+        seen = here.observe(self._kernel[segment])  # type: ignore[index]  # untyped
+        return np.asarray(seen.apparent().position.au.T, dtype=float)
+
+    def facts_of(self, segment: str, radius_km: float, utc: datetime) -> Disc:
+        """Give where a part of the ephemeris stands from here and from the Sun."""
+        time = self._timescale.from_datetime(utc)
+        here = self._observer.at(time)
+        seen = here.observe(self._kernel[segment])  # type: ignore[index]  # untyped
+        sun = here.observe(self._kernel["sun"])  # type: ignore[index]  # untyped
+        to_body, to_sun = seen.position.au, sun.position.au
+        distance_au = float(np.linalg.norm(to_body))
+        is_sun = segment == "sun"
+        return Disc(
+            to_body_au=to_body,
+            from_sun_au=to_body - to_sun,
+            phase_rad=0.0 if is_sun else _angle(to_body, to_body - to_sun),
+            elongation_rad=0.0 if is_sun else _angle(to_body, to_sun),
+            distance_au=distance_au,
+            diameter_arcsec=math.degrees(2.0 * math.asin(radius_km / (distance_au * _AU_KM)))
+            * 3600.0,
+            planet_magnitude=_planet_magnitude(seen, segment),
+            centuries=(float(time.tdb) - 2451545.0) / 36525.0,
+        )
+
+
+class Movers:
+    """All movers as seen from one place, each with anchors that are made anew when they run out."""
+
+    def __init__(self, vantage: GroundVantage, named: Callable[[str], Mover]) -> None:
+        self._vantage = vantage
+        self._named = named
+        self._anchors: dict[str, Anchors] = {}
+
+    def anchors(self, body: str, utc: datetime) -> Anchors:
+        """Give anchors of a mover that cover the moment.
+
+        Raises
+        ------
+        AdviceError
+            If nothing is called so, or its elements do not hold then.
+        """
+        known = self._anchors.get(body)
+        if known is None or not known.covers(utc):
+            mover = self._named(body)
+            check_holds(mover, utc)
+            known = self._anchors[body] = Anchors(mover, self._vantage, utc)
+        return known
+
+
+def _angle(a: FloatArray, b: FloatArray) -> float:
+    return math.atan2(float(np.linalg.norm(np.cross(a, b))), float(a @ b))
+
+
+def _planet_magnitude(seen: object, segment: str) -> float | None:
+    """Give the magnitude by Mallama & Hilton 2018; None for what is no planet or out of range."""
+    if segment.partition(" ")[0] in {"sun", "moon", "pluto"}:
+        return None
+    value = float(planetary_magnitude(seen))
+    return value if math.isfinite(value) else None
