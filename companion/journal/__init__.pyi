@@ -1,6 +1,7 @@
+from .changes import Change as Change, Mark as Mark, What as What
 from .database import put_aside as put_aside
 from .errors import Fault as Fault, JournalError as JournalError
-from .events import LONGEST_TEXT as LONGEST_TEXT, Did as Did, Event as Event
+from .events import LONGEST_TEXT as LONGEST_TEXT, Did as Did, Event as Event, Flaw as Flaw
 from .export import (
     csv_text as csv_text,
     json_lines as json_lines,
@@ -21,7 +22,6 @@ from .home import (
 from .journal import (
     FILE_NAME as FILE_NAME,
     Journal as Journal,
-    Mark as Mark,
     Written as Written,
 )
 from .night_date import night_of as night_of

@@ -1,50 +1,30 @@
 """The journal's SQLite file: recognised before it is touched, made if missing, opened durably."""
 
+import os
 import sqlite3
+import stat
+from contextlib import suppress
 from pathlib import Path
 
-from companion.journal.advice import advised, damaged, foreign
+from companion.journal.advice import advised, damaged, foreign, unreachable
 from companion.journal.errors import Fault, JournalError
-
-APPLICATION_ID = 0x434F4A31  # marks the file as ours (SQLite's "magic number for file types")
-SCHEMA_VERSION = 1
+from companion.journal.log import log_is_damaged, log_of
+from companion.journal.reading import text_of
+from companion.journal.schema import (
+    APPLICATION_ID,
+    SCHEMA_VERSION,
+    add_helpers,
+    make_tables,
+    missing_helpers,
+)
 
 _MAGIC = b"SQLite format 3\0"
 _HEADER_BYTES = 100  # https://www.sqlite.org/fileformat2.html, section 1.3
 _USER_VERSION_AT = 60
 _APPLICATION_ID_AT = 68
-
-_SCHEMA = f"""
-BEGIN IMMEDIATE;
-CREATE TABLE evening (
-    night TEXT PRIMARY KEY CHECK (night GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'),
-    begun_utc TEXT NOT NULL
-) WITHOUT ROWID;
-CREATE TABLE event (
-    number INTEGER PRIMARY KEY AUTOINCREMENT,
-    utc TEXT NOT NULL,
-    night TEXT NOT NULL REFERENCES evening (night),
-    kind TEXT NOT NULL,
-    subject TEXT NOT NULL,
-    payload TEXT NOT NULL,
-    cancels INTEGER REFERENCES event (number) CHECK (cancels < number)
-);
-CREATE INDEX event_of_night ON event (night, number);
-CREATE INDEX event_of_subject ON event (subject, kind) WHERE kind = 'marked';
-CREATE INDEX event_cancelling ON event (cancels) WHERE cancels IS NOT NULL;
-CREATE TRIGGER event_stays BEFORE UPDATE ON event
-    BEGIN SELECT RAISE (ABORT, 'events are never changed'); END;
-CREATE TRIGGER event_remains BEFORE DELETE ON event
-    BEGIN SELECT RAISE (ABORT, 'events are never deleted'); END;
-CREATE TABLE setting (
-    name TEXT PRIMARY KEY,
-    utc TEXT NOT NULL,
-    value TEXT NOT NULL
-) WITHOUT ROWID;
-PRAGMA application_id = {APPLICATION_ID};
-PRAGMA user_version = {SCHEMA_VERSION};
-COMMIT;
-"""
+_OWNERS_ALONE = 0o600
+_LOG_PAGES = 64  # the log is played into the file when it has grown to this
+_PARTS = ("-wal", "-shm", "-journal", "")
 
 
 def open_database(path: Path, busy_s: float) -> sqlite3.Connection:
@@ -71,8 +51,10 @@ def open_database(path: Path, busy_s: float) -> sqlite3.Connection:
     """
     with advised(path):
         recognise(path)
+        _keep_private(path)
         connection = sqlite3.connect(path, timeout=busy_s, isolation_level=None)
         try:
+            connection.text_factory = text_of
             _prepare(connection, path)
         except BaseException:
             connection.close()
@@ -106,26 +88,33 @@ def _connect_for_reading(path: Path, how: str, busy_s: float) -> sqlite3.Connect
     uri = f"{path.absolute().as_uri()}?{how}"
     connection = sqlite3.connect(uri, timeout=busy_s, isolation_level=None, uri=True)
     try:
+        connection.text_factory = text_of
         connection.execute("PRAGMA trusted_schema = OFF")
-        _check_made(connection, path)
+        _is_made(connection, path)
+        missing_helpers(connection, path)
     except BaseException:
         connection.close()
         raise
     return connection
 
 
-def _check_made(connection: sqlite3.Connection, path: Path) -> None:
-    if not _is_made(connection, path):
-        raise damaged(path)
-
-
 def _has_log(path: Path) -> bool:
     """Tell whether a write-ahead log holds what is not in the file yet."""
-    log = path.with_name(path.name + "-wal")
     try:
-        return log.stat().st_size > 0
+        return log_of(path).stat().st_size > 0
     except OSError:
         return False
+
+
+def _keep_private(path: Path) -> None:
+    """Make the file, if it is missing, and let nobody but its owner read it or its log."""
+    with suppress(FileExistsError):
+        os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, _OWNERS_ALONE))
+    for ending in _PARTS:
+        part = path.with_name(path.name + ending)
+        with suppress(OSError):  # somebody else's, or a disk that knows no rights
+            if part.stat().st_mode & 0o077:
+                part.chmod(_OWNERS_ALONE)
 
 
 def put_aside(path: Path) -> Path:
@@ -147,7 +136,7 @@ def put_aside(path: Path) -> Path:
     with advised(path):
         while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
             number += 1
-        for ending in ("-wal", "-shm", "-journal", ""):
+        for ending in _PARTS:
             part = path.with_name(path.name + ending)
             if part.exists():
                 part.rename(aside.with_name(aside.name + ending))
@@ -165,6 +154,8 @@ def recognise(path: Path) -> None:
     with advised(path):
         if not path.exists():
             return
+        if not stat.S_ISREG(path.stat().st_mode):
+            raise unreachable(path, "it is no file")
         with path.open("rb") as stream:
             header = stream.read(_HEADER_BYTES)
     if not header:
@@ -177,6 +168,8 @@ def recognise(path: Path) -> None:
     if application != APPLICATION_ID:
         raise foreign(path, "is the database of another program")
     _check_version(path, int.from_bytes(header[_USER_VERSION_AT : _USER_VERSION_AT + 4], "big"))
+    if log_is_damaged(path):
+        raise damaged(path)
 
 
 def _prepare(connection: sqlite3.Connection, path: Path) -> None:
@@ -186,6 +179,7 @@ def _prepare(connection: sqlite3.Connection, path: Path) -> None:
     connection.execute("PRAGMA trusted_schema = OFF")
     if not _is_made(connection, path):
         _make(connection, path)
+    add_helpers(connection, missing_helpers(connection, path))
     verdict = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
     if verdict != "ok":
         raise damaged(path)
@@ -199,9 +193,25 @@ def _use_write_ahead_log(connection: sqlite3.Connection) -> None:
     """
     try:
         connection.execute("PRAGMA journal_mode = WAL")
+        connection.execute(f"PRAGMA wal_autocheckpoint = {_LOG_PAGES}")
+        connection.execute("PRAGMA journal_size_limit = 0")
     except sqlite3.OperationalError as error:
         if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY:
             raise
+
+
+def play_log(connection: sqlite3.Connection) -> None:
+    """Bring everything from the log into the file itself, and empty the log, without waiting.
+
+    A copy of the file alone holds everything then. What another program is reading just now is
+    left for the next time.
+    """
+    busy_ms = connection.execute("PRAGMA busy_timeout").fetchone()[0]
+    connection.execute("PRAGMA busy_timeout = 0")
+    try:
+        connection.execute("PRAGMA wal_checkpoint(TRUNCATE)").fetchone()
+    finally:
+        connection.execute(f"PRAGMA busy_timeout = {int(busy_ms)}")
 
 
 def _is_made(connection: sqlite3.Connection, path: Path) -> bool:
@@ -218,7 +228,7 @@ def _is_made(connection: sqlite3.Connection, path: Path) -> bool:
 def _make(connection: sqlite3.Connection, path: Path) -> None:
     """Make the tables, all or none; another program may be making them at the same time."""
     try:
-        connection.executescript(_SCHEMA)
+        make_tables(connection)
     except sqlite3.Error:
         if connection.in_transaction:
             connection.execute("ROLLBACK")

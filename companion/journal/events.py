@@ -5,10 +5,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from enum import StrEnum
-from types import MappingProxyType
 
 from companion.journal.errors import JournalError
-from companion.journal.plain import Plain, read_utc
+from companion.journal.plain import Plain
 
 LONGEST_TEXT = 10_000  # characters of a note or a name; an evening's note is a few lines
 
@@ -19,7 +18,7 @@ class Did(StrEnum):
     QUEUED = "queued"  # {"targets": [...], "place": row or null}
     REMOVED = "removed"
     ORDERED = "ordered"  # {"keys": [...]}
-    MARKED = "marked"  # the fields of Mark
+    MARKED = "marked"  # the fields of Mark; "horizon" is the number of the event that holds it
     NOTED = "noted"  # {"note": text, "marked": number of the event}
     TAKEN_BACK = "taken back"  # cancels the outcome of a target
     SIGHTED = "sighted"  # {"mount": name, "sighting": {...}}
@@ -27,6 +26,8 @@ class Did(StrEnum):
     BROUGHT_BACK = "brought back"  # {"numbers": [...]}
     UNDONE = "undone"  # cancels an event
     REDONE = "redone"  # cancels an undoing
+    CARRIED = "carried over"  # {"targets": [...], "night": the one before}
+    HORIZON = "horizon"  # {"horizon": [...]}: of a site, which many marks refer to
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,22 +47,16 @@ class Event:
     cancels: int | None = None
 
 
-Row = tuple[int, str, str, str, str, str, int | None]
-"""An event as the table holds it."""
+@dataclass(frozen=True, slots=True)
+class Flaw:
+    """An event that could not be read, or not wholly, and why."""
 
+    number: int
+    night: str
+    why: str
 
-def event_of(row: Row) -> Event | None:
-    """Read a row; None if somebody else wrote it in a way that we can't understand."""
-    number, utc, night, kind, subject, text, cancels = row
-    try:
-        payload = json.loads(text)
-        moment = read_utc(utc, "utc")
-        did = Did(kind)
-    except (ValueError, RecursionError, JournalError):
-        return None
-    if not isinstance(payload, dict):
-        return None
-    return Event(number, moment, night, did, subject, MappingProxyType(payload), cancels)
+    def __str__(self) -> str:
+        return f"Entry {self.number} of the night {self.night}: {self.why}."
 
 
 def encoded(payload: Mapping[str, object]) -> str:

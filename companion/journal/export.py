@@ -32,7 +32,7 @@ def csv_text(ticks: Sequence[Tick]) -> str:
 
 
 def json_lines(ticks: Sequence[Tick]) -> str:
-    """Give one JSON object a line (RFC 8259) with everything that was kept."""
+    """Give one JSON object a line (RFC 8259) with everything but the site's horizon."""
     return "".join(f"{encoded(_plain(tick))}\n" for tick in ticks)
 
 
@@ -84,4 +84,9 @@ def _cell(tick: Tick, column: str) -> object:
 
 def _plain(tick: Tick) -> dict[str, object]:
     values = {field.name: getattr(tick, field.name) for field in fields(tick)}
-    return values | {"utc": tick.utc.isoformat(), "outcome": str(Outcome(tick.outcome))}
+    site = {name: value for name, value in (tick.site or {}).items() if name != "horizon"}
+    return values | {
+        "utc": tick.utc.isoformat(),
+        "outcome": str(Outcome(tick.outcome)),
+        "site": None if tick.site is None else site,
+    }

@@ -5,12 +5,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from companion.journal.advice import advised
-from companion.journal.events import Did, Event, event_of, live_events
+from companion.journal.events import Did, Event, live_events
 from companion.journal.journal import NOTHING_CHANGED, Journal
 from companion.journal.outcome import Outcome
 from companion.journal.plain import Plain
+from companion.journal.reading import COLUMNS, finite, read_event
 
-_READ = "SELECT number, utc, night, kind, subject, payload, cancels FROM event"
+_READ = f"SELECT {COLUMNS} FROM event"  # noqa: S608 - our own names
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,8 @@ def ticks(journal: Journal, night: str | None = None) -> tuple[Tick, ...]:
     where, values = ("", ()) if night is None else (" WHERE night = ?", (night,))
     with advised(journal.path, NOTHING_CHANGED):
         rows = journal.connection.execute(f"{_READ}{where} ORDER BY number", values).fetchall()
-    return _held(event for event in map(event_of, rows) if event is not None)
+    events = (read_event(row)[0] for row in rows)
+    return _held(event for event in events if event is not None)
 
 
 def nights(journal: Journal) -> tuple[Night, ...]:
@@ -118,7 +120,7 @@ def _tick(event: Event) -> Tick | None:
     """Read a marked event; None if its target or outcome cannot be understood."""
     values = event.payload
     target, site, outcome = values.get("target"), values.get("site"), values.get("outcome")
-    if not isinstance(target, dict) or outcome not in {"found", "not seen", "skipped"}:
+    if not isinstance(target, dict) or str(outcome) not in {"found", "not seen", "skipped"}:
         return None
     return Tick(
         event.number,
@@ -126,15 +128,11 @@ def _tick(event: Event) -> Tick | None:
         event.utc,
         event.subject,
         str(target.get("name", event.subject)),
-        Outcome(outcome),
+        Outcome(str(outcome)),
         str(values.get("note", "")),
         str(values.get("instrument", "")),
         target,
         site if isinstance(site, dict) else None,
-        _number(values.get("altitude_deg")),
-        _number(values.get("azimuth_deg")),
+        finite(values.get("altitude_deg")),
+        finite(values.get("azimuth_deg")),
     )
-
-
-def _number(value: object) -> float | None:
-    return value if isinstance(value, float) else None

@@ -56,7 +56,7 @@ def prepared_home(path: Path) -> Path:
         If it is a file, cannot be made, or cannot be written into.
     """
     try:
-        path.mkdir(mode=0o700, parents=True, exist_ok=True)
+        _make(path)
     except (FileExistsError, NotADirectoryError) as error:
         raise _unusable(path, "is not a folder", Fault.UNREACHABLE) from error
     except (OSError, ValueError) as error:
@@ -69,6 +69,13 @@ def prepared_home(path: Path) -> Path:
     return path
 
 
+def _make(path: Path) -> None:
+    """Make the folder and those above it that are missing, all of them for their owner alone."""
+    for folder in reversed((path, *path.parents)):
+        if not folder.is_dir():
+            folder.mkdir(mode=0o700, exist_ok=True)
+
+
 def read_settings(home: Path) -> Settings:
     """Give the settings without writing anything; the defaults where there is no journal.
 
@@ -79,7 +86,7 @@ def read_settings(home: Path) -> Settings:
     """
     path = home / FILE_NAME
     with advised(path):
-        if not path.exists() or path.stat().st_size == 0:
+        if not path.exists() or (path.is_file() and path.stat().st_size == 0):
             return Settings()
         with closing(open_for_reading(path, _BUSY_S)) as connection:
             return settings_of(connection.execute(SELECT_SETTINGS))

@@ -1,29 +1,45 @@
 """The journal: every deed of an evening goes to disk before anybody is told."""
 
+import hashlib
 import os
 import sqlite3
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 from pathlib import Path
 
 from companion.journal.advice import advised
-from companion.journal.database import open_database, put_aside
+from companion.journal.changes import (
+    WHATEVER_STANDS,
+    Change,
+    Mark,
+    What,
+    key_change,
+    mark_change,
+    queue_change,
+    sight_change,
+    sightings_change,
+)
+from companion.journal.database import open_database, play_log, put_aside
 from companion.journal.errors import Fault, JournalError
-from companion.journal.events import Did, Event, clean_text, encoded, event_of, utc_text
-from companion.journal.outcome import Outcome
-from companion.journal.plain import Plain, to_plain
+from companion.journal.events import Did, Event, Flaw, encoded, utc_text
+from companion.journal.night_date import forenoon_utc, night_before
+from companion.journal.plain import Plain
+from companion.journal.planning import Draft, StandsOtherwise, draft_of
+from companion.journal.reading import COLUMNS, read_event
 from companion.journal.settings import Settings, checked_setting, settings_of
-from companion.journal.state import EveningState, fold
+from companion.journal.state import EveningState, QueueEntry, fold
 
 FILE_NAME = "journal.sqlite"
 NOTHING_CHANGED = "Nothing was changed; what was kept before is safe."
 
-_READ_EVENTS = (
-    "SELECT number, utc, night, kind, subject, payload, cancels FROM event "
-    "WHERE night = ? AND number > ? ORDER BY number"
+_READ_EVENTS = f"SELECT {COLUMNS} FROM event WHERE night = ? AND number > ? ORDER BY number"  # noqa: S608 - our own names
+_FIND_HORIZON = (
+    "SELECT number FROM event WHERE kind = 'horizon' AND subject = ? AND payload = ? "
+    "ORDER BY number LIMIT 1"
 )
+_DIGEST = 16  # hexadecimal digits that tell horizons apart
 _WRITE_EVENT = (
     "INSERT INTO event (utc, night, kind, subject, payload, cancels) VALUES (?, ?, ?, ?, ?, ?)"
 )
@@ -35,38 +51,17 @@ _WRITE_SETTING = (
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
-    """What became of a target, with the circumstances.
-
-    ``target`` and ``site`` are plain records; ``altitude_deg`` and ``azimuth_deg`` tell where the
-    target stood (refracted altitude, true azimuth), None where nobody computed it.
-    """
-
-    target: Plain
-    outcome: Outcome
-    note: str = ""
-    instrument: str = ""
-    site: Plain | None = None
-    altitude_deg: float | None = None
-    azimuth_deg: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Written:
-    """The evening after a deed is on disk; ``event`` is None if there was nothing to do."""
+    """The evening after a change is on disk; ``event`` is None if there was nothing to do.
+
+    ``before`` is the row that the change was about, as it stood before. ``contradicted`` tells
+    that nothing was written because somebody else had written something else there.
+    """
 
     state: EveningState
     event: Event | None
-
-
-@dataclass(slots=True)
-class _Deed:
-    """An event that is about to be written."""
-
-    kind: Did
-    subject: str = ""
-    payload: Plain | None = None
-    cancels: int | None = None
+    before: QueueEntry | None = None
+    contradicted: bool = False
 
 
 class Journal:
@@ -91,7 +86,7 @@ class Journal:
         self._night = ""
         self._events: list[Event] = []
         self._last_number = 0
-        self._unreadable = 0
+        self._flaws: list[Flaw] = []
 
     def close(self) -> None:
         """Close the file; the journal is of no use afterwards."""
@@ -127,6 +122,23 @@ class Journal:
             before, self._version = self._version, self._data_version()
         return before != self._version
 
+    def checkpoint(self) -> None:
+        """Bring everything into the file itself, so that a copy of it alone is whole."""
+        with advised(self.path, NOTHING_CHANGED):
+            play_log(self._connection)
+
+    def do(self, change: Change) -> Written | Settings:
+        """Write a change; it is on the disk when the answer is given.
+
+        Raises
+        ------
+        JournalError
+            Also if it holds a text that is too long, or a setting that cannot be used.
+        """
+        if change.what == What.SET:
+            return self.set(change.utc, str(change.values["name"]), change.values["value"])
+        return self._write(change)
+
     def queue(
         self, night: str, utc: datetime, targets: Sequence[Plain], place: int | None = None
     ) -> Written:
@@ -134,90 +146,61 @@ class Journal:
 
         One that has an outcome waits again; one that is waiting moves only if a row is given.
         """
-        if not targets:
-            return Written(self.evening(night), None)
-        plain = [_checked_target(target) for target in targets]
-        subject = str(plain[0]["key"]) if len(plain) == 1 else ""
-        payload = {"targets": plain, "place": place}
-        return self._write(night, utc, lambda _: _Deed(Did.QUEUED, subject, payload))
+        return self._write(queue_change(night, utc, targets, place))
+
+    def carry(self, night: str, utc: datetime, zone: tzinfo) -> Written:
+        """Bring over what was prepared for this night in the forenoon, which is the night before's.
+
+        That is done once: rows that are taken out afterwards stay out.
+        """
+        before = night_before(night)
+        since = forenoon_utc(before, zone)
+        prepared = [] if self.evening(night).carried else self.evening(before).prepared(since)
+        values = {"targets": [entry.target for entry in prepared], "night": before}
+        return self._write(Change(What.CARRY, night, utc, values))
 
     def remove(self, night: str, utc: datetime, key: str) -> Written:
         """Take a target out of the queue; its outcomes stay in the journal."""
-
-        def deed(state: EveningState) -> _Deed | None:
-            return _Deed(Did.REMOVED, key) if state.entry(key) else None
-
-        return self._write(night, utc, deed)
+        return self._write(key_change(What.REMOVE, night, utc, key))
 
     def order(self, night: str, utc: datetime, keys: Sequence[str]) -> Written:
         """Put the named targets first, in that order; the others follow as they were."""
+        return self._write(Change(What.ORDER, night, utc, {"keys": list(keys)}))
 
-        def deed(state: EveningState) -> _Deed | None:
-            known = [key for key in keys if state.entry(key)]
-            same = known == [entry.key for entry in state.queue][: len(known)]
-            return None if same else _Deed(Did.ORDERED, "", {"keys": known})
-
-        return self._write(night, utc, deed)
-
-    def mark(self, night: str, utc: datetime, mark: Mark) -> Written:
+    def mark(
+        self, night: str, utc: datetime, mark: Mark, known: int | None = WHATEVER_STANDS
+    ) -> Written:
         """Write what became of a target; it need not be in the queue.
 
         An outcome that the row already has is replaced, so that a slip is mended by the right
-        key. ``Outcome.WAITING`` takes the outcome back.
+        key, unless it is another than the ``known`` one: then nothing is written, and the answer
+        tells. ``Outcome.WAITING`` takes the outcome back.
         """
-        target = _checked_target(mark.target)
-        key = str(target["key"])
-        if mark.outcome == Outcome.WAITING:
-            return self._write(night, utc, lambda state: _taking_back(state, key))
-        payload = to_plain(mark) | {
-            "target": target,
-            "note": clean_text("note", mark.note),
-            "instrument": clean_text("name of the instrument", mark.instrument),
-        }
-
-        def deed(state: EveningState) -> _Deed:
-            entry = state.entry(key)
-            return _Deed(Did.MARKED, key, payload, entry.marked if entry else None)
-
-        return self._write(night, utc, deed)
+        return self._write(mark_change(night, utc, mark, known))
 
     def note(self, night: str, utc: datetime, key: str, text: str) -> Written:
         """Replace the note of the outcome that a target has this evening."""
-        note = clean_text("note", text)
-
-        def deed(state: EveningState) -> _Deed | None:
-            entry = state.entry(key)
-            if entry is None or entry.marked is None or entry.note == note:
-                return None
-            return _Deed(Did.NOTED, key, {"note": note, "marked": entry.marked})
-
-        return self._write(night, utc, deed)
+        return self._write(key_change(What.NOTE, night, utc, key, text=text))
 
     def sight(self, night: str, utc: datetime, mount: str, sighting: Plain) -> Written:
         """Add a sighting of a mount; its number is that of the written event."""
-        payload = {"mount": clean_text("name of the mount", mount), "sighting": dict(sighting)}
-        return self._write(night, utc, lambda _: _Deed(Did.SIGHTED, "", payload))
+        return self._write(sight_change(night, utc, mount, sighting))
 
     def set_aside(self, night: str, utc: datetime, numbers: Sequence[int]) -> Written:
         """Leave sightings out of the fit; they stay in the journal."""
-        return self._turn_sightings(night, utc, numbers, aside=True)
+        return self._write(sightings_change(night, utc, numbers, aside=True))
 
     def bring_back(self, night: str, utc: datetime, numbers: Sequence[int]) -> Written:
         """Use sightings again that were set aside."""
-        return self._turn_sightings(night, utc, numbers, aside=False)
+        return self._write(sightings_change(night, utc, numbers, aside=False))
 
     def undo(self, night: str, utc: datetime) -> Written:
         """Cancel the last deed of the evening; ``event`` of the answer is that deed."""
-        return self._cancel(night, utc, Did.UNDONE, lambda state: state.undo)
+        return self._write(Change(What.UNDO, night, utc))
 
     def redo(self, night: str, utc: datetime) -> Written:
         """Cancel the last undoing; ``event`` of the answer is the deed that holds again."""
-        written = self._cancel(night, utc, Did.REDONE, lambda state: state.redo)
-        undoing = written.event
-        if undoing is None:
-            return written
-        deeds = (event for event in self._events if event.number == undoing.cancels)
-        return Written(written.state, next(deeds, None))
+        return self._write(Change(What.REDO, night, utc))
 
     def settings(self) -> Settings:
         """Give the settings; what cannot be used has its default and is named in the answer."""
@@ -242,58 +225,54 @@ class Journal:
         """The open connection, for the reading modules of this package."""
         return self._connection
 
-    def _turn_sightings(
-        self, night: str, utc: datetime, numbers: Sequence[int], *, aside: bool
-    ) -> Written:
-        def deed(state: EveningState) -> _Deed | None:
-            wanted = set(numbers)
-            turned = [
-                entry.number
-                for entry in state.sightings
-                if entry.number in wanted and entry.set_aside != aside
-            ]
-            kind = Did.SET_ASIDE if aside else Did.BROUGHT_BACK
-            return _Deed(kind, "", {"numbers": turned}) if turned else None
-
-        return self._write(night, utc, deed)
-
-    def _cancel(
-        self, night: str, utc: datetime, kind: Did, choose: Callable[[EveningState], Event | None]
-    ) -> Written:
-        """Write an event that cancels another one; give the cancelled one in the answer."""
-        cancelled: list[Event] = []
-
-        def deed(state: EveningState) -> _Deed | None:
-            event = choose(state)
-            if event is None:
-                return None
-            cancelled.append(event)
-            return _Deed(kind, event.subject, None, event.number)
-
-        written = self._write(night, utc, deed)
-        return Written(written.state, cancelled[0] if cancelled else None)
-
-    def _write(
-        self, night: str, utc: datetime, deed_for: Callable[[EveningState], _Deed | None]
-    ) -> Written:
+    def _write(self, change: Change) -> Written:
         """Write the event that suits the state as it is on disk at this moment."""
         with advised(self.path, NOTHING_CHANGED):
             self._check_file()
-            with self._transaction():
-                deed = deed_for(self._folded(night))
-                number = None if deed is None else self._insert(night, utc, deed)
-            state = self._folded(night)
-        return Written(state, next((e for e in self._events if e.number == number), None))
+            try:
+                with self._transaction():
+                    before = self._folded(change.night)
+                    draft = draft_of(change, before)
+                    number = None if draft is None else self._insert(change, draft)
+            except StandsOtherwise as found:
+                return Written(self._folded(change.night), None, found.entry, contradicted=True)
+            return self._written(change, before, draft, number)
 
-    def _insert(self, night: str, utc: datetime, deed: _Deed) -> int | None:
-        moment, execute = utc_text(utc), self._connection.execute
+    def _written(
+        self, change: Change, before: EveningState, draft: Draft | None, number: int | None
+    ) -> Written:
+        """Give the answer: of undo and redo with the event that they were about."""
+        state = self._folded(change.night)
+        about = number
+        if change.what == What.UNDO:
+            about = None if draft is None else draft.cancels
+        elif change.what == What.REDO:
+            about = None if before.redo is None else before.redo.cancels
+        event = next((event for event in self._events if event.number == about), None)
+        standing = None if draft is None else before.entry(draft.subject)
+        return Written(state, event, standing)
+
+    def _insert(self, change: Change, draft: Draft) -> int | None:
+        moment, execute = utc_text(change.utc), self._connection.execute
         execute(
             "INSERT INTO evening (night, begun_utc) VALUES (?, ?) ON CONFLICT DO NOTHING",
-            (night, moment),
+            (change.night, moment),
         )
-        payload = encoded(deed.payload or {})
-        row = (moment, night, str(deed.kind), deed.subject, payload, deed.cancels)
-        return execute(_WRITE_EVENT, row).lastrowid
+        payload = dict(draft.payload or {})
+        if draft.horizon is not None:
+            payload["horizon"] = self._horizon_number(change, draft.horizon)
+        row = (moment, change.night, str(draft.kind), draft.subject, encoded(payload))
+        return execute(_WRITE_EVENT, (*row, draft.cancels)).lastrowid
+
+    def _horizon_number(self, change: Change, horizon: object) -> int | None:
+        """Give the number of the event that holds a horizon, written now if there is none."""
+        text = encoded({"horizon": horizon})
+        subject = hashlib.sha256(text.encode()).hexdigest()[:_DIGEST]
+        known = self._connection.execute(_FIND_HORIZON, (subject, text))
+        for (number,) in known:
+            return int(number)
+        row = (utc_text(change.utc), change.night, str(Did.HORIZON), subject, text, None)
+        return self._connection.execute(_WRITE_EVENT, row).lastrowid
 
     @contextmanager
     def _transaction(self) -> Iterator[None]:
@@ -310,16 +289,16 @@ class Journal:
     def _folded(self, night: str) -> EveningState:
         """Read the events that are new since the last time and add all of the night up."""
         if night != self._night:
-            self._night, self._events = night, []
-            self._last_number = self._unreadable = 0
+            self._night, self._events, self._flaws = night, [], []
+            self._last_number = 0
         for row in self._connection.execute(_READ_EVENTS, (night, self._last_number)):
-            event = event_of(row)
+            event, flaw = read_event(row)
             self._last_number = row[0]
-            if event is None:
-                self._unreadable += 1
-            else:
+            if event is not None:
                 self._events.append(event)
-        return fold(night, self._events, self._unreadable)
+            if flaw is not None:
+                self._flaws.append(flaw)
+        return fold(night, self._events, self._flaws)
 
     def _data_version(self) -> int:
         version: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
@@ -342,19 +321,3 @@ class Journal:
                 "What it held is no longer where it was.",
                 Fault.UNREACHABLE,
             )
-
-
-def _checked_target(target: Plain) -> dict[str, object]:
-    """Give a plain target whose key and name are text of a sensible length."""
-    key, name = target.get("key"), target.get("name")
-    if not isinstance(key, str) or not key or not isinstance(name, str):
-        raise TypeError(f"a target without key or name: {target!r:.200}")
-    clean = {"key": clean_text("key of the target", key)}
-    return dict(target) | clean | {"name": clean_text("name of the target", name)}
-
-
-def _taking_back(state: EveningState, key: str) -> _Deed | None:
-    entry = state.entry(key)
-    if entry is None or entry.marked is None:
-        return None
-    return _Deed(Did.TAKEN_BACK, key, None, entry.marked)

@@ -151,20 +151,27 @@ def read_utc(value: object, where: str) -> datetime:
         moment = datetime.fromisoformat(value) if isinstance(value, str) else None
     except ValueError:
         moment = None
-    if moment is None or moment.tzinfo is None:
+    if moment is None or moment.tzinfo is None or not 1 < moment.year < 9999:
         raise _misfit(where, value, "a moment such as 2026-11-25T21:30:00+00:00")
     return moment
 
 
 def _read_simple(kind: Any, value: object, where: str) -> object:  # noqa: ANN401 - a type annotation
+    if typing.get_origin(kind) is Mapping and isinstance(value, Mapping):
+        return value
     if kind is float and isinstance(value, int | float) and not isinstance(value, bool):
         if not -_LARGEST <= value <= _LARGEST:  # NaN included
             raise _misfit(where, value, "a finite number")
         return float(value)
     # A Boolean is an int to Python, but nobody means one by a number.
-    if isinstance(value, kind) and isinstance(value, bool) == (kind is bool):
+    if (
+        isinstance(kind, type)
+        and isinstance(value, kind)
+        and isinstance(value, bool) == (kind is bool)
+    ):
         return value
-    raise _misfit(where, value, {float: "a number", int: "a whole number"}.get(kind, "text"))
+    words = {float: "a number", int: "a whole number", str: "text", bool: "true or false"}
+    raise _misfit(where, value, words.get(kind, "an object"))
 
 
 def _misfit(where: str, value: object, wanted: str) -> JournalError:

@@ -10,6 +10,7 @@ from types import MappingProxyType
 from companion.journal.errors import JournalError
 from companion.journal.events import clean_text
 from companion.journal.plain import Plain
+from companion.journal.reading import Mended
 
 MOST_RECORDS = 200  # sites, mounts or instruments; one person has a handful
 LONGEST_SETTING = 2_000_000  # characters as stored; a surveyed horizon takes about 20,000
@@ -24,7 +25,7 @@ class Settings:
 
     ``sites`` has the last used first. ``compass_deviations_deg`` tells by the site's name what
     the compass adds there. ``unusable`` names what was on disk but could not be used; it has its
-    default here.
+    default here. ``mended`` names what held bytes that are no text; they were replaced.
     """
 
     site: Plain | None = None
@@ -41,6 +42,7 @@ class Settings:
     brightness_step: int = 0
     rate_hz: float = 2.0
     unusable: tuple[str, ...] = ()
+    mended: tuple[str, ...] = ()
 
     def compass_deviation_deg(self, site_name: str) -> float | None:
         """Give what the compass adds at a site, None where nobody measured it."""
@@ -58,7 +60,7 @@ def checked_setting(name: str, value: object) -> object:
     Parameters
     ----------
     name : str
-        A field of ``Settings``, other than ``unusable``.
+        A field of ``Settings``, other than ``unusable`` and ``mended``.
     value : object
         A plain value for it.
 
@@ -81,6 +83,7 @@ def settings_of(rows: Iterable[tuple[str, object]]) -> Settings:
     """Add up the stored rows of name and text; what cannot be used is named in the answer."""
     values: dict[str, object] = {}
     unusable: list[str] = []
+    mended: list[str] = []
     for name, text in rows:
         if name not in _CHECKS:
             continue  # of a newer version that did not change the format
@@ -88,7 +91,10 @@ def settings_of(rows: Iterable[tuple[str, object]]) -> Settings:
             values[name] = _frozen(checked_setting(name, _decoded(name, text)))
         except JournalError:
             unusable.append(name)
-    return dataclasses.replace(Settings(unusable=tuple(unusable)), **values)  # type: ignore[arg-type]  # checked by name
+        else:
+            mended += [name] if isinstance(text, Mended) else []
+    told = Settings(unusable=tuple(unusable), mended=tuple(mended))
+    return dataclasses.replace(told, **values)  # type: ignore[arg-type]  # checked by name
 
 
 def _decoded(name: str, text: object) -> object:

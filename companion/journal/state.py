@@ -4,11 +4,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from companion.journal.events import Did, Event, live_events
+from companion.journal.events import LONGEST_TEXT, Did, Event, Flaw, live_events
 from companion.journal.outcome import Outcome
 from companion.journal.plain import Plain
 
-_UNDOABLE = frozenset(Did) - {Did.UNDONE, Did.REDONE}
+_UNDOABLE = frozenset(Did) - {Did.UNDONE, Did.REDONE, Did.HORIZON}
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,7 @@ class QueueEntry:
     note: str = ""
     instrument: str = ""
     marked: int | None = None  # number of the event that holds the outcome
+    touched_utc: datetime | None = None  # when it was queued, or put into an order, last
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,9 @@ class EveningState:
     """What the events of one night add up to.
 
     ``undo`` and ``redo`` are the events that the next undo and redo would touch, None where
-    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``unreadable``
-    counts events that could not be understood.
+    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``carried``
+    tells whether what was prepared for this night has been brought over already; ``flaws`` are
+    the events that could not be read, or not wholly.
     """
 
     night: str
@@ -51,14 +53,25 @@ class EveningState:
     redo: Event | None = None
     redo_deed: Event | None = None
     last_number: int = 0
-    unreadable: int = 0
+    carried: bool = False
+    flaws: tuple[Flaw, ...] = ()
 
     def entry(self, key: str) -> QueueEntry | None:
         """Give the row of a target."""
         return next((entry for entry in self.queue if entry.key == key), None)
 
+    def prepared(self, since_utc: datetime) -> tuple[QueueEntry, ...]:
+        """Give the waiting rows that were queued, or put into an order, from a moment on."""
+        return tuple(
+            entry
+            for entry in self.queue
+            if entry.outcome == Outcome.WAITING
+            and entry.touched_utc is not None
+            and entry.touched_utc >= since_utc
+        )
 
-def fold(night: str, events: Sequence[Event], unreadable: int = 0) -> EveningState:
+
+def fold(night: str, events: Sequence[Event], flaws: Sequence[Flaw] = ()) -> EveningState:
     """Add up the events of one night, in the order in which they were written."""
     live = live_events(list(events))
     queue: dict[str, QueueEntry] = {}
@@ -75,7 +88,8 @@ def fold(night: str, events: Sequence[Event], unreadable: int = 0) -> EveningSta
         redo=redo,
         redo_deed=_cancelled_by(redo, events),
         last_number=events[-1].number if events else 0,
-        unreadable=unreadable,
+        carried=any(event.kind == Did.CARRIED for event in events),
+        flaws=tuple(flaws),
     )
 
 
@@ -97,10 +111,12 @@ def _fold_queue(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEn
     match event.kind:
         case Did.QUEUED:
             return _with_queued(queue, event)
+        case Did.CARRIED:
+            return queue | {key: entry for key, entry in _fresh(event).items() if key not in queue}
         case Did.REMOVED:
             queue.pop(event.subject, None)
         case Did.ORDERED:
-            return _in_order(queue, event.payload.get("keys"))
+            return _in_order(queue, event)
         case Did.MARKED:
             entry = queue.get(event.subject) or _entry(event.payload.get("target"))
             if entry is not None:
@@ -114,19 +130,22 @@ def _fold_queue(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEn
     return queue
 
 
+def _fresh(event: Event) -> dict[str, QueueEntry]:
+    """Make waiting rows of the targets of an event; what is no target is passed over."""
+    targets = event.payload.get("targets")
+    made = (_entry(target, event.utc) for target in (targets if isinstance(targets, list) else ()))
+    return {entry.key: entry for entry in made if entry is not None}
+
+
 def _with_queued(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEntry]:
     """Insert targets at a row, or at the end; one that is still waiting stays where it is."""
-    targets = event.payload.get("targets")
-    fresh = {
-        entry.key: entry
-        for entry in map(_entry, targets if isinstance(targets, list) else ())
-        if entry is not None
-    }
+    fresh = _fresh(event)
     place = event.payload.get("place")
     at_end = not isinstance(place, int)
     for key in list(fresh):
         old = queue.get(key)
         if old is not None and at_end and old.outcome == Outcome.WAITING:
+            queue[key] = replace(old, touched_utc=event.utc)
             del fresh[key]
         else:
             queue.pop(key, None)
@@ -136,11 +155,12 @@ def _with_queued(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueE
     return {entry.key: entry for entry in rows}
 
 
-def _in_order(queue: dict[str, QueueEntry], keys: object) -> dict[str, QueueEntry]:
+def _in_order(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEntry]:
     """Put the named rows first, in that order; rows that another window added follow."""
-    named = [key for key in keys if key in queue] if isinstance(keys, list) else []
-    rest = [key for key in queue if key not in set(named)]
-    return {key: queue[key] for key in [*named, *rest]}
+    keys = event.payload.get("keys")
+    named = [key for key in (keys if isinstance(keys, list) else ()) if isinstance(key, str)]
+    first = {key: replace(queue[key], touched_utc=event.utc) for key in named if key in queue}
+    return first | {key: entry for key, entry in queue.items() if key not in first}
 
 
 def _marked(entry: QueueEntry, event: Event) -> QueueEntry:
@@ -157,11 +177,12 @@ def _marked(entry: QueueEntry, event: Event) -> QueueEntry:
     )
 
 
-def _entry(target: object) -> QueueEntry | None:
+def _entry(target: object, queued_utc: datetime | None = None) -> QueueEntry | None:
     """Make a waiting row of a plain target; None if it has no key."""
     if not isinstance(target, dict) or not isinstance(target.get("key"), str):
         return None
-    return QueueEntry(target["key"], str(target.get("name", target["key"])), target)
+    name = str(target.get("name", target["key"]))[:LONGEST_TEXT]
+    return QueueEntry(target["key"], name, target, touched_utc=queued_utc)
 
 
 def _fold_sighting(sightings: dict[int, SightingEntry], event: Event) -> None:

@@ -40,6 +40,7 @@ def test_the_folder_is_made_for_this_person_only(tmp_path: Path) -> None:
     home = tmp_path / "a" / "b"
     assert prepared_home(home) == home
     assert home.stat().st_mode & 0o777 == 0o700
+    assert home.parent.stat().st_mode & 0o777 == 0o700
     assert prepared_home(home) == home
 
 

@@ -92,7 +92,7 @@ def test_the_program_s_own_records_come_back(record: object) -> None:
         ("number", 10**400, "a finite number"),
         ("count", 1.5, "a whole number"),
         ("count", False, "a whole number"),
-        ("sure", 1, "text"),
+        ("sure", 1, "true or false"),
         ("utc", "yesterday", "a moment"),
         ("utc", "2026-10-10T00:00:00", "a moment"),
         ("utc", 3, "a moment"),

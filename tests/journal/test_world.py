@@ -1,5 +1,6 @@
 """What the world does to the file: each fault in words, and the file left as it was."""
 
+import os
 import resource
 import shutil
 import sqlite3
@@ -21,7 +22,7 @@ from companion.journal import (
     put_aside,
     read_settings,
 )
-from companion.journal.database import APPLICATION_ID
+from companion.journal.schema import APPLICATION_ID
 
 NIGHT = "2026-10-10"
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -134,7 +135,8 @@ def test_rows_that_nobody_understands_are_counted_and_passed_over(path: Path) ->
     for payload in ('{"targets": 7}', '{"targets": [7, {}]}', '{"targets": [], "place": "x"}'):
         journal.connection.execute(row, ("2026-10-10T00:00:00+00:00", NIGHT, "queued", "", payload))
     state = journal.evening(NIGHT)
-    assert state.unreadable == 4
+    assert [flaw.number for flaw in state.flaws] == [2, 3, 4, 5, 6, 7, 8]
+    assert "unknown kind 'sang'" in state.flaws[0].why
     assert [entry.key for entry in state.queue] == ["hip:91262"]
     journal.close()
 
@@ -144,6 +146,117 @@ def test_events_are_never_changed_or_deleted(journal: Journal) -> None:
     for statement in ("UPDATE event SET night = 'x'", "DELETE FROM event"):
         with pytest.raises(sqlite3.IntegrityError, match="never"):
             journal.connection.execute(statement)
+
+
+@pytest.mark.parametrize("table", ["event", "evening", "setting"])
+def test_a_missing_table_is_damage(path: Path, table: str) -> None:
+    Journal(path).close()
+    _sql(path, "PRAGMA foreign_keys = OFF", f"DROP TABLE {table}")
+    assert _fault_of(lambda: Journal(path)).fault == Fault.DAMAGED
+    assert _fault_of(lambda: read_settings(path.parent)).fault == Fault.DAMAGED
+
+
+def test_tables_that_are_not_ours_any_more_are_damage(path: Path) -> None:
+    Journal(path).close()
+    data = path.read_bytes()
+    path.write_bytes(data.replace(b"subject TEXT NOT NULL", b"subjekt TEXT NOT NULL"))
+    assert _fault_of(lambda: Journal(path)).fault == Fault.DAMAGED
+
+
+def test_missing_indexes_and_triggers_are_made_again(path: Path) -> None:
+    Journal(path).close()
+    _sql(path, "DROP INDEX event_with_horizon", "DROP TRIGGER event_stays")
+    journal = Journal(path)
+    journal.mark(NIGHT, UTC_NOW, FOUND)
+    with pytest.raises(sqlite3.IntegrityError, match="never"):
+        journal.connection.execute("UPDATE event SET night = 'x'")
+    found = journal.connection.execute("SELECT count(*) FROM sqlite_schema WHERE sql IS NOT NULL")
+    assert found.fetchone() == (3 + 4 + 2 + 1,)  # tables, indexes, triggers, SQLite's own
+    journal.close()
+
+
+def test_the_journal_is_its_owners_alone(path: Path) -> None:
+    before = os.umask(0)
+    try:
+        journal = Journal(path)
+        journal.mark(NIGHT, UTC_NOW, FOUND)
+        modes = {part.name: part.stat().st_mode & 0o777 for part in path.parent.iterdir()}
+        journal.close()
+    finally:
+        os.umask(before)
+    assert set(modes.values()) == {0o600}
+    assert len(modes) == 3
+    path.chmod(0o644)  # as versions before made it
+    Journal(path).close()
+    assert path.stat().st_mode & 0o777 == 0o600
+
+
+def test_a_pipe_in_the_way_holds_nothing_up(path: Path) -> None:
+    os.mkfifo(path)
+    assert _fault_of(lambda: Journal(path)).fault == Fault.UNREACHABLE
+    assert _fault_of(lambda: read_settings(path.parent)).fault == Fault.UNREACHABLE
+
+
+def test_a_copy_of_the_file_alone_is_whole_after_a_pause(
+    open_journal: Callable[[], Journal], tmp_path: Path
+) -> None:
+    journal, other = open_journal(), open_journal()
+    for number in range(6):
+        target = {"key": f"own:{number}", "name": "x"}
+        journal.mark(NIGHT, UTC_NOW, Mark(target, Outcome.FOUND))
+    other.evening(NIGHT)
+    journal.checkpoint()
+    copy = tmp_path / "copy.sqlite"
+    shutil.copyfile(journal.path, copy)
+    again = Journal(copy)
+    assert len(again.evening(NIGHT).queue) == 6
+    again.close()
+    assert journal.path.with_name(FILE_NAME + "-wal").stat().st_size == 0
+    assert other.mark(NIGHT, UTC_NOW, FOUND).event is not None
+
+
+def test_the_log_stays_small_without_any_pause(journal: Journal) -> None:
+    for number in range(300):
+        journal.sight(NIGHT, UTC_NOW, "wooden", {"text": f"{number}" * 500})
+    assert journal.path.with_name(FILE_NAME + "-wal").stat().st_size < 500_000
+
+
+def test_a_copy_is_not_held_up_by_somebody_who_reads(
+    path: Path, open_journal: Callable[[], Journal]
+) -> None:
+    journal = open_journal()
+    journal.mark(NIGHT, UTC_NOW, FOUND)
+    reader = sqlite3.connect(path, isolation_level=None)
+    reader.execute("BEGIN")
+    reader.execute("SELECT count(*) FROM event").fetchone()
+    journal.checkpoint()
+    reader.close()
+    assert journal.mark(NIGHT, UTC_NOW, FOUND).event is not None
+
+
+def test_a_damaged_log_is_damage_for_what_stands_behind_it_would_be_lost(
+    path: Path, tmp_path: Path
+) -> None:
+    journal = Journal(path)
+    journal.checkpoint()
+    for number in range(4):
+        target = {"key": f"own:{number}", "name": "x"}
+        journal.mark(NIGHT, UTC_NOW, Mark(target, Outcome.FOUND))
+    killed = tmp_path / "killed" / FILE_NAME
+    killed.parent.mkdir()
+    for part in (path, path.with_name(FILE_NAME + "-wal")):
+        shutil.copyfile(part, killed.with_name(part.name))
+    journal.close()
+    log = killed.with_name(FILE_NAME + "-wal")
+    whole = log.read_bytes()
+    for at in (16, 32 + 8, 32 + 24 + 100):  # a salt, the first frame's salt, its page
+        log.write_bytes(whole[:at] + bytes([whole[at] ^ 1]) + whole[at + 1 :])
+        assert _fault_of(lambda: Journal(killed)).fault == Fault.DAMAGED
+    # A log that was cut short by a kill is no damage: the last transaction was never promised.
+    log.write_bytes(whole[: len(whole) - 5000])
+    again = Journal(killed)
+    assert 0 < len(again.evening(NIGHT).queue) < 4
+    again.close()
 
 
 def test_a_folder_in_the_way_is_said(path: Path) -> None:

@@ -177,6 +177,20 @@ def test_a_tick_from_a_shell_shows_up(
     assert len(listener.all(EveningState)) == 1
 
 
+def test_a_copy_of_the_file_alone_holds_the_evening_after_a_pause(
+    keeper: JournalKeeper, listener: Listener, home: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    keeper.open(NIGHT)
+    for number in range(6):
+        keeper.mark(UTC_NOW, Mark({"key": f"own:{number}", "name": "x"}, Outcome.FOUND))
+    listener.wait(Written, 6)
+    keeper.look()  # as it does by itself every two seconds
+    log = home / f"{FILE_NAME}-wal"
+    qtbot.waitUntil(lambda: log.stat().st_size == 0, timeout=5000)
+    shutil.copyfile(home / FILE_NAME, tmp_path / FILE_NAME)
+    assert len(on_disk(tmp_path).queue) == 6
+
+
 def test_it_looks_by_itself(keeper: JournalKeeper, listener: Listener, home: Path) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
@@ -331,6 +345,7 @@ def test_settings_are_told_where_nothing_may_be_written(qtbot: QtBot) -> None:
     journal = Journal(home / FILE_NAME)
     journal.set(UTC_NOW, "mount", "wooden")
     journal.close()
+    (home / FILE_NAME).chmod(0o444)
     home.chmod(0o555)
     keeper = JournalKeeper(home)
     listener = Listener(qtbot, keeper)

@@ -65,6 +65,7 @@ class KeeperWorker(QObject):
         self._waiting: deque[Open | Write] = deque()
         self._failing = False
         self._said = ""  # the failure that the person knows of
+        self._in_log = False  # whether the log may hold what the file alone does not
         self._timer: QTimer | None = None
         self.unwritten = 0
 
@@ -158,6 +159,7 @@ class KeeperWorker(QObject):
             self._show(request.night)
             return
         answer = request.act(self._file())
+        self._in_log = True
         if isinstance(answer, Settings):
             self._tell_settings(answer)
         else:
@@ -204,7 +206,13 @@ class KeeperWorker(QObject):
 
     def _look(self) -> None:
         self._work_off()
-        if self._journal is None or not self._night or not self._journal.changed_elsewhere():
+        if self._journal is None or not self._night:
+            return
+        changed = self._journal.changed_elsewhere()
+        if self._in_log or changed:
+            self._journal.checkpoint()  # from here on a copy of the file alone is whole
+            self._in_log = False
+        if not changed:
             return
         self.state_changed.emit(self._journal.evening(self._night))
         self._tell_settings(self._journal.settings())
