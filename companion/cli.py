@@ -10,8 +10,11 @@ from contextlib import closing
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Protocol
 
+from companion import __version__
 from companion.commands.options import (
+    SHELLS,
     OneLineParser,
+    PrintCompletion,
     home_options,
     join_negative_values,
     json_option,
@@ -30,7 +33,7 @@ class _Command(Protocol):
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; give the exit code: 0 done, 1 failed, 2 wrong use."""
     words = join_negative_values(sys.argv[1:] if argv is None else argv)
-    options = _parser().parse_args(words)
+    options = command_line().parse_args(words)
     run: _Command = _open_window if options.command is None else _run_command
     try:
         code = run(options)
@@ -78,7 +81,7 @@ def _open_window(options: argparse.Namespace) -> int:
     )
 
 
-def _parser() -> OneLineParser:
+def command_line() -> OneLineParser:
     """Build the whole command line."""
     parser = OneLineParser(
         prog="companion",
@@ -90,6 +93,14 @@ def _parser() -> OneLineParser:
     which.add_argument("--demo", action="store_true", help="open the demo evening")
     which.add_argument("--site", metavar="NAME", help="open at this site")
     parser.add_argument("--full-screen", action="store_true", help="hide the desktop")
+    parser.add_argument("--version", action="version", version=f"companion {__version__}")
+    parser.add_argument(
+        "--print-completion",
+        action=PrintCompletion,
+        choices=SHELLS,
+        metavar="SHELL",
+        help=f"print what completes words in the shell: {', '.join(SHELLS)}",
+    )
     commands = parser.add_subparsers(
         dest="command", metavar="COMMAND", parser_class=OneLineParser, title="text commands"
     )

@@ -2,13 +2,18 @@
 
 import argparse
 import re
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterator, Sequence
 from typing import NoReturn
 
 from companion.commands.output import write_error
 
 # argparse takes "-45.2S" for an option; joined to its own option with "=" it stays a value.
 _MAY_BE_NEGATIVE = ("--lat", "--lon", "--elevation", "--temperature")
+
+SHELLS = ("bash", "zsh", "fish")
+_FILES = ("FILE", "FILE|NAME", "LIST", "SIGHTINGS.csv")  # placeholders that stand for files
+_FOLDERS = ("DIR",)
 
 
 class OneLineParser(argparse.ArgumentParser):
@@ -18,6 +23,36 @@ class OneLineParser(argparse.ArgumentParser):
         """Say what was wrong and where help is, then exit."""
         write_error(f"{message}. See: {self.prog} --help")
         raise SystemExit(2)
+
+
+class PrintCompletion(argparse.Action):
+    """Print the script with which a shell completes this whole command line, and end."""
+
+    def __call__(
+        self,
+        parser: argparse.ArgumentParser,
+        namespace: argparse.Namespace,  # noqa: ARG002
+        values: object,
+        option_string: str | None = None,  # noqa: ARG002
+    ) -> None:
+        """Mark which words are files, then let the library write the script."""
+        import shtab
+
+        for action in _all_actions(parser):
+            if action.metavar in _FILES + _FOLDERS:
+                complete = shtab.FILE if action.metavar in _FILES else shtab.DIRECTORY
+                setattr(action, "complete", complete)  # noqa: B010 - the library's own attribute
+        sys.stdout.write(shtab.complete(parser, str(values)))
+        parser.exit()
+
+
+def _all_actions(parser: argparse.ArgumentParser) -> Iterator[argparse.Action]:
+    """Give the options and arguments of a parser and of its commands."""
+    for action in parser._actions:  # noqa: SLF001 - argparse has no public way to list them
+        yield action
+        if isinstance(action, argparse._SubParsersAction):  # noqa: SLF001
+            for command in action.choices.values():
+                yield from _all_actions(command)
 
 
 def join_negative_values(argv: Sequence[str]) -> list[str]:
