@@ -4,6 +4,7 @@ import ast
 import re
 import sys
 import tomllib
+from functools import cache
 from importlib.metadata import packages_distributions
 from pathlib import Path
 
@@ -24,6 +25,7 @@ def _declared(requirements: list[str]) -> set[str]:
     return {_normal(re.split(r"[^\w.-]", one, maxsplit=1)[0]) for one in requirements}
 
 
+@cache
 def _imported(folder: str) -> dict[str, str]:
     """Give top-level names from outside, each with a file that imports it."""
     found: dict[str, str] = {}
@@ -46,9 +48,12 @@ def _own_names() -> set[str]:
     return {"companion", "tests", *(path.stem for path in places if path.suffix in {"", ".py"})}
 
 
+_bringers = cache(packages_distributions)
+
+
 def _distributions(name: str) -> set[str]:
     """Give what may bring an import; a missing one is taken to be called as its import."""
-    return {_normal(one) for one in packages_distributions().get(name, [name])}
+    return {_normal(one) for one in _bringers().get(name, [name])}
 
 
 def test_every_runtime_dependency_is_imported() -> None:
