@@ -6,7 +6,14 @@ from datetime import UTC, datetime
 from companion.commands.context import Context
 from companion.finding import Instrument
 from companion.journal import FILE_NAME, Journal, from_plain, seen_keys
-from companion.night import Conditions, Darkness, Observer, find_instrument, zenith_brightness
+from companion.night import (
+    Conditions,
+    Darkness,
+    MyHours,
+    Observer,
+    find_instrument,
+    zenith_brightness,
+)
 from companion.sky import Site, clock_text, zone_of
 
 USUAL_INSTRUMENT = "10×50"
@@ -39,6 +46,23 @@ def conditions_of(site: Site, options: argparse.Namespace) -> Conditions:
 
 def _observer(options: argparse.Namespace) -> Observer:
     return Observer() if options.age is None else Observer(age_years=options.age)
+
+
+def hours_of(context: Context, options: argparse.Namespace) -> MyHours | None:
+    """Give the hours asked for, those that are remembered, or None for the whole night.
+
+    Raises
+    ------
+    AdviceError
+        If what was given is no hours.
+    """
+    told: str | None = options.hours
+    if told is None:
+        return MyHours.of(context.settings.hours)
+    if told.strip().casefold() == "all":
+        return None
+    begins, _dash, ends = told.replace("–", "-").partition("-")
+    return MyHours.of((begins, ends))
 
 
 def seen_before(context: Context) -> frozenset[str]:

@@ -89,11 +89,14 @@ def place_options(at_action: type[argparse.Action] | str = "store") -> OneLinePa
 
 
 def night_options() -> OneLineParser:
-    """Give a parent parser with the options of instrument and darkness."""
+    """Give a parent parser with the options of instrument, darkness and hours."""
     parent = OneLineParser(add_help=False)
-    group = parent.add_argument_group("instrument and darkness")
+    group = parent.add_argument_group("instrument, darkness and hours")
     group.add_argument("--instrument", metavar="NAME", help="eye, 10x50, 150, or one of your own")
     group.add_argument("--age", type=float, metavar="YEARS", help="of the observer's eyes")
+    group.add_argument(
+        "--hours", metavar="FROM-UNTIL", help="your hours, such as 20:30-00:30, or all"
+    )
     dark = group.add_mutually_exclusive_group()
     dark.add_argument("--meter", type=float, metavar="MAG", help="sky overhead, mag/arcsec²")
     dark.add_argument("--faintest", type=float, metavar="MAG", help="faintest star overhead")

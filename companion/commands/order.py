@@ -8,6 +8,7 @@ from pathlib import Path
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
+    hours_of,
     instrument_of,
     iso,
     local_clock,
@@ -20,6 +21,7 @@ from companion.journal import FILE_NAME
 from companion.night import (
     Darkness,
     ImportedList,
+    MyHours,
     NameTable,
     NightGrid,
     NightOrder,
@@ -33,7 +35,7 @@ from companion.night import (
     order_queue,
     read_list,
 )
-from companion.sky import AdviceError, Site, altitude_text, azimuth_text, parse_time
+from companion.sky import AdviceError, Site, altitude_text, azimuth_text, parse_time, zone_of
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
 _LARGEST_FILE = 50_000_000
@@ -50,7 +52,8 @@ def run(context: Context, options: argparse.Namespace) -> int:
             "No line of this list was understood.", "Give one name or position a line."
         )
     grid = night_grid(context.ephemeris, site, utc)
-    session = _session(options, site, utc, grid)
+    evening = _evening(hours_of(context, options), site, utc, grid)
+    session = _session(options, site, utc, *evening)
     order = order_queue(
         context.ephemeris,
         grid,
@@ -86,12 +89,23 @@ def _data(name: str) -> bytes:
         ) from error
 
 
-def _session(options: argparse.Namespace, site: Site, utc: datetime, grid: NightGrid) -> Session:
-    """Give the evening: what was asked for, else from dusk, or now, until dawn."""
+def _evening(
+    hours: MyHours | None, site: Site, utc: datetime, grid: NightGrid
+) -> tuple[datetime, datetime | None]:
+    """Give the night from dusk, or now, until dawn, as far as it lies in the person's hours."""
     night = darkness(grid)
-    dusk = night.nautical.begins_utc or night.sun_down.begins_utc or utc
-    start = _moment(options.start, site, utc) or max(utc, dusk)
-    dawn = night.nautical.ends_utc or night.sun_down.ends_utc
+    start = max(utc, night.nautical.begins_utc or night.sun_down.begins_utc or utc)
+    end = night.nautical.ends_utc or night.sun_down.ends_utc
+    if hours is None:
+        return start, end
+    return hours.left_of(start, end, grid.middle_utc, zone_of(site.time_zone))
+
+
+def _session(
+    options: argparse.Namespace, site: Site, utc: datetime, dusk: datetime, dawn: datetime | None
+) -> Session:
+    """Give the evening: what was asked for, else what is usual."""
+    start = _moment(options.start, site, utc) or dusk
     end = _moment(options.end, site, start)
     if end is None:
         end = dawn if dawn is not None and dawn > start else start + _WITHOUT_NIGHT

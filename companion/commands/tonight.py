@@ -6,6 +6,7 @@ from dataclasses import replace
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
+    hours_of,
     instrument_of,
     iso,
     night_line,
@@ -40,6 +41,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
         filters=_filters(options),
         seen_keys=seen_before(context),
         low_limit_deg=context.settings.low_limit_deg,
+        hours=hours_of(context, options),
         limit=max(options.limit, 0),
     )
     candidates = Candidates.of(context.catalogue)

@@ -35,6 +35,7 @@ class Choices:
     clock_correction_s: float = 0.0
     compass_deviation_deg: float | None = None
     low_limit_deg: float = 10.0  # "time left" counts to here
+    hours: tuple[str, ...] = ()  # the person's own, two clock times, or the whole night
     rate_hz: float = 2.0
     pointed_deg: tuple[float, float] | None = None  # readings of both dials, to be looked up
     uncovered: frozenset[str] = frozenset()

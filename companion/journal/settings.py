@@ -2,6 +2,7 @@
 
 import dataclasses
 import json
+import re
 import reprlib
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
@@ -16,6 +17,8 @@ MOST_RECORDS = 200  # sites, mounts or instruments; one person has a handful
 LONGEST_SETTING = 2_000_000  # characters as stored; a surveyed horizon takes about 20,000
 LONGEST_NAME = 200
 
+_CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
+
 _Check = Callable[[str, object], object]
 
 
@@ -24,8 +27,9 @@ class Settings:
     """What the person keeps; sites, mounts and instruments are plain records with a ``name``.
 
     ``sites`` has the last used first. ``compass_deviations_deg`` tells by the site's name what
-    the compass adds there. ``unusable`` names what was on disk but could not be used; it has its
-    default here. ``mended`` names what held bytes that are no text; they were replaced.
+    the compass adds there. ``hours`` are the person's own, two clock times like ``20:30``, or
+    nothing. ``unusable`` names what was on disk but could not be used; it has its default here.
+    ``mended`` names what held bytes that are no text; they were replaced.
     """
 
     site: Plain | None = None
@@ -39,6 +43,7 @@ class Settings:
         default_factory=lambda: MappingProxyType({})
     )
     low_limit_deg: float = 10.0
+    hours: tuple[str, ...] = ()
     brightness_step: int = 0
     rate_hz: float = 2.0
     unusable: tuple[str, ...] = ()
@@ -174,6 +179,15 @@ def _records(what: str, value: object) -> list[dict[str, object]]:
     return list(named.values())
 
 
+def _hours(what: str, value: object) -> list[str]:
+    """Check two clock times, or none."""
+    if isinstance(value, list | tuple) and len(value) in {0, 2}:
+        texts = [text for text in value if isinstance(text, str) and _CLOCK.fullmatch(text)]
+        if len(texts) == len(value) and len(set(texts)) == len(texts):
+            return texts
+    raise _misfit(what, value, "two different clock times such as 20:30, or nothing")
+
+
 def _deviations(what: str, value: object) -> dict[str, float]:
     if not isinstance(value, Mapping) or len(value) > MOST_RECORDS:
         raise _misfit(what, value, f"at most {MOST_RECORDS} numbers by name of site")
@@ -200,6 +214,7 @@ _CHECKS: Mapping[str, _Check] = {
     "clock_correction_s": _number(-366 * 86400.0, 366 * 86400.0),
     "compass_deviations_deg": _deviations,
     "low_limit_deg": _number(0.0, 60.0),
+    "hours": _hours,
     "brightness_step": _whole(0, 24),
     "rate_hz": _number(0.1, 20.0),
 }

@@ -57,10 +57,11 @@ class Board(QObject):
         return self.change(target=target, last_target=last)
 
 
-def remembered(settings: Settings) -> dict[str, float]:
+def remembered(settings: Settings) -> dict[str, Any]:
     """Give the fields of the choices that are kept between evenings."""
     return {
         "clock_correction_s": settings.clock_correction_s,
         "low_limit_deg": settings.low_limit_deg,
+        "hours": settings.hours,
         "rate_hz": settings.rate_hz,
     }

@@ -209,6 +209,14 @@ class Evening(QueueDeeds):
         if self._board.change(low_limit_deg=degrees):
             self._keeper.set_setting(self._written_utc(), "low_limit_deg", degrees)
 
+    def set_hours(self, hours: tuple[str, ...]) -> None:
+        """Choose the hours of the night that list, order and rounds keep to; remembered.
+
+        Two clock times like ``20:30`` by the site's clocks, or nothing for the whole night.
+        """
+        if self._board.change(hours=hours):
+            self._keeper.set_setting(self._written_utc(), "hours", hours)
+
     def set_site(self, site: Site) -> None:
         """Go to a site; remembered, and the night's date follows its clocks."""
         first = self._needs_site

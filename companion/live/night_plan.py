@@ -256,7 +256,8 @@ class NightDesk(QObject):
     def _around(self) -> Around:
         choices = self._evening.choices
         utc = self._evening.now_utc
-        return Around(choices.site, utc, choices.instrument, choices.low_limit_deg)
+        limit, hours = choices.low_limit_deg, choices.hours
+        return Around(choices.site, utc, choices.instrument, limit, hours)
 
     def _follow(self) -> None:
         """Ask anew if the evening is no longer the one that was asked about."""
@@ -265,7 +266,13 @@ class NightDesk(QObject):
         around = self._around()
         targets = tuple(item.target for item in self._evening.items if item.waiting)
         night = night_of(around.utc, zone_of(around.site.time_zone))
-        circumstances = (around.site, night, around.instrument, around.low_limit_deg)
+        circumstances = (
+            around.site,
+            night,
+            around.instrument,
+            around.low_limit_deg,
+            around.hours,
+        )
         asked = (circumstances, frozenset(target.key for target in targets))
         if asked == self._asked:
             self._pay_order()

@@ -92,13 +92,15 @@ class Wanted:
 class Around:
     """What every question is about: where, which night, with what.
 
-    ``instrument`` None means the usual binoculars.
+    ``instrument`` None means the usual binoculars. ``hours`` are the person's own, two clock
+    times, or nothing for the whole night.
     """
 
     site: Site
     utc: datetime
     instrument: Instrument | None
     low_limit_deg: float
+    hours: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

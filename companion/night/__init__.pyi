@@ -13,6 +13,7 @@ from .hours.grid import NightGrid as NightGrid, Track as Track, night_grid as ni
 from .hours.horizon import horizon_altitude_deg as horizon_altitude_deg
 from .hours.horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
 from .hours.horizon_line import HorizonLine as HorizonLine
+from .hours.my_hours import MyHours as MyHours
 from .hours.plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
 from .lists.export import (
     order_calendar as order_calendar,

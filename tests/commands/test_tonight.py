@@ -51,6 +51,21 @@ def test_the_list_is_filtered(run: Run) -> None:
     assert min(target["altitude_deg"] for target in targets) >= 30.0
 
 
+def test_the_hours_hold_for_the_list_and_for_the_order(run: Run, tmp_path: Path) -> None:
+    words = ("--hours", "22:00-23:30", "--json")
+    targets = json.loads(run("tonight", *HERE, *words)[1])["targets"]
+    assert all(t["opens_utc"] >= "2026-10-11T01:00" for t in targets)
+    assert all(t["closes_utc"] <= "2026-10-11T02:30:00Z" for t in targets)
+    wanted = tmp_path / "list.txt"
+    wanted.write_text("m 31\nm 13\nalbireo\n", encoding="utf-8")
+    planned = json.loads(run("order", str(wanted), *HERE, *words)[1])["order"]
+    assert all(stop["start_utc"] >= "2026-10-11T01:00" for stop in planned)
+    assert all(stop["end_utc"] <= "2026-10-11T02:30:00Z" for stop in planned)
+    code, _out, err = run("order", str(wanted), *HERE, "--hours", "19:00-20:00")
+    assert code == 1
+    assert "within your hours, 19:00 to 20:00" in err
+
+
 def test_what_was_found_before_is_known(run: Run) -> None:
     assert run("mark", "saturn", "found", *HERE)[0] == 0
     _code, out, _err = run("tonight", *HERE, "--json", "--limit", 3)

@@ -24,6 +24,7 @@ usable = st.one_of(
     st.tuples(st.just("low_limit_deg"), st.floats(0, 60)),
     st.tuples(st.just("rate_hz"), st.floats(0.1, 20)),
     st.tuples(st.just("brightness_step"), st.integers(0, 24)),
+    st.tuples(st.just("hours"), st.sampled_from([(), ("20:30", "00:30"), ("04:00", "05:59")])),
     st.tuples(st.just("mount"), names),
     st.tuples(st.just("instrument"), names),
     st.tuples(
@@ -90,6 +91,10 @@ def test_of_two_records_with_one_name_the_first_stays(journal: Journal) -> None:
         ("site", {"name": "x", "horizon": "9" * LONGEST_SETTING}, "Shorten it"),
         ("sites", {"name": "x"}, "a list"),
         ("sites", [{"name": str(n)} for n in range(MOST_RECORDS + 1)], "at most 200 records"),
+        ("hours", ["20:30"], "two different clock times"),
+        ("hours", ["20:30", "20:30"], "two different clock times"),
+        ("hours", ["20:30", "24:00"], "two different clock times"),
+        ("hours", "20:30-00:30", "two different clock times"),
         ("compass_deviations_deg", [1.0], "by name of site"),
         ("compass_deviations_deg", {"x": 181.0}, "from -180 to 180"),
     ],

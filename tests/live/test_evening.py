@@ -142,6 +142,7 @@ def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: Qt
     evening.set_site(DRY_PAN)
     evening.set_deviation(1.5)
     evening.set_low_limit(15.0)
+    evening.set_hours(("20:30", "00:30"))
     evening.set_clock_correction(-3.0)
     evening.close()
     again = open_evening(site=None)
@@ -149,6 +150,7 @@ def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: Qt
     assert not again.needs_site
     assert again.choices.compass_deviation_deg == 1.5
     assert again.choices.low_limit_deg == 15.0
+    assert again.choices.hours == ("20:30", "00:30")
     assert again.choices.clock_correction_s == -3.0
     qtbot.waitUntil(lambda: len(again.items) == 3)
     assert again.items[0].note == "cloud"

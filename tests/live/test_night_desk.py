@@ -80,6 +80,10 @@ def test_the_night_follows_the_low_limit_and_a_list_does_too(
     evening.set_low_limit(25.0)
     until(lambda: desk.list is not before)
     assert desk.list.question.around.low_limit_deg == 25.0
+    before = desk.list
+    evening.set_hours(("22:00", "23:00"))
+    until(lambda: desk.list is not before)
+    assert desk.list.question.around.hours == ("22:00", "23:00")
 
 
 def test_what_was_seen_before_comes_from_the_journal(

@@ -1,6 +1,7 @@
 """What the planner's thread answers, over the real ephemeris and catalogue."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -218,3 +219,20 @@ def test_the_plan_is_written_for_other_programs(
     assert calendar.read_bytes().count(b"BEGIN:VEVENT") == len(queue)
     with pytest.raises(AdviceError, match="cannot be written"):
         answered(works, ExportQuestion(order, LOON_BARRENS, NOW, tmp_path / "no", "plan"))
+
+
+def test_the_hours_hold_for_list_rounds_and_order(
+    works: NightWorks, queue: tuple[Target, ...]
+) -> None:
+    mine = replace(around(), hours=("21:00", "22:30"))
+    begins, ends = (datetime(2026, 10, 11, *clock, tzinfo=UTC) for clock in ((0, 0), (1, 30)))
+    for key in ("", "visitors", "faint"):
+        found = answered(works, ListQuestion(mine, Wanted(), frozenset(), key))
+        assert isinstance(found, ListView)
+        assert all(begins <= row.opens_utc <= row.closes_utc <= ends for row in found.tonight.rows)
+    stops = ordered(works, OrderQuestion(mine, queue, None, 8.0)).order.stops
+    assert stops
+    assert all(begins <= stop.start_utc <= stop.end_utc <= ends for stop in stops)
+    over = replace(mine, utc=datetime(2026, 10, 11, 2, tzinfo=UTC))
+    with pytest.raises(AdviceError, match="within your hours, 21:00 to 22:30"):
+        ordered(works, OrderQuestion(over, queue, None, 8.0))

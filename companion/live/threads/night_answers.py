@@ -28,12 +28,11 @@ from companion.live.night_questions import (
 from companion.live.threads.night_parts import (
     SEEN,
     curve_of,
-    dawn_of,
+    evening_of,
     filters_of,
     holds,
     instrument_of,
     shown_span,
-    start_of,
 )
 from companion.night import (
     ROUNDS,
@@ -41,6 +40,7 @@ from companion.night import (
     Candidates,
     Conditions,
     Filters,
+    MyHours,
     NameTable,
     NightGrid,
     NightPlan,
@@ -154,6 +154,7 @@ class NightWorks:
             seen_keys=question.seen_keys,
             low_limit_deg=around.low_limit_deg,
             from_utc=around.utc,
+            hours=MyHours.of(around.hours),
             limit=_MOST_ROWS,
         )
         grid = self._night_of(around)
@@ -177,13 +178,12 @@ class NightWorks:
         around = question.around
         grid = self._night_of(around)
         plans = self._plans(question.targets, grid, around)
-        start = start_of(grid, around.utc)
-        dawn = dawn_of(grid, start) if question.end_utc is None else question.end_utc
+        start, ends = evening_of(grid, around)
         wishes = [Wish(target) for target in question.targets]
         tube = self._stands(question.tube, grid, around)
         session = Session(
             start,
-            dawn,
+            question.end_utc or ends,
             breaks=question.breaks,
             blocked=question.blocked,
             target_minutes=question.target_minutes,

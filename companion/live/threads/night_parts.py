@@ -7,7 +7,17 @@ from datetime import datetime, timedelta
 
 from companion.finding import Instrument
 from companion.live.night_questions import Around, BodyCurve, Ease, Seen, Wanted
-from companion.night import Darkness, Filters, Grade, NightGrid, Track, darkness, find_instrument
+from companion.night import (
+    Darkness,
+    Filters,
+    Grade,
+    MyHours,
+    NightGrid,
+    Track,
+    darkness,
+    find_instrument,
+)
+from companion.sky import zone_of
 
 USUAL = "10×50"  # for somebody who named no instrument
 _MARGIN = timedelta(minutes=40)  # of daylight at both ends of the drawing
@@ -62,16 +72,26 @@ def holds(grid: NightGrid, utc: datetime) -> bool:
     return begins <= utc <= ends
 
 
-def start_of(grid: NightGrid, utc: datetime) -> datetime:
-    """Give when observing begins: now, or at dusk."""
+def evening_of(grid: NightGrid, around: Around) -> tuple[datetime, datetime]:
+    """Give when observing begins and ends: now or at dusk, at dawn, within the person's hours.
+
+    Raises
+    ------
+    AdviceError
+        If the hours leave nothing of the night.
+    """
     night = darkness(grid)
-    dusk = night.nautical.begins_utc or night.sun_down.begins_utc
-    return utc if dusk is None else max(utc, dusk)
+    dusk = night.nautical.begins_utc or night.sun_down.begins_utc or around.utc
+    start = max(around.utc, dusk)
+    end = _dawn_of(night, start)
+    hours = MyHours.of(around.hours)
+    if hours is None:
+        return start, end
+    return hours.left_of(start, end, grid.middle_utc, zone_of(around.site.time_zone))
 
 
-def dawn_of(grid: NightGrid, utc: datetime) -> datetime:
+def _dawn_of(night: Darkness, utc: datetime) -> datetime:
     """Give when a night's observing ends at the latest."""
-    night = darkness(grid)
     for ends in (night.nautical.ends_utc, night.sun_down.ends_utc):
         if ends is not None and ends > utc:
             return ends

@@ -11,6 +11,7 @@ from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters
 from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.my_hours import MyHours
 from companion.night.hours.night_sky import NightSky
 from companion.night.hours.places import Places
 from companion.night.hours.plan_words import stands_text
@@ -37,8 +38,9 @@ _HIGH_WORTH, _HIGH_DEG = 1.5, 60.0  # what standing high adds, in full from this
 
 @dataclass(frozen=True, slots=True)
 class TonightRequest:
-    """One question to the night. ``from_utc`` and ``until_utc`` cut a part out of it.
+    """One question to the night.
 
+    ``from_utc`` and ``until_utc`` cut a part out of it, and so do the person's own ``hours``.
     Targets whose keys are in ``seen_keys`` have been seen before. ``limit`` is the most rows to
     put into words.
     """
@@ -52,6 +54,7 @@ class TonightRequest:
     low_limit_deg: float = LOW_LIMIT_DEG
     from_utc: datetime | None = None
     until_utc: datetime | None = None
+    hours: MyHours | None = None
     limit: int = 60
 
 
@@ -115,10 +118,10 @@ def rank_tonight(
     views = views_of(request.instrument, request.conditions.observer)
     grid = grid or night_grid(sky, request.site, request.utc)
     night = darkness(grid)
-    steps = np.flatnonzero(grid.steps_between(request.from_utc, request.until_utc))
+    steps = np.flatnonzero(_wanted_steps(grid, request))
     rows = request.filters.rows(candidates, request.seen_keys)
     if not (rows.size and steps.size):
-        return Tonight((), night, int(rows.size), 0, _why_empty(rows, steps))
+        return Tonight((), night, int(rows.size), 0, _why_empty(rows, steps, request))
     by_eye = request.instrument.kind is InstrumentKind.EYE
     chosen = candidates.singles if by_eye else candidates.objects
     objects = chosen.take(rows).with_magnitudes(
@@ -208,7 +211,18 @@ def _rows_in_words(
     return tuple(rows)
 
 
-def _why_empty(rows: IntArray, steps: IntArray) -> str:
+def _wanted_steps(grid: NightGrid, request: TonightRequest) -> NDArray[np.bool_]:
+    """Find the steps of the night that the times and the person's own hours leave."""
+    wanted = grid.steps_between(request.from_utc, request.until_utc)
+    if request.hours is not None:
+        zone = zone_of(request.site.time_zone)
+        wanted &= grid.steps_between(*request.hours.of_night(grid.middle_utc, zone))
+    return wanted
+
+
+def _why_empty(rows: IntArray, steps: IntArray, request: TonightRequest) -> str:
+    if not steps.size and request.hours is not None:
+        return f"nothing of the night is left within your hours, {request.hours.words}"
     if not steps.size:
         return "the given times are not in the night: the Sun is up then"
     return "nothing passes the filters" if not rows.size else ""
