@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
-from companion.commands.output import write_error
+from companion.commands import write_error
 from companion.finding import Instrument
 from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import JournalError, Settings, home_of, read_settings

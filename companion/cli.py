@@ -11,17 +11,18 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING, Protocol
 
 from companion import __version__
-from companion.commands.options import (
+from companion.commands import (
     SHELLS,
     OneLineParser,
     PrintCompletion,
     home_options,
+    in_words,
     join_negative_values,
     json_option,
     night_options,
     place_options,
+    write_error,
 )
-from companion.commands.output import in_words, write_error
 
 _EPILOG = "Without a command the window opens. Times without an offset are the site's own."
 
@@ -49,7 +50,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run_command(options: argparse.Namespace) -> int:
     """Run a text command; what a person can mend is said in one line."""
-    from companion.commands.context import Context
+    from companion.commands import Context
     from companion.journal import JournalError, home_of
     from companion.sky import AdviceError
 

@@ -9,7 +9,8 @@ import pyongc
 from build_tables import read_table, save_arrays, save_json
 from numpy.typing import NDArray
 
-from companion.sky.constellation import ABBREVIATIONS, constellation_of
+from companion.sky.borders import constellation_of
+from companion.sky.constellation import ABBREVIATIONS
 from companion.sky.deep_sky import KINDS
 from companion.sky.target import Kind
 

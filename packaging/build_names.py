@@ -4,7 +4,7 @@ import numpy as np
 from build_tables import read_table, save_json
 from numpy.typing import NDArray
 
-from companion.sky.constellation import constellation_of
+from companion.sky.borders import constellation_of
 
 Entry = dict[str, object]
 

@@ -7,7 +7,8 @@ import numpy as np
 from build_tables import read_table, save_arrays
 from numpy.typing import NDArray
 
-from companion.sky.constellation import ABBREVIATIONS, constellation_of
+from companion.sky.borders import constellation_of
+from companion.sky.constellation import ABBREVIATIONS
 from companion.sky.stars_data import ENCODING, EPOCH_YEAR
 
 # Columns of hip2.dat by position when split at blanks (van Leeuwen 2007, CDS I/311).

@@ -30,6 +30,7 @@ def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
         ("lint", [*tool, "ruff", "check", "."]),
         ("types", [*tool, "mypy"]),
         ("contracts", [python.parent / "lint-imports"]),
+        ("contracts through façades", [python, "packaging/contracts.py"]),
         (
             "pure packages without Qt",
             [*tool, "pytest", "-c", "tests/house/no_qt.ini", "-n", "2", "-m", "not slow", *pure],

@@ -34,7 +34,7 @@ from companion.finding import (
     looks_of,
     seen_vectors,
 )
-from companion.instant.choices import Choices
+from companion.instant import Choices
 from companion.sky import (
     LIGHTS,
     SUN_DANGER_DEG,

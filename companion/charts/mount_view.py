@@ -6,7 +6,7 @@ import numpy as np
 
 from companion.charts.frame import GridLine
 from companion.finding import seen_vectors
-from companion.instant.choices import Choices
+from companion.instant import Choices
 from companion.mount import Alignment, Mount, Sighting, fit, reading_of, shown
 
 _ALTITUDES: Final = (0, 10, 20, 30, 40, 50, 60, 70, 80)

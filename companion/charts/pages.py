@@ -6,7 +6,7 @@ from datetime import datetime
 
 from companion.charts.frame import SkyFrame
 from companion.charts.maker import SkyFrameMaker
-from companion.instant.choices import Choices
+from companion.instant import Choices
 from companion.sky import Ephemeris, Target, load_catalogue
 
 

@@ -3,7 +3,11 @@
 from dataclasses import dataclass
 from typing import Final
 
-from companion.finding import Group, Way, WayFinder, eye_limit, find_group, round_of, seen_vectors
+from companion.finding.groups import Group, find_group
+from companion.finding.guide import seen_vectors
+from companion.finding.pointers import round_of
+from companion.finding.wayfinder import WayFinder, eye_limit
+from companion.finding.ways import Way
 from companion.sky import (
     PLANETS,
     SUN_DANGER_DEG,

@@ -5,7 +5,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject, Signal
 
-from companion.instant.choices import Choices
+from companion.instant import Choices
 from companion.journal import Settings
 from companion.live.threads.ephemeris_thread import EphemerisService
 from companion.sky import Site, Target

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from companion.instant.snapshot import Snapshot
+from companion.instant import Snapshot
 from companion.journal import (
     EveningState,
     Fault,
@@ -33,7 +33,7 @@ from companion.live.threads.planner_thread import Planner
 from companion.sky import DEMO_SITES, AdviceError, Site, zone_of
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
-    from companion.finding.group_round import GroupRound
+    from companion.finding import GroupRound
     from companion.sky import Hit, Town
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
@@ -337,6 +337,6 @@ class Evening(QueueDeeds):
 
 def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":
     """Answer in the asker's thread, where numpy and the ephemeris may be read."""
-    from companion.finding.group_round import group_round
+    from companion.finding import group_round
 
     return group_round(library.catalogue, library.ephemeris.moment(site, utc), group)

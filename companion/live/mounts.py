@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from companion.instant.snapshot import AimFacts, FittingFacts
+from companion.instant import AimFacts, FittingFacts
 from companion.journal import (
     EveningState,
     Settings,

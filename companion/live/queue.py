@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from companion.instant.snapshot import AimFacts, RowFacts
+from companion.instant import AimFacts, RowFacts
 from companion.journal import (
     EveningState,
     Event,

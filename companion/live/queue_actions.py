@@ -6,8 +6,7 @@ from datetime import UTC, datetime
 
 from PySide6.QtCore import QObject
 
-from companion.instant.choices import Choices
-from companion.instant.snapshot import Snapshot
+from companion.instant import Choices, Snapshot
 from companion.journal import Outcome, to_plain
 from companion.live.board import Board
 from companion.live.queue import QueueItem, SortBy, mark_of, next_waiting, sorted_keys, tube_of

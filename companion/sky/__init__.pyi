@@ -1,5 +1,8 @@
 from .advice import AdviceError as AdviceError
-from .borders import constellation_borders as constellation_borders
+from .borders import (
+    constellation_borders as constellation_borders,
+    constellation_of as constellation_of,
+)
 from .catalogue import (
     Catalogue as Catalogue,
     load_catalogue as load_catalogue,
@@ -9,7 +12,6 @@ from .clock import clock_doubt as clock_doubt
 from .constellation import (
     CONSTELLATIONS as CONSTELLATIONS,
     constellation_name as constellation_name,
-    constellation_of as constellation_of,
 )
 from .conventions import (
     ASTRONOMICAL_DEG as ASTRONOMICAL_DEG,

@@ -1,10 +1,10 @@
-"""Constellation borders as lines on the sky."""
+"""The borders of the constellations: as lines on the sky, and which one a direction lies in."""
 
 from functools import lru_cache
 from typing import Any, Final
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
 from companion.sky.vectors import FloatArray, unit_vectors
 
@@ -54,3 +54,32 @@ def _runs(marks: NDArray[np.bool_]) -> list[tuple[int, int]]:
 
 def _steps(low: float, high: float) -> FloatArray:
     return np.linspace(low, high, max(2, int(np.ceil((high - low) / _STEP_DEG)) + 1))
+
+
+def constellation_of(ra_deg: ArrayLike, dec_deg: ArrayLike) -> NDArray[np.str_]:
+    """Give the constellation that each ICRS direction lies in.
+
+    Boundaries are those of Delporte (1930) as tabulated by Roman 1987 (PASP 99, 695).
+
+    Parameters
+    ----------
+    ra_deg, dec_deg : array_like
+        Degrees, ICRS, of one shape.
+
+    Returns
+    -------
+    NDArray[np.str_]
+        IAU abbreviations, of the same shape.
+    """
+    from skyfield.api import position_of_radec
+
+    ra, dec = np.broadcast_arrays(np.asarray(ra_deg, float), np.asarray(dec_deg, float))
+    place = position_of_radec(ra.ravel() / 15.0, dec.ravel())
+    return np.asarray(_map()(place), dtype=np.str_).reshape(ra.shape)
+
+
+@lru_cache(maxsize=1)
+def _map() -> Any:  # noqa: ANN401 - skyfield carries no types
+    from skyfield.api import load_constellation_map
+
+    return load_constellation_map()

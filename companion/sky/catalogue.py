@@ -4,7 +4,7 @@ import re
 from functools import cached_property, lru_cache
 
 from companion.sky.advice import AdviceError
-from companion.sky.constellation import constellation_of
+from companion.sky.borders import constellation_of
 from companion.sky.deep_sky import DeepSky, load_deep_sky
 from companion.sky.names import Names, load_names
 from companion.sky.solar_system import SOLAR_SYSTEM

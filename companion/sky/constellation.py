@@ -1,10 +1,4 @@
-"""The 88 constellations: names, genitives, and which one a direction lies in."""
-
-from functools import lru_cache
-from typing import Any
-
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+"""The 88 constellations: names and genitives."""
 
 # IAU abbreviation -> (name, genitive), as the International Astronomical Union lists them.
 CONSTELLATIONS: dict[str, tuple[str, str]] = {
@@ -103,32 +97,3 @@ ABBREVIATIONS = tuple(CONSTELLATIONS)  # the order in which data files number th
 def constellation_name(abbreviation: str) -> str:
     """Give the full name of a constellation; an unknown abbreviation comes back as it is."""
     return CONSTELLATIONS.get(abbreviation, (abbreviation, ""))[0]
-
-
-def constellation_of(ra_deg: ArrayLike, dec_deg: ArrayLike) -> NDArray[np.str_]:
-    """Give the constellation that each ICRS direction lies in.
-
-    Boundaries are those of Delporte (1930) as tabulated by Roman 1987 (PASP 99, 695).
-
-    Parameters
-    ----------
-    ra_deg, dec_deg : array_like
-        Degrees, ICRS, of one shape.
-
-    Returns
-    -------
-    NDArray[np.str_]
-        IAU abbreviations, of the same shape.
-    """
-    from skyfield.api import position_of_radec
-
-    ra, dec = np.broadcast_arrays(np.asarray(ra_deg, float), np.asarray(dec_deg, float))
-    place = position_of_radec(ra.ravel() / 15.0, dec.ravel())
-    return np.asarray(_map()(place), dtype=np.str_).reshape(ra.shape)
-
-
-@lru_cache(maxsize=1)
-def _map() -> Any:  # noqa: ANN401 - skyfield carries no types
-    from skyfield.api import load_constellation_map
-
-    return load_constellation_map()

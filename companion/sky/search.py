@@ -9,8 +9,9 @@ import numpy as np
 
 from companion.sky.advice import AdviceError
 from companion.sky.bayer import GREEK, LETTER_CODES, bayer_text, split_code
+from companion.sky.borders import constellation_of
 from companion.sky.catalogue import Catalogue, place_target
-from companion.sky.constellation import CONSTELLATIONS, constellation_of
+from companion.sky.constellation import CONSTELLATIONS
 from companion.sky.direction import parse_direction
 from companion.sky.search_entries import all_entries, fame
 from companion.sky.search_index import Entry, TextIndex

@@ -34,7 +34,7 @@ def test_top_level_is_exactly_what_was_agreed() -> None:
     assert {name.partition("/")[0] for name in listed if not name.startswith(".")} == TOP_LEVEL
 
 
-@pytest.mark.parametrize("package", [*PURE, "live", "window"])
+@pytest.mark.parametrize("package", [*PURE, "commands", "live", "window"])
 def test_facade_gives_every_name_that_it_lists(package: str) -> None:
     facade = importlib.import_module(f"companion.{package}")
     stub = ast.parse((PACKAGE / package / "__init__.pyi").read_text())
@@ -71,29 +71,3 @@ def test_pure_packages_read_no_clock(package: str) -> None:
         and node.value.id in {"datetime", "date", "time"}
     ]
     assert offenders == []
-
-
-def test_a_planted_violation_breaks_the_contracts(tmp_path: Path) -> None:
-    """Contracts that cannot fail protect nothing: a Qt import in ``sky`` must be found."""
-    planted = tmp_path / "companion"
-    _copy_sources(PACKAGE, planted)
-    (planted / "sky" / "planted.py").write_text("import PySide6\n")
-    (tmp_path / "pyproject.toml").write_text((ROOT / "pyproject.toml").read_text())
-    lint = Path(sys.executable).parent / "lint-imports"
-    done = subprocess.run(
-        [lint, "--no-cache"],
-        cwd=tmp_path,
-        env={"PYTHONPATH": str(tmp_path), "PATH": ""},
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert done.returncode == 1
-    assert "companion.sky.planted -> PySide6" in done.stdout
-
-
-def _copy_sources(source: Path, to: Path) -> None:
-    for path in source.rglob("*.py"):
-        copy = to / path.relative_to(source)
-        copy.parent.mkdir(parents=True, exist_ok=True)
-        copy.write_bytes(path.read_bytes())

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 
-from companion.instant.choices import Choices
+from companion.instant import Choices
 from companion.live.threads.ephemeris_thread import TickingService
 
 if TYPE_CHECKING:  # numpy is loaded by the thread, after the first frame
-    from companion.charts.frame import SkyFrame
+    from companion.charts import SkyFrame
 
 _LIVE_HZ = 1.0
 
@@ -28,7 +28,7 @@ class _Frames:
     """An ephemeris of its own and what is built on it."""
 
     def __init__(self) -> None:
-        from companion.charts.maker import SkyFrameMaker
+        from companion.charts import SkyFrameMaker
         from companion.sky import Ephemeris, load_catalogue
 
         self._ephemeris = Ephemeris.load()

@@ -8,8 +8,7 @@ from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
 
-from companion.instant.choices import Choices
-from companion.instant.snapshot import Snapshot
+from companion.instant import Choices, Snapshot
 from companion.sky import AdviceError
 
 _log = logging.getLogger(__name__)
@@ -183,7 +182,7 @@ class _Snapshots:
     """The ephemeris and what is built on it; imported only in the thread, after first paint."""
 
     def __init__(self) -> None:
-        from companion.instant.snapshot_builder import SnapshotBuilder
+        from companion.instant import SnapshotBuilder
         from companion.sky import Ephemeris
 
         self._ephemeris = Ephemeris.load()

@@ -3,48 +3,21 @@
 Imported when the screen of the night first comes up: it brings numpy and pyqtgraph.
 """
 
-from dataclasses import dataclass
-from datetime import datetime
-from typing import TYPE_CHECKING
-
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QRectF, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGraphicsRectItem, QWidget
 
-from companion.live import NightView, OrderView
+from companion.live import NightView
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled, TypeScale
-from companion.window.night.axis import TimeAxis
 from companion.window.night.curves import MOST_CURVES, BodyLine, Inks, TargetCurve
 from companion.window.night.front import NightFront, shade_tone
-from companion.window.night.names import HIGHEST_DEG
+from companion.window.night.plot import HIGHEST_DEG, ChartFacts, TimeAxis
 from companion.window.night.words import shades
 
-if TYPE_CHECKING:
-    from companion.night import PlannedStop
-
 _GROUND_LEVEL = 4  # the ground is shaded as the day is
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class ChartFacts:
-    """What the chart and the lanes under it show; ``keys`` are the targets in their order."""
-
-    view: NightView
-    order: OrderView | None
-    keys: tuple[str, ...]
-    chosen: str | None
-    cursor_s: float
-    now_utc: datetime
-    low_limit_deg: float
-    preview: bool = False  # the shown moment stands still and is not that of the clock
-
-    def stop(self, key: str) -> "PlannedStop | None":
-        """Give the planned turn of a target."""
-        stops = () if self.order is None else self.order.order.stops
-        return next((stop for stop in stops if stop.target.key == key), None)
 
 
 class NightChart(Scaled, QWidget):

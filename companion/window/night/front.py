@@ -1,7 +1,5 @@
 """What is lettered and drawn over the night chart: axes, names, the Moon, now, the cursor."""
 
-from typing import TYPE_CHECKING
-
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QColor,
@@ -19,8 +17,8 @@ from companion.window.kit.labels import Label, placed
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink, red
 from companion.window.kit.symbols import Heading, draw_index, draw_moon, stroke
-from companion.window.night.axis import TimeAxis
-from companion.window.night.names import CurveNames, top_of, y_of
+from companion.window.night.names import CurveNames
+from companion.window.night.plot import ChartFacts, TimeAxis, top_of, y_of
 from companion.window.night.scales import Layer, paint_altitudes, paint_hours
 from companion.window.night.words import (
     Shade,
@@ -34,9 +32,6 @@ from companion.window.night.words import (
     usable,
     zone_of_night,
 )
-
-if TYPE_CHECKING:
-    from companion.window.night.chart import ChartFacts
 
 GUTTER_STEPS = 40.0  # of the grid: left of the plot, for the readout here and the names below
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -65,7 +60,7 @@ class NightFront(Layer):
         self._names = CurveNames()
         self.setMouseTracking(True)
 
-    def show_facts(self, facts: "ChartFacts") -> None:
+    def show_facts(self, facts: ChartFacts) -> None:
         """Draw other facts."""
         if self._facts is None or facts.view is not self._facts.view:
             self._shades = shades(facts.view)
@@ -120,7 +115,7 @@ class NightFront(Layer):
         self._paint_cursor(painter, facts, axis)
         self._paint_readout(painter, facts)
 
-    def _paint_events(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+    def _paint_events(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> None:
         """Name dusk and dawn above the plot."""
         room = self.room()
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
@@ -140,7 +135,7 @@ class NightFront(Layer):
             x = axis.x(time_s)
             painter.drawLine(QPointF(x, room.top() - grid(0.9)), QPointF(x, room.top()))
 
-    def _paint_now(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+    def _paint_now(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> list[QRectF]:
         now_s = facts.now_utc.timestamp()
         if not axis.holds(now_s):
             return []
@@ -159,7 +154,7 @@ class NightFront(Layer):
         write(painter, box, text)
         return [box, QRectF(x - 1, room.top(), 2, room.height())]
 
-    def _paint_moon(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> list[QRectF]:
+    def _paint_moon(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> list[QRectF]:
         """Draw the Moon's phase where it stands highest; give the room that it takes."""
         spot = top_of(facts, axis, self.room(), facts.view.moon.altitude_deg)
         if spot is None:
@@ -172,7 +167,7 @@ class NightFront(Layer):
         return [QRectF(spot.x() - wide, spot.y() - wide, 2.0 * wide, 2.0 * wide)]
 
     def _paint_names(
-        self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis, taken: list[QRectF]
+        self, painter: QPainter, facts: ChartFacts, axis: TimeAxis, taken: list[QRectF]
     ) -> None:
         """Write names along the curves, the chosen one's bright."""
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
@@ -199,7 +194,7 @@ class NightFront(Layer):
         )
         painter.setPen(pen)
 
-    def _paint_cursor(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+    def _paint_cursor(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> None:
         """Draw the line of the cursor and the spot where the chosen curve crosses it."""
         grid, room, x = self.scale.grid, self.room(), axis.x(facts.cursor_s)
         painter.setPen(QPen(ink(self, Role.EMPHASIS), self.scale.hair))
@@ -218,7 +213,7 @@ class NightFront(Layer):
             )
             painter.drawEllipse(QPointF(x, self._y(up)), grid(0.9), grid(0.9))
 
-    def _paint_readout(self, painter: QPainter, facts: "ChartFacts") -> None:
+    def _paint_readout(self, painter: QPainter, facts: ChartFacts) -> None:
         """Write at the left what the cursor stands on."""
         grid, room = self.scale.grid, self.room()
         left = float(grid(6))

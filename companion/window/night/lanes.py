@@ -11,13 +11,12 @@ from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
-from companion.window.night.axis import TimeAxis
 from companion.window.night.front import GUTTER_STEPS
+from companion.window.night.plot import ChartFacts, TimeAxis
 from companion.window.night.words import local, short_name, why_lost
 
 if TYPE_CHECKING:
     from companion.night import NightPlan
-    from companion.window.night.chart import ChartFacts
 
 
 class NightLanes(Scaled, QWidget):
@@ -32,7 +31,7 @@ class NightLanes(Scaled, QWidget):
         self.setMouseTracking(True)
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
-    def show_facts(self, facts: "ChartFacts") -> None:
+    def show_facts(self, facts: ChartFacts) -> None:
         """Draw other facts."""
         self._facts = facts
         names = (facts.view.plan(key) for key in facts.keys)
@@ -59,7 +58,7 @@ class NightLanes(Scaled, QWidget):
         room, at = self._room(), facts.keys.index(facts.chosen)
         return min(max(0, at - room // 2), max(0, len(facts.keys) - room))
 
-    def _axis(self, facts: "ChartFacts") -> TimeAxis:
+    def _axis(self, facts: ChartFacts) -> TimeAxis:
         view = facts.view
         left, right = float(self.scale.grid(GUTTER_STEPS)), float(self.width() - self.scale.grid(6))
         return TimeAxis(
@@ -83,7 +82,7 @@ class NightLanes(Scaled, QWidget):
                 self._paint_lane(painter, facts, plan, lane, axis)
         self._paint_position(painter, len(facts.keys), first)
 
-    def _paint_clock(self, painter: QPainter, facts: "ChartFacts", axis: TimeAxis) -> None:
+    def _paint_clock(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> None:
         """Carry now and the cursor down from the chart."""
         for time_s, role in (
             (facts.now_utc.timestamp(), Role.TEXT), (facts.cursor_s, Role.EMPHASIS),
@@ -96,7 +95,7 @@ class NightLanes(Scaled, QWidget):
     def _paint_lane(
         self,
         painter: QPainter,
-        facts: "ChartFacts",
+        facts: ChartFacts,
         plan: "NightPlan",
         lane: QRectF,
         axis: TimeAxis,
@@ -129,7 +128,7 @@ class NightLanes(Scaled, QWidget):
     def _paint_windows(
         self,
         painter: QPainter,
-        facts: "ChartFacts",
+        facts: ChartFacts,
         plan: "NightPlan",
         middle: float,
         axis: TimeAxis,
@@ -148,7 +147,7 @@ class NightLanes(Scaled, QWidget):
     def _paint_reason(
         self,
         painter: QPainter,
-        facts: "ChartFacts",
+        facts: ChartFacts,
         plan: "NightPlan",
         lane: QRectF,
         axis: TimeAxis,

@@ -7,14 +7,12 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF
 from PySide6.QtGui import QFontMetricsF
 
 from companion.window.kit.labels import Label, placed
-from companion.window.night.axis import TimeAxis
+from companion.window.night.plot import ChartFacts, TimeAxis, top_of, y_of
 from companion.window.night.words import altitude_at, short_name
 
 if TYPE_CHECKING:
-    from companion.window.night.chart import ChartFacts
     from companion.window.night.words import Column
 
-HIGHEST_DEG = 90.0
 _MOST = 40  # names: more find no room
 _TRIES = (
     0.0,
@@ -41,7 +39,7 @@ class CurveNames:
 
     def places(
         self,
-        facts: "ChartFacts",
+        facts: ChartFacts,
         axis: TimeAxis,
         room: QRectF,
         metrics: QFontMetricsF,
@@ -63,7 +61,7 @@ class CurveNames:
         return self._placed
 
 
-def _named(facts: "ChartFacts") -> "Iterator[tuple[str, Column]]":
+def _named(facts: ChartFacts) -> "Iterator[tuple[str, Column]]":
     """Give names and altitudes, the weightiest first: the chosen one, Moon, planets, the rest."""
     view = facts.view
     plans = {plan.target.key: plan for plan in view.plans}
@@ -80,7 +78,7 @@ def _named(facts: "ChartFacts") -> "Iterator[tuple[str, Column]]":
 
 
 def _label(
-    facts: "ChartFacts",
+    facts: ChartFacts,
     axis: TimeAxis,
     room: QRectF,
     metrics: QFontMetricsF,
@@ -102,21 +100,3 @@ def _label(
             y = y_of(room, up)
             places += [QPointF(x, y - 0.85 * high), QPointF(x, y + 0.85 * high)]
     return [Label(text, QSizeF(wide, high), tuple(places))]
-
-
-def y_of(room: QRectF, altitude_deg: float) -> float:
-    """Give where an altitude stands in the plot."""
-    return room.bottom() - altitude_deg / HIGHEST_DEG * room.height()
-
-
-def top_of(
-    facts: "ChartFacts", axis: TimeAxis, room: QRectF, altitude_deg: "Column"
-) -> QPointF | None:
-    """Give where a curve stands highest within the plot; None if it stays below."""
-    inside = [
-        (float(up), time_s)
-        for up, time_s in zip(altitude_deg, facts.view.times_s, strict=True)
-        if axis.holds(time_s)
-    ]
-    up, time_s = max(inside, default=(-1.0, 0.0))
-    return QPointF(axis.x(time_s), y_of(room, up)) if up > 0.0 else None

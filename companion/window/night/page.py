@@ -15,10 +15,11 @@ from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
 from companion.window.kit.type_scale import Scaled, TypeScale
 from companion.window.night import words as night_words
+from companion.window.night.plot import ChartFacts
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.window.night.chart import ChartFacts, NightChart
+    from companion.window.night.chart import NightChart
     from companion.window.night.lanes import NightLanes
 
 STEP_S, LEAP_S = 300.0, 3600.0
@@ -99,9 +100,7 @@ class NightPage(Scaled, QWidget):
         self.chart.show()
         self.lanes.show()
 
-    def _facts(self, view: NightView) -> "ChartFacts":
-        from companion.window.night.chart import ChartFacts
-
+    def _facts(self, view: NightView) -> ChartFacts:
         choices = self._evening.choices
         return ChartFacts(
             view=view,

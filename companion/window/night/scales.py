@@ -10,8 +10,7 @@ from companion.sky import clock_text
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled
-from companion.window.night.axis import TimeAxis
-from companion.window.night.names import y_of
+from companion.window.night.plot import TimeAxis, y_of
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _CENTRE = Qt.AlignmentFlag.AlignCenter

@@ -1,8 +1,37 @@
-"""The clock along the night: one scale of times for everything that is drawn above it."""
+"""The plot of the night: what it shows, and where a time and an altitude stand in it."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF
+
+if TYPE_CHECKING:
+    from companion.live import NightView, OrderView
+    from companion.night import PlannedStop
+    from companion.window.night.words import Column
+
+HIGHEST_DEG = 90.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ChartFacts:
+    """What the chart and the lanes under it show; ``keys`` are the targets in their order."""
+
+    view: "NightView"
+    order: "OrderView | None"
+    keys: tuple[str, ...]
+    chosen: str | None
+    cursor_s: float
+    now_utc: datetime
+    low_limit_deg: float
+    preview: bool = False  # the shown moment stands still and is not that of the clock
+
+    def stop(self, key: str) -> "PlannedStop | None":
+        """Give the planned turn of a target."""
+        stops = () if self.order is None else self.order.order.stops
+        return next((stop for stop in stops if stop.target.key == key), None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,3 +79,21 @@ class TimeAxis:
             if at.timestamp() >= self.begins_s:
                 yield at.astimezone(zone)
             at += step
+
+
+def y_of(room: QRectF, altitude_deg: float) -> float:
+    """Give where an altitude stands in the plot."""
+    return room.bottom() - altitude_deg / HIGHEST_DEG * room.height()
+
+
+def top_of(
+    facts: ChartFacts, axis: TimeAxis, room: QRectF, altitude_deg: "Column"
+) -> QPointF | None:
+    """Give where a curve stands highest within the plot; None if it stays below."""
+    inside = [
+        (float(up), time_s)
+        for up, time_s in zip(altitude_deg, facts.view.times_s, strict=True)
+        if axis.holds(time_s)
+    ]
+    up, time_s = max(inside, default=(-1.0, 0.0))
+    return QPointF(axis.x(time_s), y_of(room, up)) if up > 0.0 else None
