@@ -11,6 +11,7 @@ from __future__ import annotations
 import sys
 import tomllib
 from collections.abc import Iterator, Sequence
+from fnmatch import fnmatchcase
 from pathlib import Path
 
 from house import ROOT_PACKAGE, House
@@ -55,12 +56,12 @@ def window_breaches(house: House, readable: Sequence[str], never: Sequence[str])
         if package_of(one.importer) != WINDOW or package_of(target) in {WINDOW, ROOT_PACKAGE, ""}:
             continue
         if is_below(target, never) or not is_below(target, readable):
-            yield f"{one} from {target}: the window doesn't read that file"
+            yield f"{one} from {target}: the window doesn't read that file ([tool.house])"
 
 
 def is_below(module: str, places: Sequence[str]) -> bool:
-    """Say whether a module is one of these places, or stands in one of them."""
-    return any(f"{module}.".startswith(f"{place}.") for place in places)
+    """Say whether a module is one of these places, or stands in one; a star stands for any text."""
+    return any(fnmatchcase(module, pattern) for at in places for pattern in (at, f"{at}.*"))
 
 
 def package_of(module: str) -> str:
