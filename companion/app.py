@@ -93,7 +93,7 @@ def _begin(evening: Evening, *, demo: bool) -> None:
     """Start the threads behind the first frame; fill the queue of a demo evening."""
     evening.start()
     if demo:
-        evening.ask("demo", _demo_targets, evening.add_all)
+        evening.ask("demo", _demo_targets, evening.queue.add_all)
         evening.ask("demo instrument", _demo_instrument, evening.instruments.choose)
 
 

@@ -78,7 +78,7 @@ def _ordered(window: MainWindow) -> bool:
 
 
 def _read(window: MainWindow) -> bool:
-    return window.evening.book.view is not None and window.evening.book.lists is not None
+    return window.evening.nights.view is not None and window.evening.nights.lists is not None
 
 
 def _charted(window: MainWindow) -> bool:

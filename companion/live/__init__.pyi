@@ -1,8 +1,10 @@
+from .clock import EveningClock as EveningClock
+from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
-from .instruments import InstrumentRack as InstrumentRack
+from .instruments import Instruments as Instruments
 from .messages import Message as Message, Messages as Messages, Severity as Severity
-from .mounts import WOODEN as WOODEN, MountDesk as MountDesk
-from .night_plan import NightDesk as NightDesk
+from .mounts import WOODEN as WOODEN, Mounts as Mounts
+from .night_model import NightModel as NightModel
 from .night_questions import (
     Around as Around,
     BodyCurve as BodyCurve,
@@ -25,13 +27,15 @@ from .night_questions import (
 from .nights import (
     FamousLists as FamousLists,
     FileKind as FileKind,
-    JournalBook as JournalBook,
     JournalView as JournalView,
+    Nights as Nights,
 )
 from .order_wishes import OrderWishes as OrderWishes
-from .queue import QueueItem as QueueItem, SortBy as SortBy
-from .threads.catalogue_thread import Asker as Asker, Library as Library
-from .threads.chart_thread import ChartService as ChartService
-from .threads.ephemeris_thread import EphemerisService as EphemerisService
-from .threads.journal_thread import JournalKeeper as JournalKeeper
-from .threads.planner_thread import Planner as Planner
+from .queue import Queue as Queue
+from .queue_items import QueueItem as QueueItem, SortBy as SortBy
+from .sites import Sites as Sites
+from .threads.catalogue_thread import CatalogueThread as CatalogueThread, Library as Library
+from .threads.chart_thread import ChartThread as ChartThread
+from .threads.ephemeris_thread import EphemerisThread as EphemerisThread
+from .threads.journal_thread import JournalThread as JournalThread
+from .threads.planner_thread import PlannerThread as PlannerThread

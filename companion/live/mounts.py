@@ -1,6 +1,6 @@
 """The person's mounts and the sightings of the evening, as called by the window and kept."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -12,9 +12,10 @@ from companion.journal import (
     from_plain,
     to_plain,
 )
-from companion.live.board import Board
-from companion.live.shelf import Shelf
-from companion.live.threads.journal_thread import JournalKeeper
+from companion.live.clock import EveningClock
+from companion.live.current_choices import CurrentChoices
+from companion.live.named_records import NamedRecords
+from companion.live.threads.journal_thread import JournalThread
 from companion.mount import Dial, Mount, Sighting, parse_reading
 from companion.sky import AdviceError
 
@@ -22,51 +23,51 @@ from companion.sky import AdviceError
 WOODEN = Mount("wooden mount", Dial(step_deg=1.0))
 
 
-class MountDesk:
+class Mounts:
     """Mounts by name, the one in use, and its sightings.
 
     Parameters
     ----------
-    keeper : JournalKeeper
+    journal : JournalThread
         Writes what is to be kept.
-    board : Board
+    choices : CurrentChoices
         Holds the choices that mount and sightings belong to.
+    clock : EveningClock
+        Gives the moment that an action is written with.
     settings : Settings
         As read at the start.
-    now : callable
-        Gives the moment that a deed is written with.
     """
 
     def __init__(
         self,
-        keeper: JournalKeeper,
-        board: Board,
+        journal: JournalThread,
+        choices: CurrentChoices,
+        clock: EveningClock,
         settings: Settings,
-        now: Callable[[], datetime],
     ) -> None:
-        self._keeper = keeper
-        self._board = board
-        self._now = now
-        self._shelf = Shelf(Mount, keeper, "mount", now)
+        self._journal = journal
+        self._choices = choices
+        self._clock = clock
+        self._kept = NamedRecords(Mount, journal, "mount", clock)
         self._entries: tuple[SightingEntry, ...] = ()
         # What was found last, as it stood then: its dials may still be read for a sighting.
         self.centred: tuple[AimFacts, datetime] | None = None
         self.take_settings(settings)
-        self._board.change(mount=self._shelf.named(settings.mount))
+        choices.change(replace(choices.record, mount=self._kept.named(settings.mount)))
 
     @property
-    def mounts(self) -> tuple[Mount, ...]:
+    def known(self) -> tuple[Mount, ...]:
         """All mounts, the last used first."""
-        return self._shelf.records
+        return self._kept.records
 
     @property
-    def mount(self) -> Mount | None:
+    def in_use(self) -> Mount | None:
         """The mount in use."""
-        return self._board.choices.mount
+        return self._choices.record.mount
 
     def take_settings(self, settings: Settings) -> None:
         """Take the mounts as they are on disk."""
-        self._shelf.take(settings.mounts)
+        self._kept.take(settings.mounts)
 
     def take_state(self, state: EveningState) -> None:
         """Take the sightings as they are on disk."""
@@ -75,8 +76,8 @@ class MountDesk:
 
     def choose(self, mount: Mount | None) -> None:
         """Use a mount, new or changed, and remember it; None goes back to true directions."""
-        self._shelf.choose(mount)
-        self._board.change(mount=mount)
+        self._kept.choose(mount)
+        self._choices.change(replace(self._choices.record, mount=mount))
         self._show_sightings()
 
     def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
@@ -87,7 +88,7 @@ class MountDesk:
         AdviceError
             If there is no mount, nothing was typed, or a reading is none of this mount's.
         """
-        mount = self.mount
+        mount = self.in_use
         if mount is None:
             raise AdviceError("No mount is chosen.", "Choose or describe one first, in Mount.")
         if not azimuth.strip() and not altitude.strip():
@@ -109,20 +110,20 @@ class MountDesk:
 
     def write(self, sighting: Sighting) -> None:
         """Keep a sighting of the mount in use, also a weak one of compass or level."""
-        if self.mount is not None:
-            self._keeper.sight(self._now(), self.mount.name, to_plain(sighting))
+        if self.in_use is not None:
+            self._journal.sight(self._clock.written_utc, self.in_use.name, to_plain(sighting))
 
     def set_aside(self, numbers: Sequence[int]) -> None:
         """Leave sightings out of the fit; nothing is deleted."""
-        self._keeper.set_aside(self._now(), numbers)
+        self._journal.set_aside(self._clock.written_utc, numbers)
 
     def bring_back(self, numbers: Sequence[int]) -> None:
         """Use sightings again."""
-        self._keeper.bring_back(self._now(), numbers)
+        self._journal.bring_back(self._clock.written_utc, numbers)
 
     def rename(self, number: int, star: FittingFacts) -> None:
         """Accept that a sighting was of another star: the old one is set aside, a new one kept."""
-        old = next((one for one in self._board.choices.sightings if one.number == number), None)
+        old = next((one for one in self._choices.record.sightings if one.number == number), None)
         if old is None:
             return
         self.write(
@@ -140,9 +141,10 @@ class MountDesk:
 
     def _show_sightings(self) -> None:
         """Hand the sightings of the mount in use to the service."""
-        name = None if self.mount is None else self.mount.name
+        name = None if self.in_use is None else self.in_use.name
         read = [_read_sighting(entry) for entry in self._entries if entry.mount == name]
-        self._board.change(sightings=tuple(one for one in read if one is not None))
+        sightings = tuple(one for one in read if one is not None)
+        self._choices.change(replace(self._choices.record, sightings=sightings))
 
 
 def _read_sighting(entry: SightingEntry) -> Sighting | None:

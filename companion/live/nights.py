@@ -20,8 +20,8 @@ from companion.journal import (
     ticks,
 )
 from companion.live.messages import Messages, Severity
-from companion.live.threads.catalogue_thread import Asker, Library
-from companion.live.threads.journal_thread import JournalKeeper
+from companion.live.threads.catalogue_thread import CatalogueThread, Library
+from companion.live.threads.journal_thread import JournalThread
 from companion.sky import AdviceError
 
 
@@ -86,39 +86,39 @@ class JournalView:
         return tuple((tick, counts[key]) for key, tick in reversed(last.items()))
 
 
-class JournalBook(QObject):
-    """Reads through the journal's keeper; ``changed`` tells that ``view`` is new."""
+class Nights(QObject):
+    """Reads through the journal's thread; ``changed`` tells that ``view`` is new."""
 
     changed = Signal()
 
     def __init__(
         self,
-        keeper: JournalKeeper,
-        asker: Asker,
+        journal: JournalThread,
+        catalogues: CatalogueThread,
         messages: Messages,
         home: Path,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
-        self._keeper, self._asker = keeper, asker
+        self._journal, self._catalogues = journal, catalogues
         self._messages, self._home = messages, home
         self._stale = True
         self.lists: FamousLists | None = None
         self.view: JournalView | None = None
-        keeper.state_changed.connect(self._follow)
+        journal.state_changed.connect(self._follow)
 
     def refresh(self) -> None:
         """Read everything, unless nothing was written since the last time."""
         if self.lists is None:
-            self._asker.ask("famous lists", FamousLists.of, self._take_lists)
+            self._catalogues.ask("famous lists", FamousLists.of, self._take_lists)
         if self._stale:
             self._stale = False
-            self._keeper.read(_view, self._take)
+            self._journal.read(_view, self._take)
 
     def write(self, kind: FileKind) -> None:
         """Write the whole journal into a file in the home folder."""
         path = self._home / f"journal.{kind}"
-        self._keeper.read(lambda journal: _write(journal, path, kind), self._written)
+        self._journal.read(lambda journal: _write(journal, path, kind), self._written)
 
     def _follow(self, _state: object) -> None:
         self._stale = True

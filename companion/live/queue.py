@@ -1,120 +1,175 @@
-"""The evening's queue as the window sees it, and the orders it can be put in."""
+"""The evening's queue: every action goes to the journal, and shows when it is there."""
 
-import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime
-from enum import StrEnum
+from collections.abc import Sequence
+from dataclasses import replace
 
-from companion.instant import AimFacts, RowFacts
-from companion.journal import (
-    EveningState,
-    Event,
-    Mark,
-    Outcome,
-    QueueEntry,
-    from_plain,
-    to_plain,
+from PySide6.QtCore import QObject, Signal
+
+from companion.instant import Snapshot
+from companion.journal import EveningState, Outcome, to_plain
+from companion.live.clock import EveningClock
+from companion.live.current_choices import CurrentChoices
+from companion.live.queue_items import (
+    QueueItem,
+    SortBy,
+    items_of,
+    mark_of,
+    next_waiting,
+    sorted_keys,
+    tube_of,
 )
-from companion.sky import AdviceError, Kind, Site, Target
+from companion.live.threads.journal_thread import JournalThread
+from companion.sky import Target
 
 
-@dataclass(frozen=True, slots=True)
-class QueueItem:
-    """One row of the queue."""
+class Queue(QObject):
+    """Tonight's targets in their order, what became of them, and which one is aimed at.
 
-    target: Target
-    outcome: Outcome
-    utc: datetime | None  # of the outcome
-    note: str
+    ``changed`` tells that the rows are those of a new state on disk.
+    """
+
+    changed = Signal()
+
+    def __init__(
+        self,
+        journal: JournalThread,
+        choices: CurrentChoices,
+        clock: EveningClock,
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._journal, self._choices, self._clock = journal, choices, clock
+        self._items: tuple[QueueItem, ...] = ()
+        self._latest: Snapshot | None = None
+        self._follow: str | None = None  # after this key the next waiting row comes up
+
+    # What the window reads.
 
     @property
-    def waiting(self) -> bool:
-        """Whether nothing has been said about it yet."""
-        return self.outcome is Outcome.WAITING
+    def items(self) -> tuple[QueueItem, ...]:
+        """The rows in their order."""
+        return self._items
 
+    @property
+    def waiting(self) -> tuple[Target, ...]:
+        """The targets about which nothing has been said yet, in their order."""
+        return tuple(item.target for item in self._items if item.waiting)
 
-class SortBy(StrEnum):
-    """Orders of the waiting rows; the value is the word shown."""
+    @property
+    def tube(self) -> Target | None:
+        """The target that the tube was brought to last, if that is known."""
+        return tube_of(self._items)
 
-    TIME_LEFT = "time left"
-    ALTITUDE = "altitude"
-    TURN = "turn from here"
+    def item(self, key: str) -> QueueItem | None:
+        """Give the row of a target."""
+        return next((item for item in self._items if item.target.key == key), None)
 
+    # What is in it, and in which order.
 
-def items_of(state: EveningState) -> tuple[QueueItem, ...]:
-    """Give the rows of an evening; a target nobody can read any more keeps its name."""
-    return tuple(
-        QueueItem(_target(entry), entry.outcome, entry.utc, entry.note) for entry in state.queue
-    )
+    def choose(self, key: str) -> None:
+        """Aim at a row."""
+        item = self.item(key)
+        if item is not None:
+            self._aim_at(item.target)
 
+    def add(self, target: Target, *, aim: bool = True) -> None:
+        """Put a target in, by default behind the current one, and aim at it.
 
-def _target(entry: QueueEntry) -> Target:
-    try:
-        return from_plain(Target, entry.target)
-    except AdviceError:
-        return Target(entry.key, entry.name, Kind.OTHER, note="its place was not understood")
+        The aim doesn't wait for the journal: if that is out of order, the numbers still come.
+        """
+        place = self._place_after_current() if aim else None
+        self._journal.queue(self._clock.written_utc, [to_plain(target)], place)
+        if aim:
+            self._aim_at(target)
 
+    def add_all(self, targets: Sequence[Target]) -> None:
+        """Put targets at the end."""
+        self._journal.queue(self._clock.written_utc, [to_plain(target) for target in targets])
 
-def tube_of(items: Sequence[QueueItem]) -> Target | None:
-    """Give the target that the tube was brought to last: found, or looked for in vain."""
-    looked = [
-        item
-        for item in items
-        if item.outcome in {Outcome.FOUND, Outcome.NOT_SEEN} and item.utc is not None
-    ]
-    return max(looked, key=lambda item: item.utc).target if looked else None  # type: ignore[arg-type,return-value]  # filtered above
+    def remove(self, key: str) -> None:
+        """Take a target out; its outcomes stay in the journal."""
+        target = self._choices.record.target
+        if target is not None and target.key == key:
+            self._follow = key
+        self._journal.remove(self._clock.written_utc, key)
 
+    def move(self, key: str, by: int) -> None:
+        """Move a row up (negative) or down."""
+        keys = [item.target.key for item in self._items]
+        if key not in keys:
+            return
+        at = keys.index(key)
+        keys.insert(min(max(at + by, 0), len(keys) - 1), keys.pop(at))
+        self._journal.order(self._clock.written_utc, keys)
 
-def next_waiting(items: Sequence[QueueItem], after_key: str | None) -> QueueItem | None:
-    """Give the first waiting row after another one, then the first waiting row of all."""
-    keys = [item.target.key for item in items]
-    start = keys.index(after_key) + 1 if after_key in keys else 0
-    ring = [*items[start:], *items[:start]]
-    return next((item for item in ring if item.waiting), None)
+    def sort(self, by: SortBy) -> None:
+        """Put the waiting rows into an order."""
+        rows = () if self._latest is None else self._latest.rows
+        facts = {row.key: row for row in rows}
+        self._journal.order(self._clock.written_utc, sorted_keys(self._items, facts, by))
 
+    def order(self, keys: Sequence[str]) -> None:
+        """Put the named rows first, behind those that are done, in that order."""
+        done = [item.target.key for item in self._items if not item.waiting]
+        self._journal.order(self._clock.written_utc, [*done, *keys])
 
-def sorted_keys(items: Sequence[QueueItem], facts: Mapping[str, RowFacts], by: SortBy) -> list[str]:
-    """Give the keys in a new order: rows that are done keep their order and stand first.
+    def later(self) -> None:
+        """Put the current target behind the other waiting ones; the next one comes up."""
+        target = self._choices.record.target
+        if target is None or self.item(target.key) is None:
+            return
+        keys = [item.target.key for item in self._items if item.target.key != target.key]
+        following = next_waiting(self._items, target.key)
+        self._journal.order(self._clock.written_utc, [*keys, target.key])
+        if following is not None:
+            self._aim_at(following.target)
 
-    Rows that are of no use now, under the horizon or without a number, come last.
-    """
-    done = [item.target.key for item in items if not item.waiting]
-    waiting = [item.target.key for item in items if item.waiting]
-    return [*done, *sorted(waiting, key=lambda key: _rank(facts.get(key), by))]
+    # What became of it.
 
+    def mark(self, outcome: Outcome, note: str = "") -> None:
+        """Write what became of the current target; the next waiting one follows by itself."""
+        choices = self._choices.record
+        target = choices.target
+        if target is None or self._follow == target.key:
+            return  # nothing to mark, or marked already and on its way to the disk
+        aim = None if self._latest is None else self._latest.aim
+        self._follow = target.key
+        made = mark_of(target, outcome, note, choices.site, aim)
+        self._journal.mark(self._clock.written_utc, made)
 
-def _rank(facts: RowFacts | None, by: SortBy) -> tuple[int, float]:
-    if facts is None:
-        return 2, 0.0
-    if by is SortBy.ALTITUDE:
-        return 0, -facts.altitude_deg
-    down = 1 if facts.altitude_deg < 0.0 else 0
-    if by is SortBy.TURN:
-        return down, math.inf if facts.turn_deg is None else facts.turn_deg
-    if down or facts.time_left_s == 0.0:
-        return 1, math.inf if facts.rises_in_s is None else facts.rises_in_s
-    return 0, math.inf if facts.time_left_s is None else facts.time_left_s
+    def note(self, key: str, text: str) -> None:
+        """Replace the note of a target's outcome."""
+        self._journal.note(self._clock.written_utc, key, text)
 
+    # What comes in.
 
-def deed_text(event: Event | None, items: Sequence[QueueItem]) -> str:
-    """Say what a deed was: "found: Saturn"; empty where there is none."""
-    if event is None:
-        return ""
-    names = {item.target.key: item.target.name for item in items}
-    word = str(event.payload.get("outcome") or event.kind)
-    name = names.get(event.subject) or event.subject.partition(":")[2]
-    return f"{word}: {name}" if name else word
+    def take_snapshot(self, snapshot: Snapshot) -> None:
+        """Take the newest numbers: a mark keeps where its target stood, a sort goes by them."""
+        self._latest = snapshot
 
+    def take_state(self, state: EveningState) -> None:
+        """Take the rows as they are on disk, and follow what was done to the current one."""
+        self._items = items_of(state)
+        queue = tuple(item.target for item in self._items)
+        self._choices.change(replace(self._choices.record, queue=queue))
+        if self._follow is not None:
+            key, self._follow = self._follow, None
+            done = self.item(key)
+            if done is None or not done.waiting:
+                self._aim_at_next(key)
+        if self._choices.record.target is None:
+            self._aim_at_next(None)
+        self.changed.emit()
 
-def mark_of(target: Target, outcome: Outcome, note: str, site: Site, aim: AimFacts | None) -> Mark:
-    """Make the record of an outcome, with where the target stood if that is known."""
-    there = aim if aim is not None and aim.target.key == target.key else None
-    return Mark(
-        to_plain(target),
-        outcome,
-        note=note,
-        site=to_plain(site),
-        altitude_deg=None if there is None else there.altitude_deg,
-        azimuth_deg=None if there is None else there.azimuth_deg,
-    )
+    def _aim_at(self, target: Target | None) -> None:
+        self._choices.aim_at(target, self.tube)
+
+    def _aim_at_next(self, key: str | None) -> None:
+        following = next_waiting(self._items, key)
+        if following is not None:
+            self._aim_at(following.target)
+
+    def _place_after_current(self) -> int | None:
+        keys = [item.target.key for item in self._items]
+        target = self._choices.record.target
+        return keys.index(target.key) + 1 if target is not None and target.key in keys else None

@@ -1,58 +1,77 @@
-"""The sites that are remembered, with what the compass adds at each."""
+"""The sites that are remembered, the one in use, and what the compass adds at each."""
 
 from dataclasses import replace
-from datetime import datetime
-from typing import Any
 
 from companion.journal import Plain, Settings, from_plain, to_plain
-from companion.live.threads.journal_thread import JournalKeeper
+from companion.live.clock import EveningClock
+from companion.live.current_choices import CurrentChoices
+from companion.live.threads.journal_thread import JournalThread
 from companion.sky import DEMO_SITES, AdviceError, Site
 
 _MOST = 50
 
 
-class SiteBook:
-    """Reads and keeps sites through the journal's settings."""
+class Sites:
+    """Reads and keeps sites through the journal's settings, and goes to one of them."""
 
-    def __init__(self, keeper: JournalKeeper, settings: Settings) -> None:
-        self._keeper = keeper
+    def __init__(
+        self,
+        journal: JournalThread,
+        choices: CurrentChoices,
+        clock: EveningClock,
+        settings: Settings,
+    ) -> None:
+        self._journal, self._choices, self._clock = journal, choices, clock
         self._settings = settings
+        self._show_deviation()
 
     def take(self, settings: Settings) -> None:
         """Take the settings as they are on disk now."""
         self._settings = settings
 
     @property
-    def site(self) -> Site | None:
-        """The site that was used last."""
-        return _read(self._settings.site)
-
-    @property
-    def sites(self) -> tuple[Site, ...]:
+    def known(self) -> tuple[Site, ...]:
         """Remembered sites, the last used first, then the demo sites."""
         kept = [site for site in map(_read, self._settings.sites) if site is not None]
         names = {site.name for site in kept}
         return (*kept, *(site for site in DEMO_SITES if site.name not in names))
 
-    def remember(self, utc: datetime, site: Site) -> None:
-        """Keep a site as the one in use and the first of the list."""
-        others = [to_plain(other) for other in self.sites if other.name != site.name]
+    def choose(self, site: Site) -> None:
+        """Go to a site; remembered, and the night's date follows its clocks."""
+        utc = self._clock.written_utc
+        others = [to_plain(other) for other in self.known if other.name != site.name]
         plain = to_plain(site)
-        self._keeper.set_setting(utc, "site", plain)
-        self._keeper.set_setting(utc, "sites", [plain, *others][:_MOST])
+        self._journal.set_setting(utc, "site", plain)
+        self._journal.set_setting(utc, "sites", [plain, *others][:_MOST])
+        self._choices.go_to(site, self._settings.compass_deviation_deg(site.name))
+        self._journal.open(self._clock.night)
 
-    def compass(self, site: Site) -> dict[str, Any]:
-        """Give the field of the choices that belongs to a site's compass."""
-        return {"compass_deviation_deg": self._settings.compass_deviation_deg(site.name)}
-
-    def set_deviation(self, utc: datetime, site: Site, degrees: float | None) -> None:
-        """Keep what the compass adds at a site; None forgets it."""
+    def set_deviation(self, degrees: float | None) -> None:
+        """Keep what the compass adds at this site; None forgets it."""
         kept = dict(self._settings.compass_deviations_deg)
-        kept.pop(site.name, None)
+        kept.pop(self._choices.record.site.name, None)
         if degrees is not None:
-            kept[site.name] = degrees
+            kept[self._choices.record.site.name] = degrees
         self._settings = replace(self._settings, compass_deviations_deg=kept)
-        self._keeper.set_setting(utc, "compass_deviations_deg", kept)
+        self._journal.set_setting(self._clock.written_utc, "compass_deviations_deg", kept)
+        self._show_deviation()
+
+    def measure_deviation(
+        self, true_azimuth_deg: float, compass_deg: float, declination_deg: float
+    ) -> None:
+        """Take the deviation from a known azimuth and what the compass showed towards it."""
+        off = true_azimuth_deg - compass_deg - declination_deg
+        self.set_deviation((off + 180.0) % 360.0 - 180.0)
+
+    def _show_deviation(self) -> None:
+        record = self._choices.record
+        deviation_deg = self._settings.compass_deviation_deg(record.site.name)
+        self._choices.change(replace(record, compass_deviation_deg=deviation_deg))
+
+
+def remembered_site(settings: Settings) -> Site | None:
+    """Give the site that was used last."""
+    return _read(settings.site)
 
 
 def _read(plain: Plain | None) -> Site | None:

@@ -33,18 +33,18 @@ def aimed(window: Any) -> bool:
 def tick_off(window: Any) -> Iterator[bool]:
     """Add Vega, wait for its numbers, press found, wait until it is shown."""
     vega = load_catalogue().star(91262)
-    window.evening.add(vega)
-    while not aimed(window) or window.evening.item(vega.key) is None:
+    window.evening.queue.add(vega)
+    while not aimed(window) or window.evening.queue.item(vega.key) is None:
         yield False
     press(window, Qt.Key.Key_Space, " ")
-    while window.evening.item(vega.key).outcome is not Outcome.FOUND:
+    while window.evening.queue.item(vega.key).outcome is not Outcome.FOUND:
         yield False
     yield True
 
 
 def only_aim(window: Any) -> Iterator[bool]:
     """Aim at Vega though the journal may be out of order."""
-    window.evening.add(load_catalogue().star(91262))
+    window.evening.queue.add(load_catalogue().star(91262))
     while not aimed(window) or not window.evening.messages.current:
         yield False
     yield True
@@ -52,7 +52,7 @@ def only_aim(window: Any) -> Iterator[bool]:
 
 def demo(window: Any) -> Iterator[bool]:
     """Wait for the demo's queue and numbers."""
-    while not aimed(window) or len(window.evening.items) < 14:
+    while not aimed(window) or len(window.evening.queue.items) < 14:
         yield False
     yield True
 
@@ -77,7 +77,7 @@ def main(home: str, scene: str) -> int:
             self._clock.stop()
             evening = self.evening
             said["messages"] = [message.text for message in evening.messages.current]
-            said["items"] = [item.target.name for item in evening.items]
+            said["items"] = [item.target.name for item in evening.queue.items]
             said["target"] = evening.latest.aim.target.name
             self.close()
 

@@ -87,7 +87,7 @@ def test_rooms_of_one_package_may_read_each_other(copy: Path) -> None:
         "from companion.sky import separation_deg",
         "from companion.sky import Ephemeris",
         "from companion.charts import SkyFrameMaker",
-        "from companion.live import Planner",
+        "from companion.live import PlannerThread",
     ],
 )
 def test_a_window_that_computes_is_seen(copy: Path, line: str) -> None:

@@ -26,7 +26,7 @@ def open_evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Open]:
         settings = read_settings(tmp_path) if (tmp_path / FILE_NAME).exists() else Settings()
         evening = Evening(tmp_path, settings, site=site, demo_utc=DEMO_UTC if demo else None)
         opened.append(evening)
-        with qtbot.waitSignal(evening._keeper.opened, timeout=5_000):
+        with qtbot.waitSignal(evening._journal.opened, timeout=5_000):
             evening.start()
         return evening
 
@@ -36,12 +36,12 @@ def open_evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Open]:
 
 
 def names(evening: Evening) -> list[str]:
-    return [item.target.name for item in evening.items]
+    return [item.target.name for item in evening.queue.items]
 
 
 def filled(evening: Evening, qtbot: QtBot, *targets: Target) -> None:
-    evening.add_all(targets)
-    qtbot.waitUntil(lambda: len(evening.items) == len(targets))
+    evening.queue.add_all(targets)
+    qtbot.waitUntil(lambda: len(evening.queue.items) == len(targets))
 
 
 def test_the_first_waiting_target_comes_up(open_evening: Open, qtbot: QtBot) -> None:
@@ -61,7 +61,7 @@ def test_a_mark_is_on_disk_before_it_is_shown(
     seen: list[Outcome] = []
 
     def look() -> None:
-        item = evening.item(VEGA.key)
+        item = evening.queue.item(VEGA.key)
         if item is not None and item.outcome is Outcome.FOUND and not seen:
             journal = Journal(tmp_path / FILE_NAME)
             entry = journal.evening("2026-10-10").entry(VEGA.key)
@@ -70,7 +70,7 @@ def test_a_mark_is_on_disk_before_it_is_shown(
             seen.append(entry.outcome)
 
     evening.changed.connect(look)
-    evening.mark(Outcome.FOUND, "blue-white")
+    evening.queue.mark(Outcome.FOUND, "blue-white")
     qtbot.waitUntil(lambda: bool(seen))
     assert seen == [Outcome.FOUND]
     # The next one follows by itself, and the turn is counted from where the tube is.
@@ -82,68 +82,68 @@ def test_a_mark_is_on_disk_before_it_is_shown(
 def test_a_key_pressed_twice_marks_once(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN)
-    evening.mark(Outcome.FOUND)
-    evening.mark(Outcome.NOT_SEEN)  # before the first one is on disk
+    evening.queue.mark(Outcome.FOUND)
+    evening.queue.mark(Outcome.NOT_SEEN)  # before the first one is on disk
     qtbot.waitUntil(lambda: evening.choices.target == SATURN)
     qtbot.wait(50)
-    assert [item.outcome for item in evening.items] == [Outcome.FOUND, Outcome.WAITING]
-    evening.mark(Outcome.NOT_SEEN)
-    qtbot.waitUntil(lambda: evening.items[1].outcome is Outcome.NOT_SEEN)
+    assert [item.outcome for item in evening.queue.items] == [Outcome.FOUND, Outcome.WAITING]
+    evening.queue.mark(Outcome.NOT_SEEN)
+    qtbot.waitUntil(lambda: evening.queue.items[1].outcome is Outcome.NOT_SEEN)
 
 
 def test_undo_brings_the_target_back(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN)
-    evening.mark(Outcome.SKIPPED)
+    evening.queue.mark(Outcome.SKIPPED)
     qtbot.waitUntil(lambda: evening.choices.target == SATURN)
     evening.undo()
     qtbot.waitUntil(lambda: evening.choices.target == VEGA)
-    item = evening.item(VEGA.key)
+    item = evening.queue.item(VEGA.key)
     assert item is not None
     assert item.waiting
     assert evening.redo_text == "skipped: Vega"
     evening.redo()
-    qtbot.waitUntil(lambda: not evening.items[0].waiting)
+    qtbot.waitUntil(lambda: not evening.queue.items[0].waiting)
 
 
 def test_rows_are_added_moved_removed_and_sorted(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN)
-    evening.add(POLARIS)
-    qtbot.waitUntil(lambda: len(evening.items) == 3)
+    evening.queue.add(POLARIS)
+    qtbot.waitUntil(lambda: len(evening.queue.items) == 3)
     assert names(evening) == ["Vega", "Polaris", "Saturn"]
     assert evening.choices.target == POLARIS
-    evening.move(POLARIS.key, 1)
+    evening.queue.move(POLARIS.key, 1)
     qtbot.waitUntil(lambda: names(evening) == ["Vega", "Saturn", "Polaris"])
-    evening.later()
-    evening.choose(VEGA.key)
-    evening.later()
+    evening.queue.later()
+    evening.queue.choose(VEGA.key)
+    evening.queue.later()
     qtbot.waitUntil(lambda: names(evening) == ["Saturn", "Polaris", "Vega"])
     assert evening.choices.target == SATURN
-    evening.remove(SATURN.key)
+    evening.queue.remove(SATURN.key)
     qtbot.waitUntil(lambda: names(evening) == ["Polaris", "Vega"])
     assert evening.choices.target == POLARIS
     qtbot.waitUntil(
         lambda: evening.latest is not None and [r.key for r in evening.latest.rows] != []
     )
     qtbot.wait(600)
-    evening.sort(SortBy.ALTITUDE)
+    evening.queue.sort(SortBy.ALTITUDE)
     qtbot.waitUntil(lambda: names(evening) == ["Vega", "Polaris"])
-    evening.sort(SortBy.TIME_LEFT)
-    evening.sort(SortBy.TURN)
+    evening.queue.sort(SortBy.TIME_LEFT)
+    evening.queue.sort(SortBy.TURN)
     qtbot.waitUntil(lambda: names(evening) == ["Polaris", "Vega"])
 
 
 def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN, SIGMA)
-    evening.mark(Outcome.NOT_SEEN, "cloud")
+    evening.queue.mark(Outcome.NOT_SEEN, "cloud")
     qtbot.waitUntil(lambda: evening.choices.target == SATURN)
-    evening.set_site(DRY_PAN)
-    evening.set_deviation(1.5)
+    evening.sites.choose(DRY_PAN)
+    evening.sites.set_deviation(1.5)
     evening.set_low_limit(15.0)
     evening.set_hours(("20:30", "00:30"))
-    evening.set_clock_correction(-3.0)
+    evening.clock.set_correction(-3.0)
     evening.close()
     again = open_evening(site=None)
     assert again.choices.site == DRY_PAN
@@ -152,8 +152,8 @@ def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: Qt
     assert again.choices.low_limit_deg == 15.0
     assert again.choices.hours == ("20:30", "00:30")
     assert again.choices.clock_correction_s == -3.0
-    qtbot.waitUntil(lambda: len(again.items) == 3)
-    assert again.items[0].note == "cloud"
+    qtbot.waitUntil(lambda: len(again.queue.items) == 3)
+    assert again.queue.items[0].note == "cloud"
     assert again.choices.target == SATURN
     assert again.choices.last_target == VEGA
 
@@ -163,34 +163,32 @@ def test_a_first_start_waits_for_a_place(open_evening: Open, qtbot: QtBot) -> No
     needed = [evening.needs_site]
     with qtbot.assertNotEmitted(evening.snapshot_ready, wait=300):
         pass
-    evening.set_site(LOON_BARRENS)
+    evening.sites.choose(LOON_BARRENS)
     assert [*needed, evening.needs_site] == [True, False]
     qtbot.waitUntil(lambda: evening.latest is not None, timeout=10_000)
 
 
 def test_previews_stand_still_and_the_demo_runs(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
-    start = evening.now_utc
+    start = evening.clock.now_utc
     qtbot.wait(30)
-    assert evening.now_utc > start
-    evening.shift_preview(3600.0)
-    still = evening.now_utc
+    assert evening.clock.now_utc > start
+    evening.clock.shift_preview(3600.0)
+    still = evening.clock.now_utc
     assert still - start > timedelta(minutes=59)
     qtbot.wait(30)
-    assert evening.now_utc == still
-    evening.set_preview(None)
-    assert abs(evening.now_utc - datetime.now(UTC)) < timedelta(seconds=5)
+    assert evening.clock.now_utc == still
+    evening.clock.set_preview(None)
+    assert abs(evening.clock.now_utc - datetime.now(UTC)) < timedelta(seconds=5)
 
 
 def test_the_deviation_is_what_is_left_of_a_known_azimuth(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
-    evening.measure_deviation(100.0, 110.0)  # before anything is computed: not possible
-    assert evening.choices.compass_deviation_deg is None
     qtbot.waitUntil(lambda: evening.latest is not None, timeout=10_000)
     assert evening.latest is not None
     declination = evening.latest.north.declination_deg
     assert declination is not None
-    evening.measure_deviation(2.0, (2.0 - declination - 1.0) % 360.0)
+    evening.sites.measure_deviation(2.0, (2.0 - declination - 1.0) % 360.0, declination)
     assert evening.choices.compass_deviation_deg == pytest.approx(1.0)
 
 
@@ -214,15 +212,15 @@ def test_a_journal_out_of_order_is_said_and_numbers_still_come(
     (tmp_path / FILE_NAME).write_text("no database at all, but longer than a header " * 5)
     evening = Evening(tmp_path, Settings(), site=LOON_BARRENS)
     try:
-        with qtbot.waitSignal(evening._keeper.failed, timeout=5_000):
+        with qtbot.waitSignal(evening._journal.failed, timeout=5_000):
             evening.start()
-        evening.add(VEGA)
+        evening.queue.add(VEGA)
         qtbot.waitUntil(
             lambda: evening.latest is not None and evening.latest.aim is not None, timeout=10_000
         )
         assert any("no journal of this program" in m.text for m in evening.messages.current)
         evening.begin_anew()
-        qtbot.waitUntil(lambda: len(evening.items) == 1, timeout=5_000)
+        qtbot.waitUntil(lambda: len(evening.queue.items) == 1, timeout=5_000)
         assert not any(m.key == "journal" for m in evening.messages.current)
     finally:
         evening.close()
@@ -271,7 +269,7 @@ def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> N
     assert evening.choices.sightings == ()
     evening.close()
     again = open_evening(site=None)
-    assert [mount.name for mount in again.mounts.mounts] == ["wooden mount"]
+    assert [mount.name for mount in again.mounts.known] == ["wooden mount"]
     assert again.choices.mount is None
     again.mounts.choose(WOODEN)
     assert len(again.choices.sightings) == 2
@@ -283,7 +281,7 @@ def test_a_round_from_a_group_goes_to_the_end_of_the_queue(
     evening = open_evening()
     filled(evening, qtbot, SIGMA)
     evening.round_from("Big Dipper")
-    qtbot.waitUntil(lambda: len(evening.items) > 3, timeout=20_000)
+    qtbot.waitUntil(lambda: len(evening.queue.items) > 3, timeout=20_000)
     # Where the Dipper's stars lead: common practice, no source.
     assert {"Polaris", "Arcturus"} <= set(names(evening))
     assert names(evening)[0] == SIGMA.name

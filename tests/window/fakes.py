@@ -7,7 +7,7 @@ from pathlib import Path
 from time import monotonic
 from typing import Any
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import Signal
 
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.instant import (
@@ -32,11 +32,21 @@ from companion.instant import (
     Turn,
 )
 from companion.journal import Fault, Outcome
-from companion.live import Messages, QueueItem
-from companion.mount import Dial, Mount, Sighting
+from companion.live import (
+    Evening,
+    EveningClock,
+    Instruments,
+    Messages,
+    Mounts,
+    Queue,
+    QueueItem,
+    Sites,
+)
+from companion.mount import Dial, Mount
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
-from window.night_fakes import FakeBook, FakeNight, journal
+from window.night_fakes import FakeNight, FakeNights, journal
 from window.sky_fakes import FakeCharts
+from window.standing_in import StandIn
 
 ADT = timezone(timedelta(hours=-3), "ADT")
 UTC_NOW = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
@@ -205,51 +215,94 @@ TOWNS = (
 )
 
 
-class FakeEvening(QObject):
-    """The interface of ``companion.live.Evening`` over fixed facts; keeps what it was told."""
+class FakeQueue(StandIn):
+    """A queue of fixed rows."""
+
+    real = Queue
+
+    changed = Signal()
+
+    def __init__(self, evening: "FakeEvening", items: tuple[QueueItem, ...]) -> None:
+        super().__init__(evening.told)
+        self._evening = evening
+        self.items = items
+
+    def item(self, key: str) -> QueueItem | None:
+        return next((one for one in self.items if one.target.key == key), None)
+
+    def choose(self, key: str) -> None:
+        self.told.append(("choose", key))
+        one = self.item(key)
+        target = None if one is None else one.target
+        self._evening.change(replace(self._evening.choices, target=target))
+
+
+class FakeClock(StandIn):
+    """A clock that stands."""
+
+    real = EveningClock
+    now_utc = UTC_NOW
+
+    def __init__(self, evening: "FakeEvening") -> None:
+        super().__init__(evening.told)
+        self._evening = evening
+
+    def set_preview(self, utc: datetime | None) -> None:
+        self.told.append(("set_preview", utc))
+        self._evening.change(replace(self._evening.choices, preview_utc=utc))
+
+
+class FakeSites(StandIn):
+    """The places of the demo."""
+
+    real = Sites
+
+    def __init__(self, evening: "FakeEvening") -> None:
+        super().__init__(evening.told)
+        self._evening = evening
+        self.known: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
+
+    def choose(self, site: Site) -> None:
+        self.told.append(("choose_site", site))
+        self._evening.needs_site = False
+        self._evening.change(replace(self._evening.choices, site=site))
+
+
+class FakeEvening(StandIn):
+    """An evening over fixed facts; it keeps what it was told."""
+
+    real = Evening
+    own = frozenset({"tell", "change", "closed"})
 
     changed = Signal()
     snapshot_ready = Signal(object)
 
     def __init__(self, latest: Snapshot | None = None, *, rows: int = len(QUEUE)) -> None:
         super().__init__()
-        self.told: list[tuple[Any, ...]] = []
         self.messages = Messages(self)
-        self.charts = FakeCharts(self)
+        self.charts = FakeCharts()
         self.latest: Snapshot | None = snapshot() if latest is None else latest
         targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
-        self.items = tuple(map(item, range(rows), targets[:rows]))
+        self.queue = FakeQueue(self, tuple(map(item, range(rows), targets[:rows])))
+        self.clock, self.sites = FakeClock(self), FakeSites(self)
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False
         self.home = Path("home")
         self.undo_text, self.redo_text = "found: Vega", ""
-        self.sites: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
         self.journal_fault: Fault | None = None
         self.closed = 0
         self.mounts = FakeMounts(self)
-        self.night = FakeNight([one.target for one in self.items if one.waiting])
-        self.book = FakeBook(journal([one.target for one in self.items[: len(QUEUE)]]))
+        self.night = FakeNight([one.target for one in self.queue.items if one.waiting])
+        self.nights = FakeNights(journal([one.target for one in self.queue.items[: len(QUEUE)]]))
         self.instruments = FakeInstruments(self)
-
-    @property
-    def now_utc(self) -> datetime:
-        return UTC_NOW
-
-    def item(self, key: str) -> QueueItem | None:
-        return next((one for one in self.items if one.target.key == key), None)
 
     def tell(self, latest: Snapshot) -> None:
         """Give a new snapshot, as the service does."""
         self.latest = latest
         self.snapshot_ready.emit(latest)
 
-    def round_from(self, group: str) -> None:
-        self.told.append(("round_from", group))
-
-    def choose(self, key: str) -> None:
-        self.told.append(("choose", key))
-        one = self.item(key)
-        self.choices = replace(self.choices, target=None if one is None else one.target)
+    def change(self, choices: Choices) -> None:
+        self.choices = choices
         self.changed.emit()
 
     def find(self, text: str, answer: Callable[[Sequence[FakeHit]], None]) -> None:
@@ -259,45 +312,19 @@ class FakeEvening(QObject):
     def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
         answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])
 
-    def set_preview(self, utc: datetime | None) -> None:
-        self.told.append(("set_preview", utc))
-        self.choices = replace(self.choices, preview_utc=utc)
-        self.changed.emit()
-
     def uncover(self) -> None:
         self.told.append(("uncover",))
         target = self.choices.target
         if target is not None:
-            self.choices = replace(self.choices, uncovered=frozenset({target.key}))
-            self.changed.emit()
+            self.change(replace(self.choices, uncovered=frozenset({target.key})))
 
-    def ask(
-        self, kind: str, question: Callable[[Any], object], answer: Callable[..., None]
-    ) -> None:
+    def ask(self, kind: str, question: Callable[..., object], answer: Callable[..., None]) -> None:
         self.told.append(("ask", kind))
         answer(question(FakeLibrary()))
-
-    def set_site(self, site: Site) -> None:
-        self.told.append(("set_site", site))
-        self.needs_site = False
-        self.choices = replace(self.choices, site=site)
-        self.changed.emit()
 
     def close(self) -> int:
         self.closed += 1
         return 0
-
-    def __getattr__(self, name: str) -> Callable[..., None]:
-        if name not in _CALLS:
-            raise AttributeError(name)
-        return lambda *args, **named: self.told.append((name, *args, *named.values()))
-
-
-_CALLS = {
-    *("add", "remove", "move", "sort", "mark", "later", "note", "undo", "redo", "set_lead"),
-    *("shift_preview", "set_clock_correction", "set_low_limit", "set_deviation"),
-    *("measure_deviation", "set_fast", "retry_journal", "begin_anew", "sight", "look_up"),
-}
 
 
 class FakeCatalogue:
@@ -309,48 +336,49 @@ class FakeLibrary:
     catalogue = FakeCatalogue()
 
 
-class FakeMounts:
-    """The interface of ``companion.live.MountDesk``; keeps what it was told."""
+class FakeMounts(StandIn):
+    """Mounts without a journal."""
+
+    real = Mounts
 
     def __init__(self, evening: FakeEvening) -> None:
+        super().__init__(evening.told)
         self._evening = evening
-        self.mounts: tuple[Mount, ...] = ()
+        self.known: tuple[Mount, ...] = ()
         self.centred: tuple[AimFacts, datetime] | None = None
 
     def choose(self, mount: Mount | None) -> None:
-        self._evening.told.append(("choose_mount", mount))
+        self.told.append(("choose_mount", mount))
         if mount is not None:
-            self.mounts = (mount, *(one for one in self.mounts if one.name != mount.name))
-        self._evening.choices = replace(self._evening.choices, mount=mount)
-        self._evening.changed.emit()
+            self.known = (mount, *(one for one in self.known if one.name != mount.name))
+        self._evening.change(replace(self._evening.choices, mount=mount))
 
-    def sight(self, aimed: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
-        self._evening.told.append(("sight_found", aimed.target.key, utc, azimuth, altitude))
-
-    def write(self, sighting: Sighting) -> None:
-        self._evening.told.append(("write", sighting))
+    def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
+        self.told.append(("sight_found", aim.target.key, utc, azimuth, altitude))
 
     def set_aside(self, numbers: Sequence[int]) -> None:
-        self._evening.told.append(("set_aside", tuple(numbers)))
+        self.told.append(("set_aside", tuple(numbers)))
 
     def bring_back(self, numbers: Sequence[int]) -> None:
-        self._evening.told.append(("bring_back", tuple(numbers)))
+        self.told.append(("bring_back", tuple(numbers)))
 
     def rename(self, number: int, star: FittingFacts) -> None:
-        self._evening.told.append(("rename", number, star.key))
+        self.told.append(("rename", number, star.key))
 
 
-class FakeInstruments:
-    """The interface of ``companion.live.InstrumentRack``."""
+class FakeInstruments(StandIn):
+    """A telescope and binoculars."""
+
+    real = Instruments
 
     def __init__(self, evening: FakeEvening) -> None:
+        super().__init__(evening.told)
         self._evening = evening
-        self.instruments: tuple[Instrument, ...] = (SCOPE, BINOCULARS)
+        self.known: tuple[Instrument, ...] = (SCOPE, BINOCULARS)
 
     def choose(self, instrument: Instrument | None) -> None:
-        self._evening.told.append(("choose_instrument", instrument))
-        self._evening.choices = replace(self._evening.choices, instrument=instrument)
-        self._evening.changed.emit()
+        self.told.append(("choose_instrument", instrument))
+        self._evening.change(replace(self._evening.choices, instrument=instrument))
 
 
 MOUNT = Mount("wooden mount", Dial(step_deg=1.0), reach_high_deg=85.0)

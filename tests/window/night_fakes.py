@@ -1,6 +1,6 @@
 """Plausible fixed facts of a night: nothing here is computed, nothing is a check value."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import sin
@@ -8,20 +8,21 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import Signal
 
 from companion.journal import Night, Outcome, Tick, to_plain
 from companion.live import (
     Around,
     BodyCurve,
     FamousLists,
-    FileKind,
     ImportQuestion,
     ImportView,
     JournalView,
     ListQuestion,
     ListView,
+    NightModel,
     NightQuestion,
+    Nights,
     NightView,
     OrderQuestion,
     OrderView,
@@ -44,6 +45,7 @@ from companion.night import (
     find_instrument,
 )
 from companion.sky import LOON_BARRENS, Site, Target
+from window.standing_in import StandIn
 
 NOON = datetime(2026, 10, 10, 16, 0, tzinfo=UTC)
 STEPS = 289
@@ -178,15 +180,17 @@ def imported(*, remarks: int) -> ImportView:
     return ImportView(ImportQuestion(Path("winter.csv")), ImportedList((), tuple(lines), 40))
 
 
-class FakeNight(QObject):
-    """The interface of ``companion.live.NightDesk`` over fixed facts; keeps what it was told."""
+class FakeNight(StandIn):
+    """A night over fixed facts; it keeps what it was told."""
+
+    real = NightModel
+    own = frozenset({"shares"})
 
     changed = Signal()
 
     def __init__(self, targets: Sequence[Target]) -> None:
         super().__init__()
-        self.told: list[tuple[Any, ...]] = []
-        self.night: NightView | None = view(targets)
+        self.view: NightView | None = view(targets)
         self.list: ListView | None = None
         self.round: ListView | None = None
         self.order: OrderView | None = None
@@ -200,9 +204,9 @@ class FakeNight(QObject):
     def share(self, kind: type) -> float | None:
         return self.shares.get(kind)
 
-    def want(self, **fields: Any) -> None:
-        self.wanted = replace(self.wanted, **fields)
-        self.told.append(("want", *fields.items()))
+    def want(self, wanted: Wanted) -> None:
+        self.wanted = wanted
+        self.told.append(("want", wanted))
         self.changed.emit()
 
     def cancel(self) -> bool:
@@ -211,17 +215,6 @@ class FakeNight(QObject):
         self.shares.clear()
         self.changed.emit()
         return busy
-
-    def __getattr__(self, name: str) -> Callable[..., None]:
-        if name not in _CALLS:
-            raise AttributeError(name)
-        return lambda *args, **named: self.told.append((name, *args, *named.values()))
-
-
-_CALLS = {
-    *("begin", "ask_list", "ask_order", "accept", "say_clouds", "set_minutes", "set_end"),
-    *("set_break", "no_breaks", "read_file", "write_files"),
-}
 
 
 def tick(number: int, target: Target, night: str, outcome: Outcome, note: str = "") -> Tick:
@@ -257,19 +250,14 @@ def journal(targets: Sequence[Target]) -> JournalView:
     return JournalView((Night(nights[0], 3, 3, 0), Night(nights[1], 3, 0, 3)), ticks)
 
 
-class FakeBook(QObject):
-    """The interface of ``companion.live.JournalBook`` over fixed facts."""
+class FakeNights(StandIn):
+    """All nights of a journal, read already."""
+
+    real = Nights
 
     changed = Signal()
 
     def __init__(self, view: JournalView | None) -> None:
         super().__init__()
-        self.told: list[tuple[Any, ...]] = []
         self.view = view
         self.lists = FamousLists(frozenset({"ngc:M 13"}), frozenset())
-
-    def refresh(self) -> None:
-        self.told.append(("refresh",))
-
-    def write(self, kind: FileKind) -> None:
-        self.told.append(("write", kind))

@@ -6,12 +6,14 @@ from datetime import UTC, datetime
 from functools import cache
 from typing import Any
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import Signal
 
 from companion.charts import SkyFrame, SkyFrameMaker
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.instant import Choices
+from companion.live import ChartThread
 from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
+from window.standing_in import StandIn
 
 EVENING = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
 TELESCOPE = Instrument(
@@ -40,13 +42,16 @@ def sky_of(
     return maker().frame(replace(choices, **changes), utc, borders=borders)
 
 
-class FakeCharts(QObject):
-    """The interface of ``companion.live.ChartService``: gives the sky that it was given."""
+class FakeCharts(StandIn):
+    """Charts that give the sky that they were given."""
+
+    real = ChartThread
+    own = frozenset({"sky", "live", "borders", "tell"})
 
     snapshot_ready = Signal(object)
 
-    def __init__(self, parent: QObject) -> None:
-        super().__init__(parent)
+    def __init__(self) -> None:
+        super().__init__()
         self.sky: Callable[[], SkyFrame] | None = None
         self.live = self.borders = False
 

@@ -232,7 +232,7 @@ def test_never_another_targets_numbers(make_window: Windows) -> None:
     window = make_window(evening)
     face = aim_of(window).face
     assert face.figures[0].text == "41.3"
-    evening.choose(VEGA.key)
+    evening.queue.choose(VEGA.key)
     assert face.name.text == "Vega"
     assert [figure.text for figure in face.figures] == ["", ""]
     evening.tell(snapshot(aim=aim(target=VEGA, altitude_deg=69.5)))
@@ -285,8 +285,8 @@ def test_five_hundred_rows_cost_what_is_seen(make_window: Windows) -> None:
     queue = aim_of(make_window(evening)).queue
     seen = len(queue.rows)
     assert 5 < seen < 30
-    evening.choose(evening.items[400].target.key)
-    assert evening.items[400].target.key in {row.key for row in queue.rows}
+    evening.queue.choose(evening.queue.items[400].target.key)
+    assert evening.queue.items[400].target.key in {row.key for row in queue.rows}
     assert len(queue.rows) == seen
 
 

@@ -53,7 +53,7 @@ def test_keys_draw_and_enter_keeps(make_window: Windows) -> None:
     press(window, "Enter")
     assert window.sheets.up is None
     wanted = replace(LOON_BARRENS, horizon=((220.0, 0.0), (225.0, 12.0), (230.0, 0.0)))
-    assert told(evening, "set_site") == [("set_site", wanted)]
+    assert told(evening, "choose_site") == [("choose_site", wanted)]
 
 
 def test_escape_drops(make_window: Windows) -> None:
@@ -62,7 +62,7 @@ def test_escape_drops(make_window: Windows) -> None:
     sheet = _sheet(window)
     press(window, "Up", "Up", "Esc")
     assert window.sheets.up is None
-    assert told(evening, "set_site") == []
+    assert told(evening, "choose_site") == []
     _sheet(window)
     assert sheet.reading.text.startswith("Tree line 30° high")
 
@@ -73,7 +73,7 @@ def test_it_opens_with_what_is_there_and_changes_nothing_by_itself(make_window: 
     sheet = _sheet(window)
     assert sheet.line.altitude_deg(135) == pytest.approx(21.0)
     press(window, "Left", "Right", "Enter")
-    assert told(evening, "set_site") == []
+    assert told(evening, "choose_site") == []
 
 
 def test_what_was_there_stays_beside_a_change(make_window: Windows) -> None:

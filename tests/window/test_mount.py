@@ -156,7 +156,7 @@ def test_after_a_find_its_readings_are_a_sighting_on_one_key(make_window: Window
     evening = mounted()
     window = make_window(evening)
     press(window, " ")
-    evening.choose(QUEUE[1].key)
+    evening.queue.choose(QUEUE[1].key)
     hints = {hint.action: hint.word for hint in window.hints.hints}
     assert hints["sight_found"] == "sight Saturn"
     press(window, "S")

@@ -39,17 +39,17 @@ def opened(make: Windows, evening: FakeEvening, *keys: str) -> tuple[MainWindow,
 
 
 def waiting(evening: FakeEvening) -> list[Any]:
-    return [one.target for one in evening.items if one.waiting]
+    return [one.target for one in evening.queue.items if one.waiting]
 
 
 def test_the_chart_is_made_when_it_is_first_needed(make_window: Windows) -> None:
     evening = FakeEvening()
-    evening.night.night = None
+    evening.night.view = None
     window, panel = opened(make_window, evening)
     assert ("begin",) in evening.night.told
     assert not panel.findChildren(NightChart)
     assert "not worked out" in panel.chart.notice.notice.head
-    evening.night.night = view(waiting(evening))
+    evening.night.view = view(waiting(evening))
     evening.night.changed.emit()
     assert panel.findChildren(NightChart) == [panel.chart.chart]
     assert window.context == "night"
@@ -77,7 +77,7 @@ def test_arrows_move_time_and_target(make_window: Windows) -> None:
 
 def test_by_day_the_cursor_stands_at_dusk(make_window: Windows) -> None:
     evening = FakeEvening()
-    evening.night.night = view(waiting(evening), begins_utc=at(5.0), ends_utc=at(7.1))
+    evening.night.view = view(waiting(evening), begins_utc=at(5.0), ends_utc=at(7.1))
     _window, panel = opened(make_window, evening)
     assert panel.chart.chosen == (SATURN.key, at(6.6))
 
@@ -112,7 +112,7 @@ def test_the_pointer_reads_out_and_goes_there(make_window: Windows) -> None:
     assert chart is not None
     axis = chart.axis
     assert axis is not None
-    shown = evening.night.night
+    shown = evening.night.view
     assert shown is not None
     wanted = shown.plans[2]
     time_s = at(9.0).timestamp()
@@ -281,7 +281,7 @@ def test_progress_and_empty_states_say_what_to_do(make_window: Windows) -> None:
     assert (
         "Press" in panel.tonight.notice.notice.text or "press" in panel.tonight.notice.notice.text
     )
-    evening.night.night = view([])
+    evening.night.view = view([])
     press(window, "Esc")
     evening.night.changed.emit()
     assert "l for tonight's list" in panel.chart.notice.notice.text
@@ -290,7 +290,7 @@ def test_progress_and_empty_states_say_what_to_do(make_window: Windows) -> None:
 @pytest.mark.parametrize("page", ["", "l", "o"])
 def test_without_a_place_there_is_no_night(make_window: Windows, page: str) -> None:
     evening = FakeEvening(rows=0)
-    evening.latest, evening.needs_site, evening.night.night = None, True, None
+    evening.latest, evening.needs_site, evening.night.view = None, True, None
     _window, panel = opened(make_window, evening, *page)
     pages: dict[str, NightPage | ListPage] = {
         "": panel.chart,
@@ -329,7 +329,7 @@ def test_the_journal_counts_and_lists(make_window: Windows) -> None:
     window = make_window(evening)
     press(window, "6")
     panel = journal_of(window)
-    assert evening.book.told[0] == ("refresh",)
+    assert evening.nights.told[0] == ("refresh",)
     assert panel.about.text == "2 nights · 6 found · 6 different"
     first, second, *_rest = panel.nights.rows
     assert first.below == "Messier 1 of 1 · Caldwell 0 of 0"
@@ -351,7 +351,7 @@ def test_the_journal_is_written_by_a_key_each(
 ) -> None:
     evening = FakeEvening()
     press(make_window(evening), "6", key)
-    assert evening.book.told[-1] == ("write", kind)
+    assert evening.nights.told[-1] == ("write", kind)
 
 
 # Words and geometry.

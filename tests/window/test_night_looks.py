@@ -24,7 +24,7 @@ Scene = Callable[[Windows, tuple[int, int]], MainWindow]
 
 def _planned() -> FakeEvening:
     evening = FakeEvening()
-    targets = [one.target for one in evening.items if one.waiting]
+    targets = [one.target for one in evening.queue.items if one.waiting]
     evening.night.order = order(targets)
     evening.night.list = ranked([*targets, *(deep(f"NGC {n}, a long name") for n in range(40))])
     return evening
@@ -32,34 +32,34 @@ def _planned() -> FakeEvening:
 
 def _busy() -> FakeEvening:
     evening = FakeEvening()
-    evening.night.night = None
+    evening.night.view = None
     evening.night.shares = {ListQuestion: 0.4, OrderQuestion: 0.7}
     return evening
 
 
 def _empty() -> FakeEvening:
     evening = FakeEvening(rows=0)
-    evening.night.night = view([])
+    evening.night.view = view([])
     evening.night.list = ranked([], words="nothing passes: ask for less")
     evening.night.order = order([], lost=0)
-    evening.book.view = None
+    evening.nights.view = None
     return evening
 
 
 def _huge() -> FakeEvening:
     evening = FakeEvening(rows=500)
-    targets = [one.target for one in evening.items if one.waiting]
-    evening.night.night = view(targets)
+    targets = [one.target for one in evening.queue.items if one.waiting]
+    evening.night.view = view(targets)
     evening.night.order = order(targets, lost=400)
     return evening
 
 
 def _polar() -> FakeEvening:
     evening = FakeEvening()
-    targets = [one.target for one in evening.items if one.waiting]
+    targets = [one.target for one in evening.queue.items if one.waiting]
     base = view(targets)
     nothing = replace(base.darkness.dark, begins_utc=None, ends_utc=None)
-    evening.night.night = replace(
+    evening.night.view = replace(
         base,
         begins_utc=NOON,
         ends_utc=at(24.0),

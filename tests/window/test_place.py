@@ -26,7 +26,7 @@ def test_the_deviation_is_measured_towards_what_is_up(make_window: Windows) -> N
     press(window, "Down")
     assert sheet.choices.text == "↑↓ towards Polaris"
     press(window, "18", "Enter")
-    assert evening.told == [("measure_deviation", 0.4, 18.0)]
+    assert evening.told == [("measure_deviation", 0.4, 18.0, -16.2)]
 
 
 def test_without_a_field_no_deviation_is_asked_for(make_window: Windows) -> None:
@@ -53,7 +53,7 @@ def test_a_first_start_asks_where_one_is(make_window: Windows) -> None:
     assert isinstance(place, PlacePanel)
     assert place.welcome.notice.head == "Where are you?"
     press(window, "e")
-    assert evening.told == [("set_site", DRY_PAN)]
+    assert evening.told == [("choose_site", DRY_PAN)]
     assert isinstance(window.stage.shown, AimPanel)
 
 
@@ -138,9 +138,9 @@ def test_bad_fields_say_what_was_kept(
 def test_remembered_sites_are_gone_to_by_keys(make_window: Windows) -> None:
     evening = FakeEvening()
     press(make_window(evening), "7", "Right", "Down", "Enter")
-    assert evening.told == [("set_site", DRY_PAN)]
+    assert evening.told == [("choose_site", DRY_PAN)]
     press(make_window(evening), "7", "d")
-    assert evening.told[-1] == ("set_site", LOON_BARRENS)
+    assert evening.told[-1] == ("choose_site", LOON_BARRENS)
 
 
 @pytest.mark.parametrize(("typed", "correction"), [("-2.5", -2.5), ("20:14:17", 10.0)])
@@ -153,7 +153,7 @@ def test_the_clock_is_corrected_by_seconds_or_by_the_right_time(
     assert window.sheets.up is not None
     window.sheets.up.field.setText(typed)
     press(window, "Enter")
-    assert evening.told == [("set_clock_correction", correction)]
+    assert evening.told == [("set_correction", correction)]
 
 
 def test_while_no_place_is_known_no_number_is_promised(make_window: Windows) -> None:

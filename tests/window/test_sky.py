@@ -344,7 +344,7 @@ def test_without_a_place_there_is_no_sky(make_window: Windows) -> None:
     press(window, "3")
     (view,) = window.stage.shown.findChildren(SkyView)
     seen = [(evening.charts.live, view.side.attention.notice.head)]
-    evening.set_site(DRY_PAN)
+    evening.sites.choose(DRY_PAN)
     press(window, "3")
     seen.append((evening.charts.live, view.side.attention.notice.head))
     assert seen[0] == (False, "No place is known yet.")

@@ -98,7 +98,7 @@ class _Worker(QObject):
             self.answered.emit(question, answer)
 
 
-class Asker(QObject):
+class CatalogueThread(QObject):
     """Asks in another thread; answers come back in the thread that asked."""
 
     failed = Signal(str, str)  # kind, words

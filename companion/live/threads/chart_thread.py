@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from companion.instant import Choices
-from companion.live.threads.ephemeris_thread import TickingService
+from companion.live.threads.ephemeris_thread import PeriodicThread
 
 if TYPE_CHECKING:  # numpy is loaded by the thread, after the first frame
     from companion.charts import SkyFrame
@@ -46,7 +46,7 @@ class _Frames:
         self._ephemeris.close()
 
 
-class ChartService(TickingService):
+class ChartThread(PeriodicThread):
     """Choices in, the whole sky out, about once a second while somebody looks."""
 
     def __init__(self, choices: Choices, parent: QObject | None = None) -> None:

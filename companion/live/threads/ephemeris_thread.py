@@ -124,7 +124,7 @@ def _until_next_ms(rate_hz: float) -> int:
     return max(1, round(period_ms - now_ms % period_ms))
 
 
-class TickingService(QObject):
+class PeriodicThread(QObject):
     """Frozen orders in, immutable results out. A slow receiver drops results, never queues them.
 
     Parameters
@@ -198,7 +198,7 @@ class _Snapshots:
         self._ephemeris.close()
 
 
-class EphemerisService(TickingService):
+class EphemerisThread(PeriodicThread):
     """Choices in, stamped snapshots out."""
 
     def __init__(self, parent: QObject | None = None) -> None:

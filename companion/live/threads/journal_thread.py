@@ -8,10 +8,10 @@ from typing import Any
 from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
 from companion.journal import Journal, Mark, Plain, Settings, Written
-from companion.live.threads.journal_worker import KeeperWorker, Open, Read, Write
+from companion.live.threads.journal_worker import JournalWorker, Open, Read, Write
 
 
-class JournalKeeper(QObject):
+class JournalThread(QObject):
     """The only owner of the journal in the window's process; every call returns at once.
 
     Signals tell what is on disk, never what is about to be. A deed that fails waits, with those
@@ -44,7 +44,7 @@ class JournalKeeper(QObject):
         self._asked = 0
         self._thread = QThread()
         self._thread.setObjectName("journal")
-        self._worker = worker = KeeperWorker(home)
+        self._worker = worker = JournalWorker(home)
         worker.moveToThread(self._thread)
         self._thread.started.connect(worker.start)
         self._ask.connect(worker.ask)

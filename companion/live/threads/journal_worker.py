@@ -45,7 +45,7 @@ class Read:
     act: Callable[[Journal], object]
 
 
-class KeeperWorker(QObject):
+class JournalWorker(QObject):
     """Lives in the keeper's thread; what could not be written waits there in its order."""
 
     opened = Signal(object, object)

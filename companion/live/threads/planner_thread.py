@@ -145,7 +145,7 @@ class _Worker(QObject):
             self._works = None
 
 
-class Planner(QObject):
+class PlannerThread(QObject):
     """Asks in another thread; answers come back in the thread that asked.
 
     Parameters

@@ -46,9 +46,9 @@ class AimPanel(Screen):
         evening, queue = self._evening, self.queue
         return {
             "found": self._found,
-            "not_seen": lambda: evening.mark(Outcome.NOT_SEEN),
-            "skip": lambda: evening.mark(Outcome.SKIPPED),
-            "later": evening.later,
+            "not_seen": lambda: evening.queue.mark(Outcome.NOT_SEEN),
+            "skip": lambda: evening.queue.mark(Outcome.SKIPPED),
+            "later": evening.queue.later,
             "uncover": self.uncover,
             "row_up": lambda: queue.step(-1),
             "row_down": lambda: queue.step(1),
@@ -68,7 +68,7 @@ class AimPanel(Screen):
         aim = None if latest is None else latest.aim
         if latest is not None and aim is not None and aim.target == target:
             self._evening.mounts.centred = (aim, latest.utc)
-        self._evening.mark(Outcome.FOUND)
+        self._evening.queue.mark(Outcome.FOUND)
 
     def uncover(self) -> None:
         """Show the numbers near the Sun, at the second press for the same target."""

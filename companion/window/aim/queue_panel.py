@@ -67,7 +67,7 @@ class QueuePanel(Scaled, QWidget):
         self._refresh()
 
     def _refresh(self) -> None:
-        items = self._evening.items
+        items = self._evening.queue.items
         self._top = max(0, min(self._top, len(items) - self._room()))
         latest, choices = self._evening.latest, self._evening.choices
         zone = None if latest is None else latest.local.tzinfo
@@ -83,17 +83,17 @@ class QueuePanel(Scaled, QWidget):
 
     def _current(self) -> int | None:
         target = self._evening.choices.target
-        keys = [item.target.key for item in self._evening.items]
+        keys = [item.target.key for item in self._evening.queue.items]
         return keys.index(target.key) if target is not None and target.key in keys else None
 
     # What the keys do.
 
     def step(self, by: int) -> None:
         """Aim at the row that many rows below (above, if negative)."""
-        items, at = self._evening.items, self._current()
+        items, at = self._evening.queue.items, self._current()
         if items:
             goal = 0 if at is None else min(max(at + by, 0), len(items) - 1)
-            self._evening.choose(items[goal].target.key)
+            self._evening.queue.choose(items[goal].target.key)
 
     def page(self, by: int) -> None:
         """Aim ten rows further."""
@@ -101,34 +101,34 @@ class QueuePanel(Scaled, QWidget):
 
     def end(self, *, last: bool) -> None:
         """Aim at the last row, or the first."""
-        items = self._evening.items
+        items = self._evening.queue.items
         if items:
-            self._evening.choose(items[-1 if last else 0].target.key)
+            self._evening.queue.choose(items[-1 if last else 0].target.key)
 
     def carry(self, by: int) -> None:
         """Move the current row."""
         item = self._current_item()
         if item is not None:
             self._sorted = None
-            self._evening.move(item.target.key, by)
+            self._evening.queue.move(item.target.key, by)
 
     def remove(self) -> None:
         """Take the current row out."""
         item = self._current_item()
         if item is not None:
-            self._evening.remove(item.target.key)
+            self._evening.queue.remove(item.target.key)
 
     def sort(self) -> None:
         """Go to the next order."""
         orders = list(SortBy)
         at = -1 if self._sorted is None else orders.index(self._sorted)
         self._sorted = orders[(at + 1) % len(orders)]
-        self._evening.sort(self._sorted)
+        self._evening.queue.sort(self._sorted)
         self._refresh()
 
     def _current_item(self) -> QueueItem | None:
         at = self._current()
-        return None if at is None else self._evening.items[at]
+        return None if at is None else self._evening.queue.items[at]
 
     # Geometry.
 
@@ -175,7 +175,7 @@ class QueuePanel(Scaled, QWidget):
         width = float(self.width() - grid(8))
         metrics = letter(painter, self, Size.BODY, Role.TEXT)
         line = QRectF(grid(4), grid(3), width, metrics.height())
-        used = write(painter, line, progress(self._evening.items))
+        used = write(painter, line, progress(self._evening.queue.items))
         metrics = letter(painter, self, Size.CAPTION, Role.TEXT)
         if self._sorted is not None:
             write(painter, line.adjusted(used + grid(2), 0, 0, 0), f"by {self._sorted}", _RIGHT)
@@ -216,7 +216,7 @@ class QueuePanel(Scaled, QWidget):
 
     def _paint_position(self, painter: QPainter) -> None:
         """Mark at the edge which part of a long queue is in sight."""
-        count, room = len(self._evening.items), self._room()
+        count, room = len(self._evening.queue.items), self._room()
         if count <= room:
             return
         top, high = self._head_height(), self.height() - self._head_height()
@@ -233,10 +233,10 @@ class QueuePanel(Scaled, QWidget):
         """Aim at the row that was hit."""
         at = int(event.position().y() - self._head_height()) // self._row_height()
         if event.position().y() >= self._head_height() and 0 <= at < len(self._words):
-            self._evening.choose(self._words[at].key)
+            self._evening.queue.choose(self._words[at].key)
 
     def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
         """Look at other rows without aiming at one."""
         rows = -round(event.angleDelta().y() / 40)
-        self._top = max(0, min(self._top + rows, len(self._evening.items) - self._room()))
+        self._top = max(0, min(self._top + rows, len(self._evening.queue.items) - self._room()))
         self._refresh()

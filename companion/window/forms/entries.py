@@ -43,14 +43,14 @@ def _kept(what: str) -> str:
 def note_entry(evening: "Evening") -> Entry | None:
     """Ask for a note about the current target."""
     target = evening.choices.target
-    item = None if target is None else evening.item(target.key)
+    item = None if target is None else evening.queue.item(target.key)
     if target is None or item is None:
         return None
     return Entry(
         f"Note: {target.name}",
         "What did it look like? Enter keeps it in the journal.",
         item.note,
-        lambda text, _choice: evening.note(target.key, text.strip()),
+        lambda text, _choice: evening.queue.note(target.key, text.strip()),
         longest=2000,
     )
 
@@ -77,7 +77,7 @@ def lead_entry(evening: "Evening") -> Entry:
 
     def take(text: str, _choice: int) -> None:
         lead_s = number_in(text or "0", "number of seconds ahead", 0.0, _MOST_LEAD_S, " s")
-        evening.set_lead(lead_s)
+        evening.clock.set_lead(lead_s)
 
     return Entry(
         "Seconds ahead",
@@ -91,13 +91,13 @@ def lead_entry(evening: "Evening") -> Entry:
 def preview_entry(evening: "Evening") -> Entry:
     """Ask for another moment to be shown."""
     zone = evening.choices.site.time_zone
-    now = evening.now_utc
+    now = evening.clock.now_utc
 
     def take(text: str, _choice: int) -> None:
         if text.strip():
-            evening.set_preview(parse_time(text, zone, now).astimezone(UTC))
+            evening.clock.set_preview(parse_time(text, zone, now).astimezone(UTC))
         else:
-            evening.set_preview(None)
+            evening.clock.set_preview(None)
 
     return Entry(
         "Show another time",
@@ -114,7 +114,7 @@ def clock_entry(evening: "Evening") -> Entry:
 
     def take(text: str, _choice: int) -> None:
         if ":" in text:
-            now = evening.now_utc
+            now = evening.clock.now_utc
             right = parse_time(text, choices.site.time_zone, now)
             correction_s = choices.clock_correction_s + (right - now).total_seconds()
         else:
@@ -122,7 +122,7 @@ def clock_entry(evening: "Evening") -> Entry:
             correction_s = number_in(
                 text or "0", what, -_MOST_CORRECTION_S, _MOST_CORRECTION_S, " s"
             )
-        evening.set_clock_correction(round(correction_s, 1))
+        evening.clock.set_correction(round(correction_s, 1))
 
     return Entry(
         "Correct the clock",

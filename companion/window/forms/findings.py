@@ -23,7 +23,7 @@ def target_finding(evening: "Evening") -> "Finding[Hit]":
         _TARGETS,
         evening.find,
         hit_words,
-        lambda hit, later: evening.add(hit.target, aim=not later),
+        lambda hit, later: evening.queue.add(hit.target, aim=not later),
     )
 
 

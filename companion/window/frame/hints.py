@@ -71,7 +71,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
     if context == MOUNT and key.action == "row_down":
         return alignment is not None and len(alignment.sightings) > 1
     if context == AIM and key.action in _NEEDS_ROWS:
-        return bool(evening.items)
+        return bool(evening.queue.items)
     return key.hint
 
 

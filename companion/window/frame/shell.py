@@ -203,7 +203,7 @@ class MainWindow(QWidget):
         return {
             "undo": evening.undo,
             "redo": evening.redo,
-            "present": lambda: evening.set_preview(None),
+            "present": lambda: evening.clock.set_preview(None),
             "brighter": lambda: self._brightness.move(-1),
             "dimmer": lambda: self._brightness.move(1),
             "full_screen": self._turn_full_screen,

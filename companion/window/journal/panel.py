@@ -48,11 +48,11 @@ class JournalPanel(Screen):
         self.nights, self.ticks = RowList(self), RowList(self)
         self.nights.hit.connect(self._hit_night)
         self.ticks.hit.connect(self._hit_tick)
-        evening.book.changed.connect(self._show_book)
+        evening.nights.changed.connect(self._show_book)
 
     def deeds(self) -> Mapping[str, Action]:
         """Give what the keys do."""
-        book = self._evening.book
+        book = self._evening.nights
         return {
             "row_down": lambda: self._step(1),
             "row_up": lambda: self._step(-1),
@@ -81,11 +81,11 @@ class JournalPanel(Screen):
     def _show_book(self) -> None:
         if not self.isVisible():
             return
-        self._evening.book.refresh()
+        self._evening.nights.refresh()
         self._draw()
 
     def _draw(self) -> None:
-        view = self._evening.book.view
+        view = self._evening.nights.view
         known = view is not None and bool(view.ticks)
         self.notice.say(NOTHING if known else _COMING if view is None else _EMPTY)
         self.head.say("The journal")
@@ -97,7 +97,8 @@ class JournalPanel(Screen):
             held = [night for night in view.nights if night.found + night.not_seen + night.skipped]
             self.about.say(_sum(view, held))
             self.nights.say(
-                [_lifetime(view, self._evening.book.lists), *map(_night, held)], self.nights.chosen
+                [_lifetime(view, self._evening.nights.lists), *map(_night, held)],
+                self.nights.chosen,
             )
             self._draw_ticks(view, held)
         self.nights.mark(marked=not self._on_ticks)
@@ -135,7 +136,7 @@ class JournalPanel(Screen):
             target = from_plain(Target, self._ticks[self.ticks.chosen].target)
         except AdviceError:
             return  # of another version: its name is all that is left of it
-        self._evening.add(target, aim=False)
+        self._evening.queue.add(target, aim=False)
 
     def _hit_night(self, at: int) -> None:
         self._on_ticks = False

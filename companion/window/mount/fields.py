@@ -39,7 +39,7 @@ def mount_gear(evening: "Evening") -> Gear:
 
 def _choices(evening: "Evening") -> tuple[GearChoice, ...]:
     """Give the remembered mounts, then the ready ones, then none."""
-    own = evening.mounts.mounts
+    own = evening.mounts.known
     names = {mount.name for mount in own}
     ready = [mount for mount in (WOODEN, PLAIN_MOUNT) if mount.name not in names]
     made = [

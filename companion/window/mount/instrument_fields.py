@@ -52,11 +52,11 @@ def _about(instrument: Instrument) -> str:
 
 
 def _choices(evening: "Evening") -> tuple[GearChoice, ...]:
-    rack = evening.instruments
+    choose = evening.instruments.choose
     made = [
-        GearChoice(one.name, _short(one), partial(rack.choose, one)) for one in rack.instruments
+        GearChoice(one.name, _short(one), partial(choose, one)) for one in evening.instruments.known
     ]
-    return (*made, GearChoice("nothing", "in particular", partial(rack.choose, None)))
+    return (*made, GearChoice("nothing", "in particular", partial(choose, None)))
 
 
 def _short(instrument: Instrument) -> str:

@@ -148,13 +148,13 @@ class MountPanel(Screen):
     def _aim_at(self, key: str, then: Callable[[], None]) -> None:
         """Aim at the star of that key, out of the queue or new to it."""
         evening = self._evening
-        if evening.item(key) is not None:
-            evening.choose(key)
+        if evening.queue.item(key) is not None:
+            evening.queue.choose(key)
             then()
             return
 
         def take(target: Target) -> None:
-            evening.add(target)
+            evening.queue.add(target)
             then()
 
         evening.ask("star", lambda library: library.catalogue.target(key), take)

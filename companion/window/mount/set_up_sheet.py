@@ -154,7 +154,7 @@ class SetUpSheet(Sheet):
 
     def _sighting(self, step: SetUpStep, mount: "Mount") -> "Sighting":
         """Give the weak sighting of what was typed, or of what the step asked to be set."""
-        look, utc = north_look(self._evening.latest), self._evening.now_utc
+        look, utc = north_look(self._evening.latest), self._evening.clock.now_utc
         text = self.field.text()
         if step.kind is SetUpKind.ALTITUDE:
             if not text.strip():

@@ -1,5 +1,6 @@
 """The values that are typed on the screen of the night."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -38,7 +39,7 @@ def minutes_entry(evening: "Evening") -> Entry:
 
 def end_entry(evening: "Evening") -> Entry:
     """Ask when the evening ends."""
-    zone, now = evening.choices.site.time_zone, evening.now_utc
+    zone, now = evening.choices.site.time_zone, evening.clock.now_utc
     end = evening.night.wishes.end_utc
 
     def take(text: str, _choice: int) -> None:
@@ -54,7 +55,7 @@ def end_entry(evening: "Evening") -> Entry:
 
 def break_entry(evening: "Evening") -> Entry:
     """Ask for a break."""
-    zone, now = evening.choices.site.time_zone, evening.now_utc
+    zone, now = evening.choices.site.time_zone, evening.clock.now_utc
 
     def take(text: str, _choice: int) -> None:
         if not text.strip():
@@ -84,7 +85,8 @@ def constellation_entry(evening: "Evening") -> Entry:
     """Ask for the one constellation to choose from."""
 
     def take(text: str, _choice: int) -> None:
-        evening.night.want(constellation=constellation_of(text))
+        night = evening.night
+        night.want(replace(night.wanted, constellation=constellation_of(text)))
 
     return Entry(
         "In which constellation?",

@@ -50,7 +50,7 @@ class NightPage(Scaled, QWidget):
 
     def show_desk(self) -> None:
         """Draw the night as the desk has it."""
-        view = self._evening.night.night
+        view = self._evening.night.view
         if view is None:
             self._say_coming()
             return
@@ -70,7 +70,7 @@ class NightPage(Scaled, QWidget):
 
     def show_snapshot(self, _snapshot: Snapshot) -> None:
         """Move the line of now."""
-        view, now = self._evening.night.night, int(self._evening.now_utc.timestamp() // _NOW_S)
+        view, now = self._evening.night.view, int(self._evening.clock.now_utc.timestamp() // _NOW_S)
         if now == self._now:
             return
         self._now = now
@@ -108,7 +108,7 @@ class NightPage(Scaled, QWidget):
             keys=self._keys(view),
             chosen=self._chosen,
             cursor_s=self._cursor_s or view.begins_utc.timestamp(),
-            now_utc=self._evening.now_utc,
+            now_utc=self._evening.clock.now_utc,
             low_limit_deg=choices.low_limit_deg,
             preview=choices.preview_utc is not None and choices.preview_since_utc is None,
         )
@@ -116,7 +116,7 @@ class NightPage(Scaled, QWidget):
     def _keys(self, view: NightView) -> tuple[str, ...]:
         """Give the targets in the planned order, then those that the queue has besides."""
         known = {plan.target.key for plan in view.plans}
-        queue = [one.target.key for one in self._evening.items if one.target.key in known]
+        queue = [one.target.key for one in self._evening.queue.items if one.target.key in known]
         order = self._evening.night.order
         planned = () if order is None else order.order.keys
         first = [key for key in planned if key in known]
@@ -126,7 +126,7 @@ class NightPage(Scaled, QWidget):
         """Keep cursor and choice within the night that is shown."""
         begins, ends = view.begins_utc.timestamp(), view.ends_utc.timestamp()
         if self._cursor_s is None or not begins <= self._cursor_s <= ends:
-            now_s, dusk = self._evening.now_utc.timestamp(), view.darkness.nautical.begins_utc
+            now_s, dusk = self._evening.clock.now_utc.timestamp(), view.darkness.nautical.begins_utc
             first_s = begins if dusk is None else dusk.timestamp()
             self._cursor_s = now_s if begins <= now_s <= ends else first_s
         keys = self._keys(view)
@@ -146,7 +146,7 @@ class NightPage(Scaled, QWidget):
 
     def step_time(self, seconds: float) -> None:
         """Move the cursor along the clock, from one full step to the next."""
-        view = self._evening.night.night
+        view = self._evening.night.view
         if view is None or self._cursor_s is None:
             return
         size = abs(seconds)
@@ -158,7 +158,7 @@ class NightPage(Scaled, QWidget):
 
     def step_target(self, by: int) -> None:
         """Choose another target."""
-        view = self._evening.night.night
+        view = self._evening.night.view
         keys = () if view is None else self._keys(view)
         if keys:
             at = keys.index(self._chosen) if self._chosen in keys else 0
@@ -167,7 +167,7 @@ class NightPage(Scaled, QWidget):
 
     def go_best(self) -> None:
         """Put the cursor where the chosen target is at its best, or at its planned turn."""
-        view, order = self._evening.night.night, self._evening.night.order
+        view, order = self._evening.night.view, self._evening.night.order
         plan = None if view is None or self._chosen is None else view.plan(self._chosen)
         if plan is None:
             return
@@ -216,7 +216,7 @@ class NightPage(Scaled, QWidget):
         if self.chart is None or self.lanes is None:
             self.notice.setGeometry(margin, top, width, notice)
             return
-        view = self._evening.night.night
+        view = self._evening.night.view
         count = 0 if view is None else len(view.plans)
         lanes = self.lanes.height_for(count, round((low - top) * _LANES_SHARE)) if count else 0
         foot = notice + grid(2) if notice else lanes

@@ -172,8 +172,8 @@ class NightPanel(Screen):
         chosen = self.chart.chosen
         if chosen is not None:
             key, utc = chosen
-            self._evening.choose(key)
-            self._evening.set_preview(utc)
+            self._evening.queue.choose(key)
+            self._evening.clock.set_preview(utc)
             self.wanted.emit("screen:aim")
 
     # What is new.

@@ -1,7 +1,9 @@
 """Tonight's list: what is worth seeing, best first, with the filters that a key each changes."""
 
-from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from enum import StrEnum
+from typing import TYPE_CHECKING, TypeVar
 
 from PySide6.QtWidgets import QWidget
 
@@ -18,6 +20,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
     from companion.night import TonightRow, Twilights
 
+Member = TypeVar("Member", bound=StrEnum)
 _HEIGHTS_DEG = (0.0, 15.0, 30.0, 45.0)
 _COMING = Notice("The sky is being gone through.", "It takes a second or two; esc stops it.")
 _STOPPED = Notice("The list was not worked out.", "Change a filter, or press x to ask again.")
@@ -85,7 +88,7 @@ class TonightPage(ListPage):
         """Draw the list as the desk has it."""
         desk = self._evening.night
         found, share = desk.list, desk.share(ListQuestion)
-        queued = frozenset(item.target.key for item in self._evening.items if item.waiting)
+        queued = frozenset(item.target.key for item in self._evening.queue.items if item.waiting)
         chosen = self.list.chosen if found is self._shown_of else 0
         self._shown_of = found
         rows = [] if found is None else rows_of(found, queued)
@@ -115,7 +118,7 @@ class TonightPage(ListPage):
     def add(self) -> None:
         """Put the chosen target into the queue and go on to the next one."""
         if self.row is not None:
-            self._evening.add(self.row.target, aim=False)
+            self._evening.queue.add(self.row.target, aim=False)
             self.list.step(1)
 
     def _hit(self, at: int) -> None:
@@ -126,35 +129,29 @@ class TonightPage(ListPage):
 
     def deeds(self) -> Mapping[str, Action]:
         """Give what the keys of the filters do."""
-        desk = self._evening.night
+
+        def want(change: Callable[[Wanted], Wanted]) -> Action:
+            night = self._evening.night
+            return lambda: night.want(change(night.wanted))
+
         return {
-            "kinds": lambda: desk.want(kinds=_next(desk.wanted.kinds)),
-            "side": lambda: desk.want(side=_next(desk.wanted.side)),
-            "ease": lambda: desk.want(ease=_next(desk.wanted.ease)),
-            "seen": lambda: desk.want(seen=_next(desk.wanted.seen)),
-            "height": self._next_height,
-            "clear": self._clear,
+            "kinds": want(lambda now: replace(now, kinds=_next(now.kinds))),
+            "side": want(lambda now: replace(now, side=_next(now.side))),
+            "ease": want(lambda now: replace(now, ease=_next(now.ease))),
+            "seen": want(lambda now: replace(now, seen=_next(now.seen))),
+            "height": want(lambda now: replace(now, lowest_deg=_higher(now.lowest_deg))),
+            "clear": want(lambda _now: Wanted()),
             "instrument": self._next_instrument,
         }
 
-    def _next_height(self) -> None:
-        desk = self._evening.night
-        higher = [one for one in _HEIGHTS_DEG if one > desk.wanted.lowest_deg]
-        desk.want(lowest_deg=higher[0] if higher else 0.0)
-
-    def _clear(self) -> None:
-        plain = Wanted()
-        desk = self._evening.night
-        desk.want(**{name: getattr(plain, name) for name in Wanted.__slots__})
-
     def _next_instrument(self) -> None:
         """Take the next larger instrument, after the largest the eye; all of the night follows."""
-        rack = self._evening.instruments
-        ordered = sorted(rack.instruments, key=lambda one: (one.aperture_mm, one.name))
+        instruments, chosen = self._evening.instruments, self._evening.choices.instrument
+        ordered = sorted(instruments.known, key=lambda one: (one.aperture_mm, one.name))
         names = [one.name for one in ordered]
-        now = USUAL if rack.instrument is None else rack.instrument.name
+        now = USUAL if chosen is None else chosen.name
         at = names.index(now) if now in names else -1
-        rack.choose(ordered[(at + 1) % len(ordered)])
+        instruments.choose(ordered[(at + 1) % len(ordered)])
 
 
 def _head(found: ListView | None) -> tuple[str, str]:
@@ -169,7 +166,12 @@ def _head(found: ListView | None) -> tuple[str, str]:
     return head, f"{about} · {tonight.considered:,} considered".replace(",", " ")
 
 
-def _next(value: object) -> object:
+def _next(value: Member) -> Member:
     """Give the member of an enumeration that follows."""
-    members = list(type(value))  # type: ignore[call-overload]  # every filter is an enumeration
+    members = list(type(value))
     return members[(members.index(value) + 1) % len(members)]
+
+
+def _higher(lowest_deg: float) -> float:
+    """Give the next greater altitude to begin at, after the greatest the horizon."""
+    return next((one for one in _HEIGHTS_DEG if one > lowest_deg), 0.0)

@@ -55,7 +55,7 @@ class NorthPanel(Screen):
 
     def deeds(self) -> Mapping[str, Action]:
         """Give what the keys do."""
-        return {"measure": self._measure, "forget": lambda: self._evening.set_deviation(None)}
+        return {"measure": self._measure, "forget": lambda: self._evening.sites.set_deviation(None)}
 
     # What is new.
 
@@ -102,10 +102,11 @@ class NorthPanel(Screen):
             )
             self._say(Notice("The deviation can't be measured now.", wrong))
             return
+        declination_deg = north.declination_deg
 
         def take(text: str, choice: int) -> None:
             reading = number_in(text, "compass reading", 0.0, 360.0, "°")
-            self._evening.measure_deviation(known[choice][1], reading)
+            self._evening.sites.measure_deviation(known[choice][1], reading, declination_deg)
 
         self._sheets.ask(
             Entry(

@@ -65,7 +65,7 @@ def fields(evening: "Evening") -> tuple[PlaceField, ...]:
 
 def _field(evening: "Evening", part: _Part, site: Site) -> PlaceField:
     def take(text: str, _choice: int) -> None:
-        evening.set_site(part.change(evening.choices.site, text))
+        evening.sites.choose(part.change(evening.choices.site, text))
 
     value, more = part.say(site)
     head = part.caption.capitalize()
@@ -125,7 +125,7 @@ def position_entry(evening: "Evening") -> Entry:
         "Latitude and longitude in any notation: 45.20 N 62.30 W, 45°12′N 62°18′W, or with the "
         "height as ISO 6709: +45.20-062.30+120/",
         "",
-        lambda text, _choice: evening.set_site(site_at(text)),
+        lambda text, _choice: evening.sites.choose(site_at(text)),
     )
 
 

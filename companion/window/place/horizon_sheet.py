@@ -88,7 +88,7 @@ class HorizonSheet(Sheet):
         self.dismiss()
         if changed:
             site = self._evening.choices.site
-            self._evening.set_site(replace(site, horizon=line.thinned()))
+            self._evening.sites.choose(replace(site, horizon=line.thinned()))
 
     def _show(self, line: HorizonLine, cursor_deg: int) -> None:
         self.line, self.cursor_deg = line, cursor_deg

@@ -63,8 +63,8 @@ class PlacePanel(Screen):
             "row_down": lambda: self._step(1),
             "row_left": lambda: self._cross(to_sites=False),
             "row_right": lambda: self._cross(to_sites=True),
-            "demo_north": lambda: self._evening.set_site(LOON_BARRENS),
-            "demo_south": lambda: self._evening.set_site(DRY_PAN),
+            "demo_north": lambda: self._evening.sites.choose(LOON_BARRENS),
+            "demo_south": lambda: self._evening.sites.choose(DRY_PAN),
         }
 
     # What is new.
@@ -92,7 +92,7 @@ class PlacePanel(Screen):
             [Fact(line.caption, line.value, line.more) for line in lines],
             None if self._on_sites else self._field,
         )
-        sites = self._evening.sites
+        sites = self._evening.sites.known
         self._site = min(self._site, max(0, len(sites) - 1))
         self.sites.say([_site_line(site) for site in sites], self._site if self._on_sites else None)
 
@@ -100,7 +100,7 @@ class PlacePanel(Screen):
 
     def _step(self, by: int) -> None:
         if self._on_sites:
-            self._site = min(max(self._site + by, 0), max(0, len(self._evening.sites) - 1))
+            self._site = min(max(self._site + by, 0), max(0, len(self._evening.sites.known) - 1))
         else:
             self._field = min(max(self._field + by, 0), max(0, len(self.fields.lines) - 1))
         self._draw_lists()
@@ -122,12 +122,12 @@ class PlacePanel(Screen):
         self._sheets.ask(fields(self._evening)[at].entry())
 
     def _hit_site(self, at: int) -> None:
-        if at < len(self._evening.sites):
+        if at < len(self._evening.sites.known):
             self._site = at
-            self._evening.set_site(self._evening.sites[at])
+            self._evening.sites.choose(self._evening.sites.known[at])
 
     def _take_town(self, town: "Town") -> None:
-        self._evening.set_site(site_of(town))
+        self._evening.sites.choose(site_of(town))
 
     def _draw_horizon(self) -> None:
         from companion.window.place.horizon_sheet import HorizonSheet  # brings numpy

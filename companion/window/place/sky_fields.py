@@ -96,7 +96,7 @@ def horizon_entry(evening: "Evening") -> Entry:
 
     def take(typed: str, _choice: int) -> None:
         site, report = with_horizon(evening.choices.site, typed)
-        evening.set_site(site)
+        evening.sites.choose(site)
         if report:
             more = f" And {len(report) - 3} more remarks." if len(report) > 3 else ""
             said = " ".join(report[:3]) + more

@@ -54,8 +54,8 @@ class SkyPanel(Screen):
         made: dict[str, Action] = {
             name: partial(self._do, name) for name in names if name not in {"sight", "look"}
         }
-        made["found"] = lambda: evening.mark(Outcome.FOUND)
-        made["not_seen"] = lambda: evening.mark(Outcome.NOT_SEEN)
+        made["found"] = lambda: evening.queue.mark(Outcome.FOUND)
+        made["not_seen"] = lambda: evening.queue.mark(Outcome.NOT_SEEN)
         return made
 
     def _do(self, name: str) -> None:

@@ -24,7 +24,7 @@ _MOST_PAGES = 60
 
 def print_entry(evening: "Evening") -> Entry:
     """Ask for pages."""
-    local = evening.now_utc.astimezone(zone_of(evening.choices.site.time_zone))
+    local = evening.clock.now_utc.astimezone(zone_of(evening.choices.site.time_zone))
     target = evening.choices.target
     name = f"{local:%Y-%m-%d}" + ("" if target is None else f" {target.name}")
     return Entry(
@@ -49,7 +49,7 @@ def _print(evening: "Evening", text: str, choice: int) -> None:
         raise AdviceError("The file has no name.", "Type one, such as tonight.pdf.")
     path = evening.home / _file_name(plain)
     targets = _targets(evening, whole=choice >= 2)
-    choices, utc, paper = evening.choices, evening.now_utc, choice % 2 == 0
+    choices, utc, paper = evening.choices, evening.clock.now_utc, choice % 2 == 0
 
     def make(_library: object) -> Path:
         from companion.charts import page_frames
@@ -71,7 +71,7 @@ def _targets(evening: "Evening", *, whole: bool) -> tuple[Target, ...]:
     """Give what the pages are about."""
     target = evening.choices.target
     if whole:
-        found = tuple(item.target for item in evening.items if item.waiting)[:_MOST_PAGES]
+        found = tuple(item.target for item in evening.queue.items if item.waiting)[:_MOST_PAGES]
     else:
         found = () if target is None else (target,)
     if not found:

@@ -11,20 +11,20 @@ from pytestqt.qtbot import QtBot
 from companion.charts import SkyFrame
 from companion.instant import Choices
 from companion.journal import Settings
-from companion.live import ChartService, Evening
+from companion.live import ChartThread, Evening
 from companion.sky import DRY_PAN, LOON_BARRENS
 
 CHOICES = Choices(stamp=1, site=LOON_BARRENS)
 
 
 @pytest.fixture
-def service(qtbot: QtBot) -> Iterator[ChartService]:
-    made = ChartService(CHOICES)
+def service(qtbot: QtBot) -> Iterator[ChartThread]:
+    made = ChartThread(CHOICES)
     yield made
     made.stop()
 
 
-def test_nothing_is_computed_before_somebody_looks(service: ChartService, qtbot: QtBot) -> None:
+def test_nothing_is_computed_before_somebody_looks(service: ChartThread, qtbot: QtBot) -> None:
     seen: list[SkyFrame] = []
     service.snapshot_ready.connect(seen.append)
     service.choose(replace(CHOICES, stamp=2))
@@ -33,7 +33,7 @@ def test_nothing_is_computed_before_somebody_looks(service: ChartService, qtbot:
     assert seen == []
 
 
-def test_new_choices_give_a_new_sky_at_once(service: ChartService, qtbot: QtBot) -> None:
+def test_new_choices_give_a_new_sky_at_once(service: ChartThread, qtbot: QtBot) -> None:
     with qtbot.waitSignal(service.snapshot_ready, timeout=10_000) as first:
         service.show(live=True)
     assert first.args[0].stamp == 1
@@ -49,9 +49,7 @@ def test_new_choices_give_a_new_sky_at_once(service: ChartService, qtbot: QtBot)
         service.set_borders(shown=True)
 
 
-def test_it_ticks_while_it_is_looked_at_and_rests_after(
-    service: ChartService, qtbot: QtBot
-) -> None:
+def test_it_ticks_while_it_is_looked_at_and_rests_after(service: ChartThread, qtbot: QtBot) -> None:
     seen: list[SkyFrame] = []
     service.snapshot_ready.connect(seen.append)
     service.show(live=True)
@@ -84,7 +82,7 @@ def test_an_evening_feeds_the_charts_and_ends_their_thread(qtbot: QtBot, tmp_pat
         evening.close()
 
 
-def test_a_fault_is_said_and_survived(service: ChartService, qtbot: QtBot) -> None:
+def test_a_fault_is_said_and_survived(service: ChartThread, qtbot: QtBot) -> None:
     service.choose(replace(CHOICES, preview_utc=datetime(2200, 1, 1, tzinfo=UTC)))
     with qtbot.waitSignal(service.failed, timeout=10_000) as failed:
         service.show(live=True)

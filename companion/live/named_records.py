@@ -1,11 +1,11 @@
 """Records of one kind that a person keeps by name, with the one that is in use."""
 
-from collections.abc import Callable, Sequence
-from datetime import datetime
+from collections.abc import Sequence
 from typing import Generic, Protocol, TypeVar
 
 from companion.journal import Plain, from_plain, to_plain
-from companion.live.threads.journal_thread import JournalKeeper
+from companion.live.clock import EveningClock
+from companion.live.threads.journal_thread import JournalThread
 from companion.sky import AdviceError
 
 _MOST = 50
@@ -23,32 +23,32 @@ class Named(Protocol):
 Record = TypeVar("Record", bound=Named)
 
 
-class Shelf(Generic[Record]):
+class NamedRecords(Generic[Record]):
     """Reads and keeps records through the journal's settings, the last used first.
 
     Parameters
     ----------
     kind : type
         The record.
-    keeper : JournalKeeper
+    journal : JournalThread
         Writes what is to be kept.
     setting : str
         The setting that names the one in use; its plural holds all of them.
-    now : callable
-        Gives the moment that a deed is written with.
+    clock : EveningClock
+        Gives the moment that an action is written with.
     """
 
     def __init__(
         self,
         kind: type[Record],
-        keeper: JournalKeeper,
+        journal: JournalThread,
         setting: str,
-        now: Callable[[], datetime],
+        clock: EveningClock,
     ) -> None:
         self._kind = kind
-        self._keeper = keeper
+        self._journal = journal
         self._setting = setting
-        self._now = now
+        self._clock = clock
         self.records = tuple[Record, ...]()
 
     def take(self, plain: Sequence[Plain]) -> None:
@@ -66,9 +66,9 @@ class Shelf(Generic[Record]):
             others = (other for other in self.records if other.name != record.name)
             self.records = (record, *others)
             kept = [to_plain(one) for one in self.records][:_MOST]
-            self._keeper.set_setting(self._now(), f"{self._setting}s", kept)
+            self._journal.set_setting(self._clock.written_utc, f"{self._setting}s", kept)
         name = "" if record is None else record.name
-        self._keeper.set_setting(self._now(), self._setting, name)
+        self._journal.set_setting(self._clock.written_utc, self._setting, name)
 
     def _read(self, plain: Plain) -> Record | None:
         try:

@@ -23,7 +23,7 @@ from companion.journal import (
     Settings,
     Written,
 )
-from companion.live import JournalKeeper
+from companion.live import JournalThread
 
 NIGHT = "2026-10-10"
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -36,7 +36,7 @@ Kind = TypeVar("Kind")
 class Listener:
     """Writes down what the keeper says, and on which thread it arrives."""
 
-    def __init__(self, qtbot: QtBot, keeper: JournalKeeper) -> None:
+    def __init__(self, qtbot: QtBot, keeper: JournalThread) -> None:
         self.heard: list[object] = []
         self.threads: set[threading.Thread] = set()
         self._qtbot = qtbot
@@ -69,14 +69,14 @@ def home(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def keeper(qapp: object, home: Path) -> Iterator[JournalKeeper]:
-    keeper = JournalKeeper(home)
+def keeper(qapp: object, home: Path) -> Iterator[JournalThread]:
+    keeper = JournalThread(home)
     yield keeper
     keeper.close()
 
 
 @pytest.fixture
-def listener(qtbot: QtBot, keeper: JournalKeeper) -> Listener:
+def listener(qtbot: QtBot, keeper: JournalThread) -> Listener:
     return Listener(qtbot, keeper)
 
 
@@ -88,7 +88,7 @@ def on_disk(home: Path) -> EveningState:
 
 
 def test_a_first_start_makes_the_home_and_shows_an_empty_evening(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     keeper.open(NIGHT)
     assert listener.wait(tuple) == ("opened", EveningState(NIGHT), Settings())
@@ -96,7 +96,7 @@ def test_a_first_start_makes_the_home_and_shows_an_empty_evening(
 
 
 def test_every_deed_is_on_disk_when_it_is_told(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     seen: list[bool] = []
     keeper.state_changed.connect(lambda state: seen.append(on_disk(home) == state))
@@ -128,7 +128,7 @@ def test_every_deed_is_on_disk_when_it_is_told(
     assert listener.threads == {threading.main_thread()}
 
 
-def test_undo_tells_what_it_touched(keeper: JournalKeeper, listener: Listener) -> None:
+def test_undo_tells_what_it_touched(keeper: JournalThread, listener: Listener) -> None:
     keeper.open(NIGHT)
     keeper.mark(UTC_NOW, FOUND)
     keeper.undo(UTC_NOW)
@@ -138,7 +138,7 @@ def test_undo_tells_what_it_touched(keeper: JournalKeeper, listener: Listener) -
 
 
 def test_a_setting_is_told_once_it_is_kept(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     keeper.open(NIGHT)
     keeper.set_setting(UTC_NOW, "mount", "wooden")
@@ -150,7 +150,7 @@ def test_a_setting_is_told_once_it_is_kept(
 
 
 def test_what_cannot_be_kept_is_said_and_blocks_nothing(
-    keeper: JournalKeeper, listener: Listener
+    keeper: JournalThread, listener: Listener
 ) -> None:
     keeper.open(NIGHT)
     keeper.set_setting(UTC_NOW, "rate_hz", -1)
@@ -161,7 +161,7 @@ def test_what_cannot_be_kept_is_said_and_blocks_nothing(
 
 
 def test_a_tick_from_a_shell_shows_up(
-    keeper: JournalKeeper, listener: Listener, home: Path, qtbot: QtBot
+    keeper: JournalThread, listener: Listener, home: Path, qtbot: QtBot
 ) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
@@ -178,7 +178,7 @@ def test_a_tick_from_a_shell_shows_up(
 
 
 def test_a_copy_of_the_file_alone_holds_the_evening_after_a_pause(
-    keeper: JournalKeeper, listener: Listener, home: Path, tmp_path: Path, qtbot: QtBot
+    keeper: JournalThread, listener: Listener, home: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
     keeper.open(NIGHT)
     for number in range(6):
@@ -191,7 +191,7 @@ def test_a_copy_of_the_file_alone_holds_the_evening_after_a_pause(
     assert len(on_disk(tmp_path).queue) == 6
 
 
-def test_it_looks_by_itself(keeper: JournalKeeper, listener: Listener, home: Path) -> None:
+def test_it_looks_by_itself(keeper: JournalThread, listener: Listener, home: Path) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
     shell = Journal(home / FILE_NAME)
@@ -200,7 +200,7 @@ def test_it_looks_by_itself(keeper: JournalKeeper, listener: Listener, home: Pat
     assert listener.wait(EveningState).queue
 
 
-def test_another_evening_can_be_shown(keeper: JournalKeeper, listener: Listener) -> None:
+def test_another_evening_can_be_shown(keeper: JournalThread, listener: Listener) -> None:
     keeper.open(NIGHT)
     keeper.mark(UTC_NOW, FOUND)
     keeper.open("2026-10-11")
@@ -212,7 +212,7 @@ def test_another_evening_can_be_shown(keeper: JournalKeeper, listener: Listener)
 
 
 def test_a_locked_journal_delays_and_loses_nothing(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
@@ -232,7 +232,7 @@ def test_a_locked_journal_delays_and_loses_nothing(
 
 
 def test_a_full_disk_keeps_what_was_typed_until_there_is_room(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
@@ -254,7 +254,7 @@ def test_a_full_disk_keeps_what_was_typed_until_there_is_room(
 
 
 def test_what_is_still_in_the_way_is_said_once(
-    keeper: JournalKeeper, listener: Listener, home: Path, qtbot: QtBot
+    keeper: JournalThread, listener: Listener, home: Path, qtbot: QtBot
 ) -> None:
     home.write_text("a file")
     keeper.open(NIGHT)
@@ -272,7 +272,7 @@ def test_what_is_still_in_the_way_is_said_once(
 
 
 def test_a_home_that_never_works_is_reported_at_the_end(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     home.write_text("a file")
     keeper.open(NIGHT)
@@ -285,7 +285,7 @@ def test_a_home_that_never_works_is_reported_at_the_end(
 
 @pytest.mark.parametrize("restored", [True, False])
 def test_a_deleted_journal_comes_back(
-    keeper: JournalKeeper, listener: Listener, home: Path, restored: bool
+    keeper: JournalThread, listener: Listener, home: Path, restored: bool
 ) -> None:
     keeper.open(NIGHT)
     keeper.queue(UTC_NOW, [SATURN])
@@ -302,7 +302,7 @@ def test_a_deleted_journal_comes_back(
 
 
 def test_an_unusable_file_is_put_aside_on_request(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     home.mkdir()
     (home / FILE_NAME).write_text("no database")
@@ -318,7 +318,7 @@ def test_an_unusable_file_is_put_aside_on_request(
 
 
 def test_our_own_slip_reaches_the_handler_and_the_thread_lives_on(
-    keeper: JournalKeeper, listener: Listener, qtbot: QtBot
+    keeper: JournalThread, listener: Listener, qtbot: QtBot
 ) -> None:
     keeper.open(NIGHT)
     listener.wait(tuple)
@@ -331,7 +331,7 @@ def test_our_own_slip_reaches_the_handler_and_the_thread_lives_on(
 
 
 def test_all_that_was_asked_is_written_before_the_end(
-    keeper: JournalKeeper, listener: Listener, home: Path
+    keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     keeper.open(NIGHT)
     for number in range(50):
@@ -347,7 +347,7 @@ def test_settings_are_told_where_nothing_may_be_written(qtbot: QtBot) -> None:
     journal.close()
     (home / FILE_NAME).chmod(0o444)
     home.chmod(0o555)
-    keeper = JournalKeeper(home)
+    keeper = JournalThread(home)
     listener = Listener(qtbot, keeper)
     rights = os.geteuid()
     os.seteuid(65534 if rights == 0 else rights)  # root may write anywhere; nobody may not

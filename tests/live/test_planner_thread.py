@@ -8,7 +8,7 @@ from threading import Event
 import pytest
 from pytestqt.qtbot import QtBot
 
-from companion.live import Around, ImportQuestion, ImportView, NightQuestion, Planner
+from companion.live import Around, ImportQuestion, ImportView, NightQuestion, PlannerThread
 from companion.live.night_questions import Answer, Question
 from companion.night import Cancelled, ImportedList
 from companion.sky import LOON_BARRENS, AdviceError
@@ -49,8 +49,8 @@ def slow() -> Slow:
 
 
 @pytest.fixture
-def planner(slow: Slow, qtbot: QtBot) -> Iterator[Planner]:
-    made = Planner(lambda: slow)
+def planner(slow: Slow, qtbot: QtBot) -> Iterator[PlannerThread]:
+    made = PlannerThread(lambda: slow)
     yield made
     made.stop()
 
@@ -63,13 +63,15 @@ def test_nothing_is_loaded_before_something_is_asked(qtbot: QtBot) -> None:
     def load() -> Slow:
         raise AssertionError
 
-    planner = Planner(load)
+    planner = PlannerThread(load)
     assert planner.share(ImportQuestion) is None
     assert not planner.cancel()
     planner.stop()
 
 
-def test_an_answer_comes_back_with_its_question(planner: Planner, slow: Slow, qtbot: QtBot) -> None:
+def test_an_answer_comes_back_with_its_question(
+    planner: PlannerThread, slow: Slow, qtbot: QtBot
+) -> None:
     answers: list[Answer] = []
     planner.answered.connect(answers.append)
     slow.go.set()
@@ -79,7 +81,9 @@ def test_an_answer_comes_back_with_its_question(planner: Planner, slow: Slow, qt
     assert planner.share(ImportQuestion) is None
 
 
-def test_progress_is_told_and_esc_stops_it(planner: Planner, slow: Slow, qtbot: QtBot) -> None:
+def test_progress_is_told_and_esc_stops_it(
+    planner: PlannerThread, slow: Slow, qtbot: QtBot
+) -> None:
     answers: list[Answer] = []
     planner.answered.connect(answers.append)
     planner.ask(ask("a"))
@@ -93,7 +97,7 @@ def test_progress_is_told_and_esc_stops_it(planner: Planner, slow: Slow, qtbot: 
 
 
 def test_a_later_question_of_its_kind_drops_the_earlier_one(
-    planner: Planner, slow: Slow, qtbot: QtBot
+    planner: PlannerThread, slow: Slow, qtbot: QtBot
 ) -> None:
     answers: list[Answer] = []
     planner.answered.connect(answers.append)
@@ -110,7 +114,7 @@ def test_a_later_question_of_its_kind_drops_the_earlier_one(
 
 
 def test_an_answer_that_comes_too_late_is_dropped(
-    planner: Planner, slow: Slow, qtbot: QtBot
+    planner: PlannerThread, slow: Slow, qtbot: QtBot
 ) -> None:
     answers: list[Answer] = []
     planner.answered.connect(answers.append)
@@ -124,7 +128,7 @@ def test_an_answer_that_comes_too_late_is_dropped(
 
 
 def test_faults_are_said_and_the_thread_lives_on(
-    planner: Planner, slow: Slow, qtbot: QtBot, caplog: pytest.LogCaptureFixture
+    planner: PlannerThread, slow: Slow, qtbot: QtBot, caplog: pytest.LogCaptureFixture
 ) -> None:
     failed: list[str] = []
     answers: list[Answer] = []
@@ -143,7 +147,7 @@ def test_faults_are_said_and_the_thread_lives_on(
 
 
 def test_what_is_held_is_closed_in_its_thread(slow: Slow, qtbot: QtBot) -> None:
-    planner = Planner(lambda: slow)
+    planner = PlannerThread(lambda: slow)
     planner.ask(ask("a"))
     assert slow.begun.wait(5)
     planner.stop()  # in the middle of the work

@@ -17,6 +17,7 @@ from companion.live import (
     NightQuestion,
     OrderQuestion,
     Seen,
+    Wanted,
 )
 from companion.sky import LOON_BARRENS, AdviceError, Kind, Target
 
@@ -31,10 +32,10 @@ Until = Callable[[Callable[[], object]], None]
 @pytest.fixture
 def evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Evening]:
     made = Evening(tmp_path, Settings(), site=LOON_BARRENS, demo_utc=DEMO_UTC)
-    with qtbot.waitSignal(made._keeper.opened, timeout=5_000):
+    with qtbot.waitSignal(made._journal.opened, timeout=5_000):
         made.start()
-    made.add_all([VEGA, SATURN])
-    qtbot.waitUntil(lambda: len(made.items) == 2)
+    made.queue.add_all([VEGA, SATURN])
+    qtbot.waitUntil(lambda: len(made.queue.items) == 2)
     yield made
     made.close()
 
@@ -51,47 +52,47 @@ def idle(evening: Evening) -> bool:
 
 def test_nothing_is_asked_before_the_screen_comes_up(evening: Evening, qtbot: QtBot) -> None:
     qtbot.wait(30)
-    assert evening.night.night is None
+    assert evening.night.view is None
     assert idle(evening)
 
 
 def test_the_night_follows_the_queue(evening: Evening, until: Until) -> None:
-    desk = evening.night
-    desk.begin()
-    until(lambda: desk.night is not None)
-    assert desk.night is not None
-    assert [plan.target.key for plan in desk.night.plans] == [VEGA.key, SATURN.key]
-    evening.add(M11, aim=False)
-    until(lambda: desk.night is not None and len(desk.night.plans) == 3)
-    evening.mark(Outcome.FOUND)
-    until(lambda: desk.night is not None and len(desk.night.plans) == 2)
+    night = evening.night
+    night.begin()
+    until(lambda: night.view is not None)
+    assert night.view is not None
+    assert [plan.target.key for plan in night.view.plans] == [VEGA.key, SATURN.key]
+    evening.queue.add(M11, aim=False)
+    until(lambda: night.view is not None and len(night.view.plans) == 3)
+    evening.queue.mark(Outcome.FOUND)
+    until(lambda: night.view is not None and len(night.view.plans) == 2)
 
 
 def test_the_night_follows_the_low_limit_and_a_list_does_too(
     evening: Evening, until: Until
 ) -> None:
-    desk = evening.night
-    desk.begin()
-    desk.want(kinds=Kinds.BODIES)
-    until(lambda: desk.list is not None)
-    assert desk.list is not None
-    assert {row.target.kind for row in desk.list.tonight.rows} <= {Kind.PLANET, Kind.MOON}
-    before = desk.list
+    night = evening.night
+    night.begin()
+    night.want(Wanted(kinds=Kinds.BODIES))
+    until(lambda: night.list is not None)
+    assert night.list is not None
+    assert {row.target.kind for row in night.list.tonight.rows} <= {Kind.PLANET, Kind.MOON}
+    before = night.list
     evening.set_low_limit(25.0)
-    until(lambda: desk.list is not before)
-    assert desk.list.question.around.low_limit_deg == 25.0
-    before = desk.list
+    until(lambda: night.list is not before)
+    assert night.list.question.around.low_limit_deg == 25.0
+    before = night.list
     evening.set_hours(("22:00", "23:00"))
-    until(lambda: desk.list is not before)
-    assert desk.list.question.around.hours == ("22:00", "23:00")
+    until(lambda: night.list is not before)
+    assert night.list.question.around.hours == ("22:00", "23:00")
 
 
 def test_what_was_seen_before_comes_from_the_journal(
     evening: Evening, until: Until, tmp_path: Path
 ) -> None:
-    evening.mark(Outcome.FOUND)  # Vega
-    until(lambda: not evening.items[0].waiting)
-    evening.night.want(seen=Seen.BEFORE)
+    evening.queue.mark(Outcome.FOUND)  # Vega
+    until(lambda: not evening.queue.items[0].waiting)
+    evening.night.want(Wanted(seen=Seen.BEFORE))
     until(lambda: evening.night.list is not None)
     assert evening.night.list is not None
     assert [row.target.key for row in evening.night.list.tonight.rows] == [VEGA.key]
@@ -100,121 +101,121 @@ def test_what_was_seen_before_comes_from_the_journal(
 def test_a_round_is_added_whole_and_taken_out_by_one_undo(evening: Evening, until: Until) -> None:
     evening.night.ask_list("visitors")
     until(lambda: evening.night.round is not None)
-    until(lambda: len(evening.items) > 5)
+    until(lambda: len(evening.queue.items) > 5)
     assert "An hour with visitors" in evening.messages.current[-1].text
     assert evening.night.list is None
     evening.undo()
-    until(lambda: len(evening.items) == 2)
+    until(lambda: len(evening.queue.items) == 2)
 
 
 def test_an_order_is_accepted_through_the_journal(
     evening: Evening, until: Until, tmp_path: Path
 ) -> None:
-    desk = evening.night
-    evening.add(M11, aim=False)
-    until(lambda: len(evening.items) == 3)
-    evening.order([SATURN.key, VEGA.key, M11.key])  # surely not the best
-    until(lambda: evening.items[0].target == SATURN)
-    desk.ask_order()
-    until(lambda: desk.order is not None)
-    assert desk.order is not None
-    wanted = list(desk.order.order.keys)
-    if not desk.accepted:
-        desk.accept()
-    until(lambda: [item.target.key for item in evening.items] == wanted)
-    assert desk.accepted
+    night = evening.night
+    evening.queue.add(M11, aim=False)
+    until(lambda: len(evening.queue.items) == 3)
+    evening.queue.order([SATURN.key, VEGA.key, M11.key])  # surely not the best
+    until(lambda: evening.queue.items[0].target == SATURN)
+    night.ask_order()
+    until(lambda: night.order is not None)
+    assert night.order is not None
+    wanted = list(night.order.order.keys)
+    if not night.accepted:
+        night.accept()
+    until(lambda: [item.target.key for item in evening.queue.items] == wanted)
+    assert night.accepted
     journal = Journal(tmp_path / "journal.sqlite")
     assert [entry.key for entry in journal.evening("2026-10-10").queue] == wanted
     journal.close()
-    evening.move(wanted[0], 2)
-    until(lambda: not desk.accepted)
+    evening.queue.move(wanted[0], 2)
+    until(lambda: not night.accepted)
 
 
 def test_the_order_is_made_anew_for_what_is_added_and_for_clouds(
     evening: Evening, until: Until
 ) -> None:
-    desk = evening.night
-    desk.begin()
-    desk.ask_order()
-    until(lambda: desk.order is not None)
-    evening.add(M11, aim=False)
-    until(lambda: desk.order is not None and M11 in desk.order.question.targets)
-    desk.say_clouds("west, 30 min")
-    until(lambda: desk.order is not None and desk.order.question.blocked)
-    assert desk.order_words[0] == "8 minutes each"
-    assert desk.order_words[-1].startswith("clouds in the west until 20:44")
+    night = evening.night
+    night.begin()
+    night.ask_order()
+    until(lambda: night.order is not None)
+    evening.queue.add(M11, aim=False)
+    until(lambda: night.order is not None and M11 in night.order.question.targets)
+    night.say_clouds("west, 30 min")
+    until(lambda: night.order is not None and night.order.question.blocked)
+    assert night.order_words[0] == "8 minutes each"
+    assert night.order_words[-1].startswith("clouds in the west until 20:44")
     with pytest.raises(AdviceError):
-        desk.say_clouds("upwards")
-    desk.say_clouds("")
-    until(lambda: desk.order is not None and not desk.order.question.blocked)
+        night.say_clouds("upwards")
+    night.say_clouds("")
+    until(lambda: night.order is not None and not night.order.question.blocked)
 
 
 def test_minutes_end_and_breaks_are_minded(evening: Evening, until: Until) -> None:
-    desk = evening.night
-    desk.set_minutes(20.0)
-    desk.set_end(DEMO_UTC + timedelta(hours=2))
-    desk.set_break(DEMO_UTC + timedelta(minutes=30), DEMO_UTC + timedelta(minutes=50))
-    until(lambda: desk.order is not None and idle(evening))
-    assert desk.order is not None
-    assert ", ".join(desk.order_words) == "20 minutes each, until 22:14, break 20:44 to 21:04"
-    first, *_rest = desk.order.order.stops
+    night = evening.night
+    night.set_minutes(20.0)
+    night.set_end(DEMO_UTC + timedelta(hours=2))
+    night.set_break(DEMO_UTC + timedelta(minutes=30), DEMO_UTC + timedelta(minutes=50))
+    until(lambda: night.order is not None and idle(evening))
+    assert night.order is not None
+    assert ", ".join(night.order_words) == "20 minutes each, until 22:14, break 20:44 to 21:04"
+    first, *_rest = night.order.order.stops
     assert first.end_utc - first.start_utc == timedelta(minutes=20)
     with pytest.raises(AdviceError):
-        desk.set_break(DEMO_UTC, DEMO_UTC)
-    desk.no_breaks()
-    desk.set_end(None)
+        night.set_break(DEMO_UTC, DEMO_UTC)
+    night.no_breaks()
+    night.set_end(None)
     until(lambda: idle(evening))
-    assert ", ".join(desk.order_words) == "20 minutes each"
+    assert ", ".join(night.order_words) == "20 minutes each"
 
 
 def test_falling_behind_makes_the_order_anew(evening: Evening, until: Until, qtbot: QtBot) -> None:
-    desk = evening.night
-    desk.begin()
-    desk.ask_order()
-    until(lambda: desk.order is not None)
-    if not desk.accepted:
-        desk.accept()
-        until(lambda: desk.accepted)
-    before = desk.order
-    assert desk.behind() is None
-    evening.set_preview(DEMO_UTC + timedelta(hours=4))  # a look ahead is no delay
+    night = evening.night
+    night.begin()
+    night.ask_order()
+    until(lambda: night.order is not None)
+    if not night.accepted:
+        night.accept()
+        until(lambda: night.accepted)
+    before = night.order
+    assert night.behind() is None
+    evening.clock.set_preview(DEMO_UTC + timedelta(hours=4))  # a look ahead is no delay
     qtbot.wait(30)
-    assert desk.order is before
+    assert night.order is before
     later = DEMO_UTC + timedelta(minutes=40)
-    evening._board.change(preview_utc=later, preview_since_utc=datetime.now(UTC))
-    until(lambda: desk.order is not before)
-    assert desk.order is not None
-    assert desk.order.order.stops[0].start_utc >= DEMO_UTC + timedelta(minutes=40)
+    evening.clock.run_from(later)
+    until(lambda: night.order is not before)
+    assert night.order is not None
+    assert night.order.order.stops[0].start_utc >= DEMO_UTC + timedelta(minutes=40)
     assert any("was to be done" in message.text for message in evening.messages.current)
 
 
 def test_what_is_added_while_looking_ahead_is_ordered_afterwards(
     evening: Evening, until: Until, qtbot: QtBot
 ) -> None:
-    desk = evening.night
-    desk.begin()
-    desk.ask_order()
-    until(lambda: desk.order is not None)
-    before = desk.order
-    evening.set_preview(DEMO_UTC + timedelta(hours=4))
-    evening.add(M11, aim=False)
-    until(lambda: desk.night is not None and len(desk.night.plans) == 3 and idle(evening))
-    assert desk.order is before
-    evening.set_preview(None)
-    until(lambda: desk.order is not before)
+    night = evening.night
+    night.begin()
+    night.ask_order()
+    until(lambda: night.order is not None)
+    before = night.order
+    evening.clock.set_preview(DEMO_UTC + timedelta(hours=4))
+    evening.queue.add(M11, aim=False)
+    until(lambda: night.view is not None and len(night.view.plans) == 3 and idle(evening))
+    assert night.order is before
+    evening.clock.set_preview(None)
+    until(lambda: night.order is not before)
 
 
 def test_a_file_is_read_into_the_queue(evening: Evening, until: Until, tmp_path: Path) -> None:
     path = tmp_path / "mine.txt"
     path.write_text("M 13\nnobody knows this\n")
     evening.night.read_file(f' "{path}" ')
-    until(lambda: len(evening.items) == 3)
+    until(lambda: len(evening.queue.items) == 3)
     assert evening.night.report is not None
     assert len(evening.night.report.read.report) == 1
     assert "1 remark" in evening.messages.current[-1].text
     evening.night.read_file(str(tmp_path / "none"))
     until(lambda: "cannot be read" in evening.messages.current[-1].text)
-    assert len(evening.items) == 3
+    assert len(evening.queue.items) == 3
 
 
 def test_the_plan_is_written_into_the_home_folder(
@@ -235,17 +236,17 @@ def test_esc_stops_all_work(evening: Evening, until: Until, qtbot: QtBot) -> Non
     assert idle(evening)
     assert not evening.night.cancel()
     qtbot.wait(50)
-    assert evening.night.night is None
+    assert evening.night.view is None
     evening.night.begin()  # the screen is brought up again
-    until(lambda: evening.night.night is not None)
+    until(lambda: evening.night.view is not None)
 
 
 def test_the_journal_is_read_and_written_out(
     evening: Evening, until: Until, tmp_path: Path
 ) -> None:
-    book = evening.book
-    evening.mark(Outcome.FOUND, "blue-white")
-    until(lambda: not evening.items[0].waiting)
+    book = evening.nights
+    evening.queue.mark(Outcome.FOUND, "blue-white")
+    until(lambda: not evening.queue.items[0].waiting)
     book.refresh()
     until(lambda: book.view is not None and book.lists is not None)
     assert book.view is not None

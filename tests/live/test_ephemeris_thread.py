@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.instant import Choices, Snapshot
-from companion.live import EphemerisService
+from companion.live import EphemerisThread
 from companion.sky import LOON_BARRENS, Kind, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)
@@ -16,13 +16,13 @@ CHOICES = Choices(stamp=1, site=LOON_BARRENS, target=VEGA, rate_hz=20.0)
 
 
 @pytest.fixture
-def service(qtbot: QtBot) -> Iterator[EphemerisService]:
-    made = EphemerisService()
+def service(qtbot: QtBot) -> Iterator[EphemerisThread]:
+    made = EphemerisThread()
     yield made
     made.stop()
 
 
-def test_choices_come_back_as_stamped_snapshots(service: EphemerisService, qtbot: QtBot) -> None:
+def test_choices_come_back_as_stamped_snapshots(service: EphemerisThread, qtbot: QtBot) -> None:
     service.choose(CHOICES)
     with qtbot.waitSignal(service.snapshot_ready, timeout=10_000) as first:
         service.start()
@@ -35,7 +35,7 @@ def test_choices_come_back_as_stamped_snapshots(service: EphemerisService, qtbot
 
 
 def test_a_slow_receiver_finds_the_newest_and_no_queue(
-    service: EphemerisService, qtbot: QtBot
+    service: EphemerisThread, qtbot: QtBot
 ) -> None:
     seen: list[Snapshot] = []
     service.snapshot_ready.connect(seen.append)
@@ -49,7 +49,7 @@ def test_a_slow_receiver_finds_the_newest_and_no_queue(
     assert (datetime.now(UTC) - seen[0].utc).total_seconds() < 0.3
 
 
-def test_a_fault_is_said_and_survived(service: EphemerisService, qtbot: QtBot) -> None:
+def test_a_fault_is_said_and_survived(service: EphemerisThread, qtbot: QtBot) -> None:
     far = replace(CHOICES, preview_utc=datetime(2200, 1, 1, tzinfo=UTC))
     service.choose(far)
     with qtbot.waitSignal(service.failed, timeout=10_000) as failed:
@@ -60,7 +60,7 @@ def test_a_fault_is_said_and_survived(service: EphemerisService, qtbot: QtBot) -
 
 
 def test_even_a_bug_does_not_end_the_thread(
-    service: EphemerisService,
+    service: EphemerisThread,
     qtbot: QtBot,
     monkeypatch: pytest.MonkeyPatch,
     caplog: pytest.LogCaptureFixture,
@@ -81,12 +81,12 @@ def test_even_a_bug_does_not_end_the_thread(
     assert "A tick failed" in caplog.text
 
 
-def test_nothing_chosen_nothing_made(service: EphemerisService, qtbot: QtBot) -> None:
+def test_nothing_chosen_nothing_made(service: EphemerisThread, qtbot: QtBot) -> None:
     with qtbot.assertNotEmitted(service.snapshot_ready, wait=200):
         service.start()
 
 
-def test_a_stopped_service_stays_stopped(service: EphemerisService, qtbot: QtBot) -> None:
+def test_a_stopped_service_stays_stopped(service: EphemerisThread, qtbot: QtBot) -> None:
     service.choose(CHOICES)
     with qtbot.waitSignal(service.snapshot_ready, timeout=10_000):
         service.start()

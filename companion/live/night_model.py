@@ -3,12 +3,14 @@
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
 from companion.journal import night_of, seen_keys
+from companion.live.clock import EveningClock
 from companion.live.clouds import cloud_of
+from companion.live.current_choices import CurrentChoices
 from companion.live.messages import Messages, Severity
 from companion.live.night_questions import (
     Answer,
@@ -26,13 +28,12 @@ from companion.live.night_questions import (
     Wanted,
 )
 from companion.live.order_wishes import OrderWishes
-from companion.live.queue import tube_of
-from companion.live.threads.journal_thread import JournalKeeper
-from companion.live.threads.planner_thread import Planner
+from companion.live.queue import Queue
+from companion.live.threads.journal_thread import JournalThread
+from companion.live.threads.planner_thread import PlannerThread
 from companion.sky import duration_text, zone_of
 
 if TYPE_CHECKING:
-    from companion.live.evening import Evening
     from companion.night import PlannedStop
 
 _FAILED, _DONE = "night failed", "night done"  # keys of messages
@@ -40,7 +41,7 @@ _BEHIND_S = 120.0  # past a target's end before the order is made anew
 _AGAIN_S = 120.0  # between two orders made for that reason
 
 
-class NightDesk(QObject):
+class NightModel(QObject):
     """Asks for the night once its screen came up, and keeps the answers in step with the evening.
 
     Every call returns at once. ``changed`` tells that there is something new to show.
@@ -50,14 +51,21 @@ class NightDesk(QObject):
 
     def __init__(
         self,
-        evening: "Evening",
-        planner: Planner,
-        keeper: JournalKeeper,
+        queue: Queue,
+        choices: CurrentChoices,
+        clock: EveningClock,
+        *,
+        messages: Messages,
+        journal: JournalThread,
+        planner: PlannerThread,
         home: Path,
+        parent: QObject | None = None,
     ) -> None:
-        super().__init__(evening)
-        self._evening, self._planner, self._keeper, self._home = evening, planner, keeper, home
-        self.night: NightView | None = None
+        super().__init__(parent)
+        self._queue, self._choices, self._clock = queue, choices, clock
+        self._messages, self._journal, self._planner = messages, journal, planner
+        self._home = home
+        self.view: NightView | None = None
         self.list: ListView | None = None
         self.round: ListView | None = None  # the ready-made round that was added last
         self.order: OrderView | None = None
@@ -71,13 +79,8 @@ class NightDesk(QObject):
         planner.answered.connect(self._take)
         planner.failed.connect(self._report)
         planner.changed.connect(self.changed)
-        evening.changed.connect(self._follow)
-        evening.snapshot_ready.connect(self._look_at_the_clock)
-
-    @property
-    def messages(self) -> Messages:
-        """Where it says something."""
-        return self._evening.messages
+        choices.changed.connect(self._follow)
+        queue.changed.connect(self._follow)
 
     def share(self, kind: type) -> float | None:
         """Give how far the work on a kind of question is; None if there is none."""
@@ -86,7 +89,7 @@ class NightDesk(QObject):
     def begin(self) -> None:
         """Begin to plan, or begin again after a stop: the screen of the night is up."""
         self._begun = True
-        if self.night is None and self._planner.share(NightQuestion) is None:
+        if self.view is None and self._planner.share(NightQuestion) is None:
             self._asked = ()
         self._follow()
 
@@ -96,40 +99,39 @@ class NightDesk(QObject):
 
     # Tonight's list.
 
-    def want(self, **fields: Any) -> None:  # noqa: ANN401 - the fields of Wanted
+    def want(self, wanted: Wanted) -> None:
         """Ask for another list."""
-        self.wanted = replace(self.wanted, **fields)
+        self.wanted = wanted
         self.ask_list()
 
     def ask_list(self, round_key: str = "") -> None:
         """Ask for tonight's list, or for a ready-made round, which is put into the queue whole."""
-        if self._evening.needs_site:
+        if self._choices.needs_site:
             return
         around, wanted = self._around(), self.wanted
 
         def ask(seen: frozenset[str] | None) -> None:
             self._planner.ask(ListQuestion(around, wanted, seen or frozenset(), round_key))
 
-        self._keeper.read(seen_keys, ask)
+        self._journal.read(seen_keys, ask)
 
     # The order.
 
     def ask_order(self) -> None:
         """Ask for an order of what is waiting, from now on."""
-        if self._evening.needs_site:
+        if self._choices.needs_site:
             return
-        waiting = tuple(item.target for item in self._evening.items if item.waiting)
         around = self._around()
         self.wishes = self.wishes.at(around.utc)
         self._planner.ask(
             OrderQuestion(
                 around,
-                waiting,
+                self._queue.waiting,
                 self.wishes.end_utc,
                 self.wishes.target_minutes,
                 self.wishes.breaks,
                 self.wishes.clouds,
-                tube_of(self._evening.items),
+                self._queue.tube,
                 None if self.order is None else self.order.order,
             )
         )
@@ -137,14 +139,14 @@ class NightDesk(QObject):
     def accept(self) -> None:
         """Put the queue into the order shown; the journal keeps it, an undo takes it back."""
         if self.order is not None and self.order.order.stops:
-            self._evening.order(self.order.order.keys)
+            self._queue.order(self.order.order.keys)
 
     @property
     def accepted(self) -> bool:
         """Whether what waits stands in the order shown."""
         if self.order is None:
             return False
-        waiting = [item.target.key for item in self._evening.items if item.waiting]
+        waiting = [target.key for target in self._queue.waiting]
         planned = [key for key in self.order.order.keys if key in set(waiting)]
         return bool(planned) and waiting[: len(planned)] == planned
 
@@ -157,16 +159,16 @@ class NightDesk(QObject):
             If it is not understood.
         """
         clouds = self.wishes.clouds
-        now = self._evening.now_utc
-        self._wish(clouds=(*clouds, cloud_of(text, now)) if text.strip() else ())
+        after = (*clouds, cloud_of(text, self._clock.now_utc)) if text.strip() else ()
+        self._wish(replace(self.wishes, clouds=after))
 
     def set_minutes(self, minutes: float) -> None:
         """Take another time per target."""
-        self._wish(target_minutes=minutes)
+        self._wish(replace(self.wishes, target_minutes=minutes))
 
     def set_end(self, utc: datetime | None) -> None:
         """Take another end of the evening; None is dawn."""
-        self._wish(end_utc=utc)
+        self._wish(replace(self.wishes, end_utc=utc))
 
     def set_break(self, begins_utc: datetime, ends_utc: datetime) -> None:
         """Add a break.
@@ -176,20 +178,20 @@ class NightDesk(QObject):
         AdviceError
             If it ends before it begins.
         """
-        self._wish(breaks=self.wishes.with_break(begins_utc, ends_utc).breaks)
+        self._wish(self.wishes.with_break(begins_utc, ends_utc))
 
     def no_breaks(self) -> None:
         """Take no break."""
-        self._wish(breaks=())
+        self._wish(replace(self.wishes, breaks=()))
 
-    def _wish(self, **fields: Any) -> None:  # noqa: ANN401 - the fields of OrderWishes
-        self.wishes = replace(self.wishes, **fields)
+    def _wish(self, wishes: OrderWishes) -> None:
+        self.wishes = wishes
         self.ask_order()
 
     @property
     def order_words(self) -> tuple[str, ...]:
         """What the order was asked to mind, one part each."""
-        return self.wishes.words(zone_of(self._evening.choices.site.time_zone))
+        return self.wishes.words(zone_of(self._choices.record.site.time_zone))
 
     # Files.
 
@@ -201,19 +203,19 @@ class NightDesk(QObject):
     def write_files(self) -> None:
         """Write the order as a table and a calendar into the home folder."""
         if self.order is None or not self.order.order.stops:
-            self.messages.say(Severity.NOTE, "There is no order to write yet.", _DONE)
+            self._messages.say(Severity.NOTE, "There is no order to write yet.", _DONE)
             return
-        site, now = self._evening.choices.site, self._evening.now_utc
+        site, now = self._choices.record.site, self._clock.now_utc
         stem = f"plan-{night_of(now, zone_of(site.time_zone))}"
         self._planner.ask(ExportQuestion(self.order.order, site, now, self._home, stem))
 
     # What comes back.
 
     def _take(self, answer: Answer) -> None:
-        self.messages.clear(_FAILED)
+        self._messages.clear(_FAILED)
         match answer:
             case NightView():
-                self.night = answer
+                self.view = answer
             case ListView():
                 self._take_list(answer)
             case OrderView():
@@ -222,7 +224,7 @@ class NightDesk(QObject):
                 self._take_import(answer)
             case ExportView(paths):
                 names = " and ".join(str(path) for path in paths)
-                self.messages.say(Severity.NOTE, f"Written: {names}.", _DONE)
+                self._messages.say(Severity.NOTE, f"Written: {names}.", _DONE)
         self.changed.emit()
 
     def _take_list(self, answer: ListView) -> None:
@@ -232,39 +234,39 @@ class NightDesk(QObject):
         self.round = answer
         targets = [row.target for row in answer.tonight.rows]
         if targets:
-            self._evening.add_all(targets)
+            self._queue.add_all(targets)
             said = f"{answer.round_name}: {_targets(len(targets))} added; z takes them out again."
         else:
             said = f"{answer.round_name}: {answer.tonight.words or 'nothing of it is up tonight'}."
-        self.messages.say(Severity.NOTE, said, _DONE)
+        self._messages.say(Severity.NOTE, said, _DONE)
 
     def _take_import(self, answer: ImportView) -> None:
         self.report = answer
         targets, missed = answer.read.targets, len(answer.read.report)
         if targets:
-            self._evening.add_all(targets)
+            self._queue.add_all(targets)
         said = f"{answer.question.path.name}: {_targets(len(targets))} added"
         said += f", {missed} remarks" if missed else ", every line understood"
-        self.messages.say(Severity.WARNING if missed else Severity.NOTE, f"{said}.", _DONE)
+        self._messages.say(Severity.WARNING if missed else Severity.NOTE, f"{said}.", _DONE)
 
     def _report(self, _kind: type, words: str) -> None:
-        self.messages.say(Severity.WARNING, words, _FAILED)
+        self._messages.say(Severity.WARNING, words, _FAILED)
         self.changed.emit()
 
     # What changes meanwhile.
 
     def _around(self) -> Around:
-        choices = self._evening.choices
-        utc = self._evening.now_utc
+        choices = self._choices.record
+        utc = self._clock.now_utc
         limit, hours = choices.low_limit_deg, choices.hours
         return Around(choices.site, utc, choices.instrument, limit, hours)
 
     def _follow(self) -> None:
         """Ask anew if the evening is no longer the one that was asked about."""
-        if not self._begun or self._evening.needs_site:
+        if not self._begun or self._choices.needs_site:
             return
         around = self._around()
-        targets = tuple(item.target for item in self._evening.items if item.waiting)
+        targets = self._queue.waiting
         night = night_of(around.utc, zone_of(around.site.time_zone))
         circumstances = (
             around.site,
@@ -288,15 +290,9 @@ class NightDesk(QObject):
 
     def _pay_order(self) -> None:
         """Make the order anew that is owed; while another moment is looked at, it waits."""
-        if self._owes_order and not self._looks_elsewhere:
+        if self._owes_order and not self._clock.stands_still:
             self._owes_order = False
             self.ask_order()
-
-    @property
-    def _looks_elsewhere(self) -> bool:
-        """Whether the shown moment stands still: then it is not the evening that goes on."""
-        choices = self._evening.choices
-        return choices.preview_utc is not None and choices.preview_since_utc is None
 
     def _has_more(self, keys: frozenset[str]) -> bool:
         """Say whether something waits that the order does not know."""
@@ -307,23 +303,23 @@ class NightDesk(QObject):
         """Give the planned target whose time is over though it still waits."""
         if self.order is None or not self.accepted:
             return None
-        waiting = {item.target.key for item in self._evening.items if item.waiting}
-        late = self._evening.now_utc - timedelta(seconds=_BEHIND_S)
+        waiting = {target.key for target in self._queue.waiting}
+        late = self._clock.now_utc - timedelta(seconds=_BEHIND_S)
         for stop in self.order.order.stops:
             if stop.end_utc < late and stop.target.key in waiting:
                 return stop
         return None
 
-    def _look_at_the_clock(self, _snapshot: object) -> None:
+    def look_at_the_clock(self) -> None:
         """Make the order anew if the person has fallen behind it."""
-        stop, now = self.behind(), self._evening.now_utc
-        if stop is None or self._looks_elsewhere:
+        stop, now = self.behind(), self._clock.now_utc
+        if stop is None or self._clock.stands_still:
             return
         if self._replanned_utc and abs((now - self._replanned_utc).total_seconds()) < _AGAIN_S:
             return
         self._replanned_utc = now
         late = duration_text((now - stop.end_utc).total_seconds())
-        self.messages.say(
+        self._messages.say(
             Severity.NOTE,
             f"{stop.target.name} was to be done {late} ago: here is an order from now on.",
             "behind",

@@ -1,0 +1,120 @@
+"""Rows of the evening's queue as the window sees them, and the orders they can be put in."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from companion.instant import AimFacts, RowFacts
+from companion.journal import (
+    EveningState,
+    Event,
+    Mark,
+    Outcome,
+    QueueEntry,
+    from_plain,
+    to_plain,
+)
+from companion.sky import AdviceError, Kind, Site, Target
+
+
+@dataclass(frozen=True, slots=True)
+class QueueItem:
+    """One row of the queue."""
+
+    target: Target
+    outcome: Outcome
+    utc: datetime | None  # of the outcome
+    note: str
+
+    @property
+    def waiting(self) -> bool:
+        """Whether nothing has been said about it yet."""
+        return self.outcome is Outcome.WAITING
+
+
+class SortBy(StrEnum):
+    """Orders of the waiting rows; the value is the word shown."""
+
+    TIME_LEFT = "time left"
+    ALTITUDE = "altitude"
+    TURN = "turn from here"
+
+
+def items_of(state: EveningState) -> tuple[QueueItem, ...]:
+    """Give the rows of an evening; a target nobody can read any more keeps its name."""
+    return tuple(
+        QueueItem(_target(entry), entry.outcome, entry.utc, entry.note) for entry in state.queue
+    )
+
+
+def _target(entry: QueueEntry) -> Target:
+    try:
+        return from_plain(Target, entry.target)
+    except AdviceError:
+        return Target(entry.key, entry.name, Kind.OTHER, note="its place was not understood")
+
+
+def tube_of(items: Sequence[QueueItem]) -> Target | None:
+    """Give the target that the tube was brought to last: found, or looked for in vain."""
+    looked = [
+        item
+        for item in items
+        if item.outcome in {Outcome.FOUND, Outcome.NOT_SEEN} and item.utc is not None
+    ]
+    return max(looked, key=lambda item: item.utc).target if looked else None  # type: ignore[arg-type,return-value]  # filtered above
+
+
+def next_waiting(items: Sequence[QueueItem], after_key: str | None) -> QueueItem | None:
+    """Give the first waiting row after another one, then the first waiting row of all."""
+    keys = [item.target.key for item in items]
+    start = keys.index(after_key) + 1 if after_key in keys else 0
+    ring = [*items[start:], *items[:start]]
+    return next((item for item in ring if item.waiting), None)
+
+
+def sorted_keys(items: Sequence[QueueItem], facts: Mapping[str, RowFacts], by: SortBy) -> list[str]:
+    """Give the keys in a new order: rows that are done keep their order and stand first.
+
+    Rows that are of no use now, under the horizon or without a number, come last.
+    """
+    done = [item.target.key for item in items if not item.waiting]
+    waiting = [item.target.key for item in items if item.waiting]
+    return [*done, *sorted(waiting, key=lambda key: _rank(facts.get(key), by))]
+
+
+def _rank(facts: RowFacts | None, by: SortBy) -> tuple[int, float]:
+    if facts is None:
+        return 2, 0.0
+    if by is SortBy.ALTITUDE:
+        return 0, -facts.altitude_deg
+    down = 1 if facts.altitude_deg < 0.0 else 0
+    if by is SortBy.TURN:
+        return down, math.inf if facts.turn_deg is None else facts.turn_deg
+    if down or facts.time_left_s == 0.0:
+        return 1, math.inf if facts.rises_in_s is None else facts.rises_in_s
+    return 0, math.inf if facts.time_left_s is None else facts.time_left_s
+
+
+def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
+    """Say what an action was: "found: Saturn"; empty where there is none."""
+    if event is None:
+        return ""
+    names = {item.target.key: item.target.name for item in items}
+    word = str(event.payload.get("outcome") or event.kind)
+    name = names.get(event.subject) or event.subject.partition(":")[2]
+    return f"{word}: {name}" if name else word
+
+
+def mark_of(target: Target, outcome: Outcome, note: str, site: Site, aim: AimFacts | None) -> Mark:
+    """Make the record of an outcome, with where the target stood if that is known."""
+    there = aim if aim is not None and aim.target.key == target.key else None
+    return Mark(
+        to_plain(target),
+        outcome,
+        note=note,
+        site=to_plain(site),
+        altitude_deg=None if there is None else there.altitude_deg,
+        azimuth_deg=None if there is None else there.azimuth_deg,
+    )
