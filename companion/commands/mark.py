@@ -11,6 +11,7 @@ from companion.journal import (
     Mark,
     Outcome,
     night_of,
+    outcome_text,
     prepared_home,
     to_plain,
 )
@@ -48,7 +49,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     if options.json:
         write_json({"target": target.name, "key": target.key, "outcome": str(mark.outcome)})
     else:
-        write(f"{target.name}: {mark.outcome}, night of {night}")
+        write(f"{target.name}: {outcome_text(mark.outcome)}, night of {night}")
     return 0
 
 

@@ -22,6 +22,7 @@ from companion.finding import (
     group_round,
     hops_to,
     looks_of,
+    viewing_text,
     ways_to,
 )
 from companion.journal import from_plain
@@ -177,7 +178,8 @@ def _write_answer(answer: dict[str, object]) -> None:
     _write_sentences(f"by eye to {answer['name']}:", answer["ways"], str(answer["ways_advice"]))
     finder = answer["finder"]
     if isinstance(finder, dict):
-        head = f"{finder['name']}, {finder['field_deg']:g}° field, {finder['viewing']}:"
+        viewing = viewing_text(Viewing(finder["viewing"]))
+        head = f"{finder['name']}, {finder['field_deg']:g}° field, {viewing}:"
         _write_sentences(head, answer["hops"], str(answer["hops_advice"]))
     if answer["second"]:
         _write_sentences("or else:", answer["second"], "")

@@ -19,6 +19,7 @@ from .instrument import (
     Instrument as Instrument,
     InstrumentKind as InstrumentKind,
     Viewing as Viewing,
+    viewing_text as viewing_text,
 )
 from .labels import place_labels as place_labels, symbol_radii as symbol_radii
 from .lines import follow as follow, known_pairs as known_pairs

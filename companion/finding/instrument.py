@@ -2,18 +2,36 @@
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 
 class Viewing(StrEnum):
-    """How the view stands against the sky; the value is the word shown."""
+    """How the view stands against the sky, as a stable code."""
 
     UPRIGHT = "upright"  # eye, binoculars, correct-image finder
-    TURNED = "turned upside down"  # Newtonian, straight-through refractor or finder
-    MIRRORED = "mirrored, upright"  # star diagonal
+    TURNED = "turned"  # Newtonian, straight-through refractor or finder
+    MIRRORED = "mirrored"  # star diagonal
+
+    @classmethod
+    def _missing_(cls, value: object) -> "Viewing | None":
+        """Read what was remembered before codes and words were parted."""
+        return next((one for one, words in VIEWING_WORDS.items() if words == value), None)
+
+
+VIEWING_WORDS: Final = {
+    Viewing.UPRIGHT: "upright",
+    Viewing.TURNED: "turned upside down",
+    Viewing.MIRRORED: "mirrored, upright",
+}
+
+
+def viewing_text(viewing: Viewing) -> str:
+    """Say how a view stands: "mirrored, upright"."""
+    return VIEWING_WORDS[viewing]
 
 
 class InstrumentKind(StrEnum):
-    """Families of instruments; the value is the word shown."""
+    """Families of instruments, as stable codes that are words at the same time."""
 
     EYE = "eye"
     BINOCULARS = "binoculars"

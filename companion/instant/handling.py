@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from companion.finding import InstrumentKind, Look, looks_of, view_matrix
+from companion.finding import InstrumentKind, Look, looks_of, view_matrix, viewing_text
 from companion.instant.sky_table import Tick
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
@@ -69,7 +69,9 @@ def _stay(look: Look, right: float, up: float) -> StayFacts:
     x, y = view_matrix(look.viewing) @ np.array([right, up])
     octant = round(math.degrees(math.atan2(y, x)) / 45.0) % 8
     seconds = look.field_deg / 2.0 * 3600.0 / speed if speed > 1e-3 else None
-    return StayFacts(look.name, look.field_deg, seconds, _DIRECTIONS[octant], str(look.viewing))
+    return StayFacts(
+        look.name, look.field_deg, seconds, _DIRECTIONS[octant], viewing_text(look.viewing)
+    )
 
 
 def _reach(mount: Mount, altitude_deg: float, reading: Reading) -> str:

@@ -3,7 +3,7 @@
 from companion.instant.events import Events
 from companion.instant.sky_table import Tick
 from companion.instant.snapshot import CompassZone, DarkFacts, Light, NorthFacts
-from companion.sky import LIGHTS, MODEL, phase_of, polaris_look
+from companion.sky import LIGHTS, MODEL, phase_of, phase_text, polaris_look
 
 
 def light_facts(tick: Tick) -> tuple[Light, ...]:
@@ -34,7 +34,7 @@ def dark_facts(tick: Tick, events: Events) -> DarkFacts:
     moon = events.of_moon(moment.site, moment.utc)
     return DarkFacts(
         sun_altitude_deg=sun_deg,
-        phase=str(phase_of(sun_deg)),
+        phase=phase_text(phase_of(sun_deg)),
         next_phase=coming.words,
         next_phase_utc=coming.utc,
         moon_up=moon_up,

@@ -25,7 +25,11 @@ from .journal import (
     Written as Written,
 )
 from .night_date import night_of as night_of
-from .outcome import Outcome as Outcome
+from .outcome import (
+    Outcome as Outcome,
+    outcome_of as outcome_of,
+    outcome_text as outcome_text,
+)
 from .plain import Plain as Plain, from_plain as from_plain, to_plain as to_plain
 from .settings import Settings as Settings
 from .state import (

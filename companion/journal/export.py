@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 from companion.files import csv_text as table_text
 from companion.journal.events import encoded
 from companion.journal.history import Tick
-from companion.journal.outcome import Outcome
+from companion.journal.outcome import Outcome, outcome_text
 
 _COLUMNS = (
     "night",
@@ -51,7 +51,7 @@ def night_text(ticks: Sequence[Tick]) -> str:
 def _lines(tick: Tick) -> list[str]:
     clock = tick.utc.astimezone(_zone(tick.site)).strftime("%H:%M %Z")
     through = f", {_one_line(tick.instrument)}" if tick.instrument else ""
-    head = f"  {clock}  {_one_line(tick.name)}: {tick.outcome}{through}"
+    head = f"  {clock}  {_one_line(tick.name)}: {outcome_text(tick.outcome)}{through}"
     return [head, *(f"      {_one_line(line)}" for line in tick.note.splitlines())]
 
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from companion.journal.advice import advised
 from companion.journal.events import Did, Event, live_events
 from companion.journal.journal import NOTHING_CHANGED, Journal
-from companion.journal.outcome import Outcome
+from companion.journal.outcome import Outcome, outcome_of
 from companion.journal.plain import Plain
 from companion.journal.reading import COLUMNS, finite, read_event
 
@@ -119,8 +119,9 @@ def _held(events: Iterable[Event]) -> tuple[Tick, ...]:
 def _tick(event: Event) -> Tick | None:
     """Read a marked event; None if its target or outcome cannot be understood."""
     values = event.payload
-    target, site, outcome = values.get("target"), values.get("site"), values.get("outcome")
-    if not isinstance(target, dict) or str(outcome) not in {"found", "not seen", "skipped"}:
+    target, site = values.get("target"), values.get("site")
+    outcome = outcome_of(values.get("outcome"))
+    if not isinstance(target, dict) or outcome is None or outcome is Outcome.WAITING:
         return None
     return Tick(
         event.number,
@@ -128,7 +129,7 @@ def _tick(event: Event) -> Tick | None:
         event.utc,
         event.subject,
         str(target.get("name", event.subject)),
-        Outcome(str(outcome)),
+        outcome,
         str(values.get("note", "")),
         str(values.get("instrument", "")),
         target,

@@ -7,7 +7,7 @@ from types import MappingProxyType
 
 from companion.journal.errors import JournalError
 from companion.journal.events import Did, Event, Flaw
-from companion.journal.outcome import Outcome
+from companion.journal.outcome import outcome_of
 from companion.journal.plain import Plain, read_utc
 
 Row = tuple[object, object, object, object, object, object, object]
@@ -127,7 +127,7 @@ def _is_mark(event: Event) -> str:
     values = event.payload
     if not is_target(values.get("target")):
         return "its target cannot be read"
-    if str(values.get("outcome")) not in {str(word) for word in Outcome}:
+    if outcome_of(values.get("outcome")) is None:
         return f"its outcome is {str(values.get('outcome'))[:40]!r}"
     if not all(isinstance(values.get(name, ""), str) for name in ("note", "instrument")):
         return "its note or its instrument is no text"

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from companion.journal.events import LONGEST_TEXT, Did, Event, Flaw, live_events
-from companion.journal.outcome import Outcome
+from companion.journal.outcome import Outcome, outcome_of
 from companion.journal.plain import Plain
 
 _UNDOABLE = frozenset(Did) - {Did.UNDONE, Did.REDONE, Did.HORIZON}
@@ -164,12 +164,12 @@ def _in_order(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEntr
 
 
 def _marked(entry: QueueEntry, event: Event) -> QueueEntry:
-    outcome = _text(event.payload, "outcome")
-    if outcome not in {str(word) for word in Outcome}:
+    outcome = outcome_of(event.payload.get("outcome"))
+    if outcome is None:
         return entry
     return replace(
         entry,
-        outcome=Outcome(outcome),
+        outcome=outcome,
         utc=event.utc,
         note=_text(event.payload, "note"),
         instrument=_text(event.payload, "instrument"),

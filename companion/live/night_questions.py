@@ -64,7 +64,7 @@ class Ease(StrEnum):
     """How easily it has to show; the value is the word shown."""
 
     ALL = "hard ones too"
-    GOOD = "good or easy"
+    FAIR = "fair or easy"
     EASY = "easy only"
 
 

@@ -14,6 +14,8 @@ from companion.journal import (
     Outcome,
     QueueEntry,
     from_plain,
+    outcome_of,
+    outcome_text,
     to_plain,
 )
 from companion.sky import AdviceError, Kind, Site, Target
@@ -102,7 +104,8 @@ def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     if event is None:
         return ""
     names = {item.target.key: item.target.name for item in items}
-    word = str(event.payload.get("outcome") or event.kind)
+    outcome = outcome_of(event.payload.get("outcome"))
+    word = str(event.kind) if outcome is None else outcome_text(outcome)
     name = names.get(event.subject) or event.subject.partition(":")[2]
     return f"{word}: {name}" if name else word
 

@@ -27,6 +27,7 @@ from .dark import (
     Phase as Phase,
     next_phase as next_phase,
     phase_of as phase_of,
+    phase_text as phase_text,
 )
 from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
 from .direction import parse_direction as parse_direction

@@ -15,13 +15,18 @@ from companion.sky.solar_system import SUN
 
 
 class Phase(StrEnum):
-    """Phases from day to night; the value is the word shown."""
+    """Phases from day to night, as stable codes."""
 
     DAY = "day"
-    CIVIL = "civil twilight"
-    NAUTICAL = "nautical twilight"
-    ASTRONOMICAL = "astronomical twilight"
+    CIVIL = "civil_twilight"
+    NAUTICAL = "nautical_twilight"
+    ASTRONOMICAL = "astronomical_twilight"
     DARK = "dark"
+
+
+def phase_text(phase: Phase) -> str:
+    """Say a phase in words: "civil twilight"."""
+    return phase.value.replace("_", " ")
 
 
 _FLOORS_DEG = (
@@ -70,7 +75,7 @@ def next_phase(sky: Sky, site: Site, utc: datetime) -> NextPhase:
     if not found:
         return NextPhase(now, None, _unchanging(now))
     when, phase = min(found)
-    return NextPhase(phase, when, str(phase))
+    return NextPhase(phase, when, phase_text(phase))
 
 
 def _unchanging(phase: Phase) -> str:
@@ -79,4 +84,4 @@ def _unchanging(phase: Phase) -> str:
         return "the Sun does not set today"
     if phase is Phase.DARK:
         return "no twilight today"
-    return f"{phase} all day and night"
+    return f"{phase_text(phase)} all day and night"

@@ -26,7 +26,7 @@ def test_tonight_is_ranked(run: Run) -> None:
     for target in answer["targets"]:
         assert target["opens_utc"] <= target["best_utc"] <= target["closes_utc"]
         assert target["why"]
-        assert target["grade"] in {"easy", "good", "hard", "doubtful"}
+        assert target["grade"] in {"easy", "fair", "hard", "doubtful"}
 
 
 def test_a_person_reads_one_line_of_why(run: Run) -> None:

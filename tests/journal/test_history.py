@@ -84,7 +84,7 @@ def test_csv_comes_back(two_nights: Journal) -> None:
 
 def test_json_lines_carry_everything(two_nights: Journal) -> None:
     lines = [json.loads(line) for line in json_lines(ticks(two_nights)).splitlines()]
-    assert [line["outcome"] for line in lines] == ["found", "found", "not seen"]
+    assert [line["outcome"] for line in lines] == ["found", "found", "not_seen"]
     assert lines[0]["target"] == VEGA
     assert lines[0]["site"] == BARRENS
     assert lines[1]["site"] is None

@@ -44,14 +44,14 @@ def test_every_row_says_when_where_and_why(ephemeris: Ephemeris, candidates: Can
             assert "best " in row.why
             assert "\n" not in row.why
             assert row.altitude_deg >= 9.9
-            assert row.visibility.grade in {Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL}
+            assert row.visibility.grade in {Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL}
             assert row.target.kind is not Kind.SUN
 
 
 def test_the_list_and_the_single_judgement_agree(
     ephemeris: Ephemeris, candidates: Candidates
 ) -> None:
-    for wanted in (Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL, Grade.UNKNOWN):
+    for wanted in (Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL, Grade.UNKNOWN):
         asked = replace(request("200"), filters=Filters(grades=frozenset({wanted})), limit=300)
         grades = [row.visibility.grade for row in rank_tonight(ephemeris, candidates, asked).rows]
         # The list looks limits up in a table: a few stand on the other side of an edge.

@@ -23,8 +23,8 @@ USUAL = "10×50"  # for somebody who named no instrument
 _MARGIN = timedelta(minutes=40)  # of daylight at both ends of the drawing
 _EASES = {
     Ease.EASY: frozenset({Grade.EASY}),
-    Ease.GOOD: frozenset({Grade.EASY, Grade.GOOD}),
-    Ease.ALL: frozenset({Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL}),
+    Ease.FAIR: frozenset({Grade.EASY, Grade.FAIR}),
+    Ease.ALL: frozenset({Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL}),
 }
 SEEN = {Seen.ALL: None, Seen.NEVER: False, Seen.BEFORE: True}
 

@@ -12,7 +12,7 @@ from companion.sky import AdviceError, Kind, kind_text
 FloatArray = NDArray[np.float64]
 
 _TO_CHOOSE = tuple(kind for kind in Kind if kind is not Kind.SUN)
-SEEABLE = frozenset({Grade.EASY, Grade.GOOD, Grade.HARD, Grade.DOUBTFUL})
+SEEABLE = frozenset({Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL})
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ from companion.night.sight.instruments import eye, find_instrument
 from companion.sky import Catalogue, Kind
 
 _STAR_KINDS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.GROUP})
-_SURE = frozenset({Grade.EASY, Grade.GOOD})
+_SURE = frozenset({Grade.EASY, Grade.FAIR})
 _EASY = frozenset({Grade.EASY})
 _FAINT_KINDS = frozenset(
     {Kind.GALAXY, Kind.NEBULA, Kind.PLANETARY, Kind.REMNANT, Kind.GLOBULAR, Kind.CLUSTER_NEBULA}
@@ -86,7 +86,7 @@ def _faint(ask: _Ask) -> TonightRequest | str:
         from_utc=begins,
         until_utc=ends,
         filters=replace(
-            ask.request.filters, kinds=_FAINT_KINDS, grades=frozenset({Grade.GOOD, Grade.HARD})
+            ask.request.filters, kinds=_FAINT_KINDS, grades=frozenset({Grade.FAIR, Grade.HARD})
         ),
         limit=30,
     )

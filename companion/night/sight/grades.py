@@ -13,18 +13,23 @@ FloatArray = NDArray[np.float64]
 
 
 class Grade(StrEnum):
-    """How a thing shows; the value is the word shown. Best first."""
+    """How a thing shows, as a stable code. Best first."""
 
     EASY = "easy"
-    GOOD = "good"
+    FAIR = "fair"
     HARD = "hard"
     DOUBTFUL = "doubtful"
-    OUT_OF_REACH = "out of reach"
+    OUT_OF_REACH = "out_of_reach"
     UNKNOWN = "unknown"
 
 
+def grade_text(grade: Grade) -> str:
+    """Say a grade in words: "out of reach"."""
+    return grade.value.replace("_", " ")
+
+
 GRADES = tuple(Grade)
-_EASY_MAG, _GOOD_MAG = 2.0, 1.0  # to spare
+_EASY_MAG, _FAIR_MAG = 2.0, 1.0  # to spare
 # Spread of thresholds between people and nights (Schaefer 1990 compares his formula with some
 # 300 observations; the figure is from memory), and what an assumed sky adds to it.
 _LIMIT_SIGMA, _ASSUMED_SKY_SIGMA = 0.4, 0.3
@@ -51,7 +56,7 @@ def grade_numbers(
     with np.errstate(invalid="ignore"):
         number = np.asarray(
             np.select(
-                [np.isnan(margin), margin < -sigma, margin < sigma, margin < _GOOD_MAG],
+                [np.isnan(margin), margin < -sigma, margin < sigma, margin < _FAIR_MAG],
                 [5, 4, 3, 2],
                 np.where(margin < _EASY_MAG, 1, 0),
             ),

@@ -7,7 +7,7 @@ import numpy as np
 
 from companion.night.sight.brightness import Known
 from companion.night.sight.detail import detail_of
-from companion.night.sight.grades import GRADES, Grade
+from companion.night.sight.grades import GRADES, Grade, grade_text
 from companion.night.sight.judgement import Judgement
 from companion.night.sight.limits import SPLIT_AT_ARCSEC
 from companion.night.sight.views import View
@@ -80,14 +80,15 @@ def _one_star(judgement: Judgement, row: int, view: View) -> str:
 def _with_margin(judgement: Judgement, row: int, view: View, grade: Grade) -> str:
     through, margin = _through(view), float(judgement.margin_mag[row])
     if grade is Grade.OUT_OF_REACH:
-        return f"{grade} {through}, {_magnitudes(-margin)} too faint"
+        return f"{grade_text(grade)} {through}, {_magnitudes(-margin)} too faint"
     if grade is Grade.DOUBTFUL:
         side = "to spare" if margin >= 0.0 else "too faint"
         sigma = float(judgement.sigma_mag[row])
-        return f"{grade} {through}: {_magnitudes(abs(margin))} {side}, give or take {sigma:.1f}"
+        spare = f"{_magnitudes(abs(margin))} {side}, give or take {sigma:.1f}"
+        return f"{grade_text(grade)} {through}: {spare}"
     if margin >= _PLENTY_MAG:
-        return f"{grade} {through}"
-    return f"{grade} {through}, {_magnitudes(margin)} to spare"
+        return f"{grade_text(grade)} {through}"
+    return f"{grade_text(grade)} {through}, {_magnitudes(margin)} to spare"
 
 
 def _magnitudes(value: float) -> str:

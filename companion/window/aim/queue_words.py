@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import tzinfo
 
 from companion.instant import RowFacts
-from companion.journal import Outcome
+from companion.journal import Outcome, outcome_text
 from companion.live import QueueItem
 from companion.sky import angle_text, clock_text, duration_text
 
@@ -35,7 +35,7 @@ def row_words(
     figures, instead = ("", "", "", ""), ""
     if item.outcome is not Outcome.WAITING:
         at = "" if item.utc is None else clock_text(item.utc.astimezone(zone))
-        instead = f"{item.outcome} {at}".strip()
+        instead = f"{outcome_text(item.outcome)} {at}".strip()
     elif facts is not None and facts.sun_danger and key not in uncovered:
         instead = "too near the Sun"
     elif facts is not None:

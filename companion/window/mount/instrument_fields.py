@@ -5,7 +5,15 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing, looks_of
+from companion.finding import (
+    Eyepiece,
+    Finder,
+    Instrument,
+    InstrumentKind,
+    Viewing,
+    looks_of,
+    viewing_text,
+)
 from companion.sky import AdviceError, angle_text
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.entries import number_in
@@ -232,7 +240,7 @@ def _viewing(
     def turn() -> None:
         evening.instruments.choose(change(following))
 
-    return GearField(caption, str(now), "", turn)
+    return GearField(caption, viewing_text(now), "", turn)
 
 
 def _typed(

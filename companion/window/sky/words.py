@@ -15,6 +15,7 @@ from companion.charts import (
     double_of,
     in_field,
 )
+from companion.finding import viewing_text
 from companion.sky import (
     ASTRONOMICAL_DEG,
     SUN_UP_DEG,
@@ -102,16 +103,17 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
 def caption(sky: SkyFrame, lens: Lens) -> str:
     """Say under a printed chart what it shows, the most important first."""
     if lens.kind is ChartKind.WIDE:
-        return f"by eye, {lens.viewing} · circle: {angle_text(sky.finder.field_deg)} finder"
+        circle = f"circle: {angle_text(sky.finder.field_deg)} finder"
+        return f"by eye, {viewing_text(lens.viewing)} · {circle}"
     name = lens.name
     if lens.kind is ChartKind.EYEPIECE and lens.look is not None:
         name = f"{name} at {lens.look.magnification:.0f}×"
-    return f"{name} · {lens.viewing} · field {angle_text(lens.field_deg)}"
+    return f"{name} · {viewing_text(lens.viewing)} · field {angle_text(lens.field_deg)}"
 
 
 def viewing_words(lens: Lens, usual: Lens) -> str:
     """Say which way up the view is; by the key it may differ from the instrument's own."""
-    said = f"The view is {lens.viewing}"
+    said = f"The view is {viewing_text(lens.viewing)}"
     return f"{said}." if lens.viewing == usual.viewing else f"{said}; the instrument's is not."
 
 
