@@ -1,10 +1,12 @@
 """What a target is called in words, and what its disc shows: words, never read by any logic."""
 
 from collections.abc import Mapping
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from companion.sky.movers import MoverFacts
 from companion.sky.target import Kind
+
+if TYPE_CHECKING:  # it brings numpy, which the window does not wait for
+    from companion.sky.movers import MoverFacts
 
 _KIND_WORDS: Final[Mapping[Kind, str]] = {
     Kind.STAR: "star",
@@ -35,7 +37,7 @@ def kind_text(kind: Kind) -> str:
     return _KIND_WORDS[kind]
 
 
-def disc_text(body: str, facts: MoverFacts) -> str:
+def disc_text(body: str, facts: "MoverFacts") -> str:
     """Say in a few words what a disc shows: "rings tilted 7°", "43% lit", or nothing."""
     if facts.ring_tilt_deg is not None:
         return f"rings tilted {abs(facts.ring_tilt_deg):.0f}°"
