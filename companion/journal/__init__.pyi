@@ -1,4 +1,17 @@
-from .changes import Change as Change, Mark as Mark, What as What
+from .changes import (
+    WHATEVER_STANDS as WHATEVER_STANDS,
+    Change as Change,
+    Mark as Mark,
+    What as What,
+    change_line as change_line,
+    key_change as key_change,
+    mark_change as mark_change,
+    queue_change as queue_change,
+    read_change as read_change,
+    setting_change as setting_change,
+    sight_change as sight_change,
+    sightings_change as sightings_change,
+)
 from .database import put_aside as put_aside
 from .errors import Fault as Fault, JournalError as JournalError
 from .events import LONGEST_TEXT as LONGEST_TEXT, Did as Did, Event as Event, Flaw as Flaw

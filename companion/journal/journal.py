@@ -153,10 +153,13 @@ class Journal:
 
         That is done once: rows that are taken out afterwards stay out.
         """
-        before = night_before(night)
-        since = forenoon_utc(before, zone)
-        prepared = [] if self.evening(night).carried else self.evening(before).prepared(since)
+        state, before = self.evening(night), night_before(night)
+        if state.carried:
+            return Written(state, None)
+        prepared = self.evening(before).prepared(forenoon_utc(before, zone))
         values = {"targets": [entry.target for entry in prepared], "night": before}
+        if not prepared:
+            return Written(self.evening(night), None)
         return self._write(Change(What.CARRY, night, utc, values))
 
     def remove(self, night: str, utc: datetime, key: str) -> Written:

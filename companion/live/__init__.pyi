@@ -2,6 +2,7 @@ from .clock import EveningClock as EveningClock
 from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
 from .instruments import Instruments as Instruments
+from .machine_clock import MachineClock as MachineClock
 from .messages import Message as Message, Messages as Messages, Severity as Severity
 from .mounts import WOODEN as WOODEN, Mounts as Mounts
 from .night_model import NightModel as NightModel

@@ -1,33 +1,42 @@
 """The evening's clock: which moment the numbers are for, and which one actions are written with."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from companion.journal import night_of
 from companion.live.current_choices import CurrentChoices
+from companion.live.machine_clock import MachineClock
 from companion.live.threads.journal_thread import JournalThread
 from companion.sky import zone_of
 
 
 class EveningClock:
-    """The machine's clock, corrected, run ahead or standing still as the person chose."""
+    """The machine's clock, corrected, run ahead or standing still as the person chose.
 
-    def __init__(self, choices: CurrentChoices, journal: JournalThread) -> None:
-        self._choices = choices
-        self._journal = journal
+    The night that is shown follows it, and the site's clocks.
+    """
+
+    def __init__(
+        self, machine: MachineClock, choices: CurrentChoices, journal: JournalThread
+    ) -> None:
+        self._machine, self._choices, self._journal = machine, choices, journal
+        self._demo_ahead: timedelta | None = None  # of the machine's clock
+        self._shown_night = ""
+        journal.follow(self.zone)
+        machine.looked.connect(self._follow_night)
 
     @property
     def now_utc(self) -> datetime:
         """The moment that the numbers are for."""
-        return self._choices.record.moment(datetime.now(UTC))
+        return self._choices.record.moment(self._machine.utc())
 
     @property
     def written_utc(self) -> datetime:
         """The moment that actions are written with: a preview that stands still is not now."""
-        record = self._choices.record
-        running = record.preview_since_utc is not None
-        present = record if running else replace(record, preview_utc=None)
-        return present.moment(datetime.now(UTC))
+        record, machine_utc = self._choices.record, self._machine.utc()
+        if record.preview_utc is not None and self._demo_ahead is not None:
+            return machine_utc + self._demo_ahead
+        return replace(record, preview_utc=None).moment(machine_utc)
 
     @property
     def stands_still(self) -> bool:
@@ -36,14 +45,25 @@ class EveningClock:
         return record.preview_utc is not None and record.preview_since_utc is None
 
     @property
+    def zone(self) -> tzinfo:
+        """The clocks of the site."""
+        return zone_of(self._choices.record.site.time_zone)
+
+    @property
     def night(self) -> str:
         """The date of the night that actions belong to, by the clocks of the site."""
-        return night_of(self.written_utc, zone_of(self._choices.record.site.time_zone))
+        return night_of(self.written_utc, self.zone)
+
+    def open_night(self) -> None:
+        """Have the evening of now shown, with what was prepared for it."""
+        self._shown_night = self.night
+        self._journal.open(self.written_utc, self.zone)
 
     def run_from(self, utc: datetime) -> None:
         """Begin at a moment and run on from there, as a demo does."""
+        now = self._machine.utc()
+        self._demo_ahead = utc - now
         record = self._choices.record
-        now = datetime.now(UTC)
         self._choices.change(replace(record, preview_utc=utc, preview_since_utc=now))
 
     def set_lead(self, seconds: float) -> None:
@@ -64,3 +84,8 @@ class EveningClock:
         """Correct the machine's clock; remembered."""
         if self._choices.change(replace(self._choices.record, clock_correction_s=seconds)):
             self._journal.set_setting(self.written_utc, "clock_correction_s", seconds)
+
+    def _follow_night(self) -> None:
+        """Go over to another night with the clock; one that was set back leads back, too."""
+        if self._shown_night and self.night != self._shown_night:
+            self.open_night()

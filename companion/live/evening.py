@@ -13,6 +13,7 @@ from companion.journal import EveningState, Fault, JournalError, Settings, Writt
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.instruments import Instruments
+from companion.live.machine_clock import MachineClock, jump_words
 from companion.live.messages import Messages, Severity
 from companion.live.mounts import Mounts
 from companion.live.night_model import NightModel
@@ -50,6 +51,8 @@ class Evening(QObject):
         Overrides the remembered one, without being remembered itself.
     demo_utc : datetime, optional
         The moment at which a demo evening begins; its clock then runs on.
+    machine : MachineClock, optional
+        Another clock than the machine's own.
     """
 
     changed = Signal()
@@ -62,6 +65,7 @@ class Evening(QObject):
         *,
         site: Site | None = None,
         demo_utc: datetime | None = None,
+        machine: MachineClock | None = None,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
@@ -75,7 +79,8 @@ class Evening(QObject):
         self._catalogues = CatalogueThread(self)
         self._journal = JournalThread(home, self)
         self._choices = self._first_choices(settings, site or remembered_site(settings))
-        self.clock = EveningClock(self._choices, self._journal)
+        self._machine = machine or MachineClock(parent=self)
+        self.clock = EveningClock(self._machine, self._choices, self._journal)
         kept = (self._journal, self._choices, self.clock)
         self.sites = Sites(*kept, settings)
         self.instruments = Instruments(*kept, settings)
@@ -134,15 +139,18 @@ class Evening(QObject):
         self._journal.settings_changed.connect(self._take_settings)
         self._journal.failed.connect(self._take_failure)
         self._journal.settled.connect(lambda: self._take_fault(None))
+        self._machine.jumped.connect(self._say_jump)
 
     def start(self) -> None:
         """Start the threads; to be called once the first frame is painted."""
         self._ephemeris.start()
         self._choices.begin()
-        self._journal.open(self.clock.night)
+        self.clock.open_night()
+        self._machine.start()
 
     def close(self) -> int:
         """Stop all threads and wait; give how many entries could not be written."""
+        self._machine.stop()
         self.charts.stop()
         self.planner.stop()
         self._ephemeris.stop()
@@ -302,6 +310,10 @@ class Evening(QObject):
         if fault != self.journal_fault:
             self.journal_fault = fault
             self.changed.emit()
+
+    def _say_jump(self, jump_s: float) -> None:
+        said = jump_words(jump_s, self._machine.utc(), self.clock.zone)
+        self.messages.say(Severity.WARNING, said, "clock")
 
 
 def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":

@@ -311,7 +311,8 @@ class NightModel(QObject):
         return None
 
     def look_at_the_clock(self) -> None:
-        """Make the order anew if the person has fallen behind it."""
+        """Go over to another night with the clock; order anew if the person has fallen behind."""
+        self._follow()
         stop, now = self.behind(), self._clock.now_utc
         if stop is None or self._clock.stands_still:
             return

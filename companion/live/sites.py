@@ -44,7 +44,7 @@ class Sites:
         self._journal.set_setting(utc, "site", plain)
         self._journal.set_setting(utc, "sites", [plain, *others][:_MOST])
         self._choices.go_to(site, self._settings.compass_deviation_deg(site.name))
-        self._journal.open(self._clock.night)
+        self._clock.open_night()
 
     def set_deviation(self, degrees: float | None) -> None:
         """Keep what the compass adds at this site; None forgets it."""

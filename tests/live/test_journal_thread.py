@@ -5,7 +5,7 @@ import sqlite3
 import tempfile
 import threading
 from collections.abc import Callable, Iterator
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TypeVar
 
@@ -90,7 +90,7 @@ def on_disk(home: Path) -> EveningState:
 def test_a_first_start_makes_the_home_and_shows_an_empty_evening(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     assert listener.wait(tuple) == ("opened", EveningState(NIGHT), Settings())
     assert (home / FILE_NAME).exists()
 
@@ -100,7 +100,7 @@ def test_every_deed_is_on_disk_when_it_is_told(
 ) -> None:
     seen: list[bool] = []
     keeper.state_changed.connect(lambda state: seen.append(on_disk(home) == state))
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     deeds: list[Callable[[], None]] = [
         lambda: keeper.queue(UTC_NOW, [SATURN, VEGA]),
@@ -129,7 +129,7 @@ def test_every_deed_is_on_disk_when_it_is_told(
 
 
 def test_undo_tells_what_it_touched(keeper: JournalThread, listener: Listener) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.mark(UTC_NOW, FOUND)
     keeper.undo(UTC_NOW)
     undone = listener.wait(Written, 2).event
@@ -140,7 +140,7 @@ def test_undo_tells_what_it_touched(keeper: JournalThread, listener: Listener) -
 def test_a_setting_is_told_once_it_is_kept(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.set_setting(UTC_NOW, "mount", "wooden")
     assert listener.wait(Settings).mount == "wooden"
     keeper.close()
@@ -152,7 +152,7 @@ def test_a_setting_is_told_once_it_is_kept(
 def test_what_cannot_be_kept_is_said_and_blocks_nothing(
     keeper: JournalThread, listener: Listener
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.set_setting(UTC_NOW, "rate_hz", -1)
     keeper.mark(UTC_NOW, FOUND)
     assert listener.wait(EveningState).queue
@@ -163,7 +163,7 @@ def test_what_cannot_be_kept_is_said_and_blocks_nothing(
 def test_a_tick_from_a_shell_shows_up(
     keeper: JournalThread, listener: Listener, home: Path, qtbot: QtBot
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     shell = Journal(home / FILE_NAME)
     shell.mark(NIGHT, UTC_NOW, FOUND)
@@ -180,7 +180,7 @@ def test_a_tick_from_a_shell_shows_up(
 def test_a_copy_of_the_file_alone_holds_the_evening_after_a_pause(
     keeper: JournalThread, listener: Listener, home: Path, tmp_path: Path, qtbot: QtBot
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     for number in range(6):
         keeper.mark(UTC_NOW, Mark({"key": f"own:{number}", "name": "x"}, Outcome.FOUND))
     listener.wait(Written, 6)
@@ -192,7 +192,7 @@ def test_a_copy_of_the_file_alone_holds_the_evening_after_a_pause(
 
 
 def test_it_looks_by_itself(keeper: JournalThread, listener: Listener, home: Path) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     shell = Journal(home / FILE_NAME)
     shell.mark(NIGHT, UTC_NOW, FOUND)
@@ -201,12 +201,12 @@ def test_it_looks_by_itself(keeper: JournalThread, listener: Listener, home: Pat
 
 
 def test_another_evening_can_be_shown(keeper: JournalThread, listener: Listener) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.mark(UTC_NOW, FOUND)
-    keeper.open("2026-10-11")
-    keeper.queue(UTC_NOW, [SATURN])
+    keeper.open(UTC_NOW + timedelta(days=1), UTC)
+    keeper.queue(UTC_NOW + timedelta(days=1), [SATURN])
     assert listener.wait(Written, 2).state.night == "2026-10-11"
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     _, state, _ = listener.wait(tuple, 3)
     assert [entry.key for entry in state.queue] == ["hip:91262"]
 
@@ -214,7 +214,7 @@ def test_another_evening_can_be_shown(keeper: JournalThread, listener: Listener)
 def test_a_locked_journal_delays_and_loses_nothing(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     other = sqlite3.connect(home / FILE_NAME, isolation_level=None)
     other.execute("BEGIN IMMEDIATE")
@@ -234,7 +234,7 @@ def test_a_locked_journal_delays_and_loses_nothing(
 def test_a_full_disk_keeps_what_was_typed_until_there_is_room(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
     resource.setrlimit(resource.RLIMIT_FSIZE, (100, hard))
@@ -257,7 +257,7 @@ def test_what_is_still_in_the_way_is_said_once(
     keeper: JournalThread, listener: Listener, home: Path, qtbot: QtBot
 ) -> None:
     home.write_text("a file")
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     assert "is not a folder" in listener.wait(JournalError).wrong
     for _ in range(3):
         keeper.look()
@@ -275,7 +275,7 @@ def test_a_home_that_never_works_is_reported_at_the_end(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
     home.write_text("a file")
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.mark(UTC_NOW, FOUND)
     keeper.queue(UTC_NOW, [SATURN])
     assert keeper.close() == 2
@@ -287,7 +287,7 @@ def test_a_home_that_never_works_is_reported_at_the_end(
 def test_a_deleted_journal_comes_back(
     keeper: JournalThread, listener: Listener, home: Path, restored: bool
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.queue(UTC_NOW, [SATURN])
     listener.wait(Written)
     moved = home.with_name("moved")
@@ -306,7 +306,7 @@ def test_an_unusable_file_is_put_aside_on_request(
 ) -> None:
     home.mkdir()
     (home / FILE_NAME).write_text("no database")
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     keeper.mark(UTC_NOW, FOUND)
     error = listener.wait(JournalError)
     assert error.fault.can_set_aside
@@ -320,7 +320,7 @@ def test_an_unusable_file_is_put_aside_on_request(
 def test_our_own_slip_reaches_the_handler_and_the_thread_lives_on(
     keeper: JournalThread, listener: Listener, qtbot: QtBot
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     listener.wait(tuple)
     with qtbot.captureExceptions() as caught:
         keeper.queue(UTC_NOW, [{"name": "no key"}])
@@ -333,7 +333,7 @@ def test_our_own_slip_reaches_the_handler_and_the_thread_lives_on(
 def test_all_that_was_asked_is_written_before_the_end(
     keeper: JournalThread, listener: Listener, home: Path
 ) -> None:
-    keeper.open(NIGHT)
+    keeper.open(UTC_NOW, UTC)
     for number in range(50):
         keeper.queue(UTC_NOW, [{"key": f"own:{number}", "name": "x"}])
     assert keeper.close() == 0
@@ -352,7 +352,7 @@ def test_settings_are_told_where_nothing_may_be_written(qtbot: QtBot) -> None:
     rights = os.geteuid()
     os.seteuid(65534 if rights == 0 else rights)  # root may write anywhere; nobody may not
     try:
-        keeper.open(NIGHT)
+        keeper.open(UTC_NOW, UTC)
         assert listener.wait(JournalError).fault == Fault.READ_ONLY
         assert listener.wait(Settings).mount == "wooden"
         assert keeper.close() == 0

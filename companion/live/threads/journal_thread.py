@@ -1,14 +1,28 @@
-"""The journal's keeper: one thread that owns the file, and every deed written in its turn."""
+"""The thread that owns the journal's file: every change is written in its turn."""
 
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import QObject, Qt, QThread, Signal, Slot
 
-from companion.journal import Journal, Mark, Plain, Settings, Written
-from companion.live.threads.journal_worker import JournalWorker, Open, Read, Write
+from companion.journal import (
+    WHATEVER_STANDS,
+    Change,
+    Journal,
+    Mark,
+    Plain,
+    What,
+    key_change,
+    mark_change,
+    night_of,
+    queue_change,
+    setting_change,
+    sight_change,
+    sightings_change,
+)
+from companion.live.threads.journal_worker import JournalWorker, Open, Read
 
 
 class JournalThread(QObject):
@@ -39,7 +53,7 @@ class JournalThread(QObject):
 
     def __init__(self, home: Path, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._night = ""
+        self._zone: tzinfo = UTC
         self._answers: dict[int, Callable[[Any], None]] = {}
         self._asked = 0
         self._thread = QThread()
@@ -62,64 +76,65 @@ class JournalThread(QObject):
         worker.answered.connect(self._hand_over)
         self._thread.start()
 
-    def open(self, night: str) -> None:
-        """Show an evening; later deeds belong to it. ``opened`` answers."""
-        self._night = night
-        self._ask.emit(Open(night))
+    def follow(self, zone: tzinfo) -> None:
+        """Take a site's clocks: by them every change belongs to the night of its own moment."""
+        self._zone = zone
+
+    def open(self, utc: datetime, zone: tzinfo) -> None:
+        """Show the evening of a moment by a site's clocks; ``opened`` answers.
+
+        What was prepared for it in the forenoon is brought over.
+        """
+        self.follow(zone)
+        self._ask.emit(Open(night_of(utc, zone), utc, zone))
+
+    def write(self, change: Change) -> None:
+        """Write a change, after all that still wait."""
+        self._ask.emit(change)
 
     def queue(self, utc: datetime, targets: Sequence[Plain], place: int | None = None) -> None:
         """Add plain targets at a row of the queue, or at its end."""
-        night, targets = self._night, tuple(targets)
-        self._write(lambda journal: journal.queue(night, utc, targets, place))
+        self.write(queue_change(self._night(utc), utc, targets, place))
 
     def remove(self, utc: datetime, key: str) -> None:
         """Take a target out of the queue."""
-        night = self._night
-        self._write(lambda journal: journal.remove(night, utc, key))
+        self.write(key_change(What.REMOVE, self._night(utc), utc, key))
 
     def order(self, utc: datetime, keys: Sequence[str]) -> None:
         """Put the named targets first, in that order."""
-        night, keys = self._night, tuple(keys)
-        self._write(lambda journal: journal.order(night, utc, keys))
+        self.write(Change(What.ORDER, self._night(utc), utc, {"keys": list(keys)}))
 
-    def mark(self, utc: datetime, mark: Mark) -> None:
-        """Write what became of a target."""
-        night = self._night
-        self._write(lambda journal: journal.mark(night, utc, mark))
+    def mark(self, utc: datetime, mark: Mark, known: int | None = WHATEVER_STANDS) -> None:
+        """Write what became of a target; an outcome other than the known one is not replaced."""
+        self.write(mark_change(self._night(utc), utc, mark, known))
 
     def note(self, utc: datetime, key: str, text: str) -> None:
         """Replace the note of a target's outcome."""
-        night = self._night
-        self._write(lambda journal: journal.note(night, utc, key, text))
+        self.write(key_change(What.NOTE, self._night(utc), utc, key, text=text))
 
     def sight(self, utc: datetime, mount: str, sighting: Plain) -> None:
         """Add a sighting of a mount."""
-        night = self._night
-        self._write(lambda journal: journal.sight(night, utc, mount, sighting))
+        self.write(sight_change(self._night(utc), utc, mount, sighting))
 
     def set_aside(self, utc: datetime, numbers: Sequence[int]) -> None:
         """Leave sightings out of the fit."""
-        night, numbers = self._night, tuple(numbers)
-        self._write(lambda journal: journal.set_aside(night, utc, numbers))
+        self.write(sightings_change(self._night(utc), utc, numbers, aside=True))
 
     def bring_back(self, utc: datetime, numbers: Sequence[int]) -> None:
         """Use sightings again."""
-        night, numbers = self._night, tuple(numbers)
-        self._write(lambda journal: journal.bring_back(night, utc, numbers))
+        self.write(sightings_change(self._night(utc), utc, numbers, aside=False))
 
     def undo(self, utc: datetime) -> None:
         """Cancel the last deed of the evening."""
-        night = self._night
-        self._write(lambda journal: journal.undo(night, utc))
+        self.write(Change(What.UNDO, self._night(utc), utc))
 
     def redo(self, utc: datetime) -> None:
         """Cancel the last undoing."""
-        night = self._night
-        self._write(lambda journal: journal.redo(night, utc))
+        self.write(Change(What.REDO, self._night(utc), utc))
 
     def set_setting(self, utc: datetime, name: str, value: object) -> None:
         """Keep a setting by the name of its field in ``Settings``."""
-        self._write(lambda journal: journal.set(utc, name, value))
+        self.write(setting_change(utc, name, value))
 
     def read(self, act: Callable[[Journal], object], answer: Callable[[Any], None]) -> None:
         """Ask the journal something; ``answer`` gets None if it cannot be read."""
@@ -160,5 +175,5 @@ class JournalThread(QObject):
     def _hand_over(self, number: int, answer: object) -> None:
         self._answers.pop(number)(answer)
 
-    def _write(self, act: Callable[[Journal], Written | Settings]) -> None:
-        self._ask.emit(Write(act))
+    def _night(self, utc: datetime) -> str:
+        return night_of(utc, self._zone)

@@ -3,17 +3,18 @@
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime, tzinfo
 from pathlib import Path
 
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from companion.journal import (
     FILE_NAME,
+    Change,
     Fault,
     Journal,
     JournalError,
     Settings,
-    Written,
     prepared_home,
     put_aside,
     read_settings,
@@ -24,17 +25,12 @@ _BUSY_S = 2.0
 
 
 @dataclass(frozen=True, slots=True)
-class Write:
-    """A deed of one evening, or a setting, that is to be written."""
-
-    act: Callable[[Journal], Written | Settings]
-
-
-@dataclass(frozen=True, slots=True)
 class Open:
-    """An evening that is to be shown."""
+    """An evening that is to be shown, with the moment and the clocks that it is the evening of."""
 
     night: str
+    utc: datetime
+    zone: tzinfo
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,9 +56,9 @@ class JournalWorker(QObject):
         super().__init__()
         self._home = home
         self._journal: Journal | None = None
-        self._night = ""
+        self._shown: Open | None = None
         self._settings: Settings | None = None
-        self._waiting: deque[Open | Write] = deque()
+        self._waiting: deque[Open | Change] = deque()
         self._failing = False
         self._said = ""  # the failure that the person knows of
         self._in_log = False  # whether the log may hold what the file alone does not
@@ -78,7 +74,7 @@ class JournalWorker(QObject):
         self._timer.start()
 
     @Slot(object)
-    def ask(self, request: Open | Write) -> None:
+    def ask(self, request: Open | Change) -> None:
         """Do what is asked, after all that still waits."""
         self._waiting.append(request)
         self._said = ""
@@ -154,22 +150,23 @@ class JournalWorker(QObject):
                 self._waiting.appendleft(request)
                 raise
 
-    def _do(self, request: Open | Write) -> None:
+    def _do(self, request: Open | Change) -> None:
         if isinstance(request, Open):
-            self._show(request.night)
+            self._show(request)
             return
-        answer = request.act(self._file())
+        answer = self._file().do(request)
         self._in_log = True
         if isinstance(answer, Settings):
             self._tell_settings(answer)
-        else:
+            return
+        if self._shown is not None and answer.state.night == self._shown.night:
             self.state_changed.emit(answer.state)
-            self.written.emit(answer)
+        self.written.emit(answer)
 
-    def _show(self, night: str) -> None:
-        self._night = night
+    def _show(self, wanted: Open) -> None:
+        self._shown = wanted
         journal = self._file()
-        state = journal.evening(night)
+        state = journal.carry(wanted.night, wanted.utc, wanted.zone).state
         self._settings = journal.settings()
         self.opened.emit(state, self._settings)
 
@@ -201,12 +198,12 @@ class JournalWorker(QObject):
     def _catch_up(self) -> None:
         """Write what waits into the file just opened, then show all of it."""
         self._work_off()
-        if self._night:
-            self._show(self._night)
+        if self._shown is not None:
+            self._show(self._shown)
 
     def _look(self) -> None:
         self._work_off()
-        if self._journal is None or not self._night:
+        if self._journal is None or self._shown is None:
             return
         changed = self._journal.changed_elsewhere()
         if self._in_log or changed:
@@ -214,7 +211,7 @@ class JournalWorker(QObject):
             self._in_log = False
         if not changed:
             return
-        self.state_changed.emit(self._journal.evening(self._night))
+        self.state_changed.emit(self._journal.evening(self._shown.night))
         self._tell_settings(self._journal.settings())
 
     def _tell_settings(self, settings: Settings) -> None:
@@ -223,7 +220,7 @@ class JournalWorker(QObject):
             self.settings_changed.emit(settings)
 
     def _unwritten(self) -> int:
-        return sum(isinstance(request, Write) for request in self._waiting)
+        return sum(isinstance(request, Change) for request in self._waiting)
 
     def _with_waiting(self, error: JournalError) -> JournalError:
         """Add how much waits to be written."""
