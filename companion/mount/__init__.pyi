@@ -38,11 +38,11 @@ from .records import (
     Sighting as Sighting,
 )
 from .set_up import (
-    READING_SIGMA_DEG as READING_SIGMA_DEG,
     NorthLook as NorthLook,
     SetUpKind as SetUpKind,
     SetUpStep as SetUpStep,
     compass_sighting as compass_sighting,
+    compass_sigma_deg as compass_sigma_deg,
     level_sighting as level_sighting,
     levelled as levelled,
     set_up_steps as set_up_steps,

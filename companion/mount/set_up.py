@@ -3,6 +3,7 @@
 The steps are data: the window shows one at a time, with one key to go on.
 """
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -56,12 +57,12 @@ class NorthLook:
     """What is known of north at this moment; None where a way is not open.
 
     ``compass_for_true_north_deg`` is what the compass shows when it points to true north,
-    ``shadow_azimuth_deg`` where the Sun's shadow falls, ``polaris_azimuth_deg`` and
-    ``polaris_altitude_deg`` where Polaris stands.
+    ``declination_sigma_deg`` the magnetic model's error, ``shadow_azimuth_deg`` where the Sun's
+    shadow falls, ``polaris_azimuth_deg`` and ``polaris_altitude_deg`` where Polaris stands.
     """
 
     compass_for_true_north_deg: float | None = None
-    compass_sigma_deg: float = 0.0
+    declination_sigma_deg: float = 0.0
     shadow_azimuth_deg: float | None = None
     polaris_azimuth_deg: float | None = None
     polaris_altitude_deg: float | None = None
@@ -89,6 +90,14 @@ def set_up_steps(mount: Mount, look: NorthLook) -> tuple[SetUpStep, ...]:
 def levelled(mount: Mount) -> Mount:
     """Give the mount once it was levelled with care: its tilt is held to 0.3° then."""
     return replace(mount, levelled_with_care=True)
+
+
+def compass_sigma_deg(declination_sigma_deg: float) -> float:
+    """Give the error of a tube turned by a corrected compass: its reading's and the model's.
+
+    The two have nothing to do with each other: their squares add up.
+    """
+    return math.hypot(READING_SIGMA_DEG, declination_sigma_deg)
 
 
 def compass_sighting(
@@ -220,7 +229,7 @@ def _compass(mount: Mount, look: NorthLook) -> SetUpStep | None:
         return None
     bearing = look.compass_for_true_north_deg % 360.0
     reading = shown(mount.azimuth, _plain_reading(mount, 0.0)).text
-    sigma = max(READING_SIGMA_DEG, look.compass_sigma_deg)
+    sigma = compass_sigma_deg(look.declination_sigma_deg)
     return SetUpStep(
         SetUpKind.COMPASS,
         "North by compass",

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.journal import FILE_NAME, Journal, Outcome, night_of
+from companion.journal import FILE_NAME, Journal, Outcome, night_of, ticks
 from companion.sky import zone_of
 
 from .conftest import Run
@@ -66,11 +66,14 @@ def test_marks_go_into_the_journal_of_the_window(run: Run, home: Path) -> None:
     journal = Journal(home / FILE_NAME)
     utc = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
     state = journal.evening(night_of(utc, zone_of("America/Halifax")))
+    (m31, vega) = ticks(journal)
     journal.close()
     assert [(entry.name, entry.outcome) for entry in state.queue] == [
         ("M 31", Outcome.FOUND),
         ("Vega", Outcome.NOT_SEEN),
     ]
+    assert (vega.altitude_deg, vega.azimuth_deg) == pytest.approx((69.6, 261.1), abs=0.1)
+    assert (m31.altitude_deg, m31.azimuth_deg) == pytest.approx((43.7, 70.3), abs=0.1)
     assert state.queue[0].note == 'dust lane, "wow"; é'
 
 

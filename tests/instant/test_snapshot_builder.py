@@ -106,6 +106,32 @@ def test_polaris_is_no_help_in_the_south(builder: SnapshotBuilder) -> None:
     assert (south.polaris_altitude_deg, south.polaris_gain) == (None, None)
 
 
+def test_a_shadow_falls_away_from_the_sun(builder: SnapshotBuilder) -> None:
+    """At noon in the north it points north, in the south south; at night there is none."""
+    for site, noon, falls_deg in (
+        (LOON_BARRENS, datetime(2026, 10, 10, 15, 56, tzinfo=UTC), 0.0),
+        (DRY_PAN, datetime(2026, 6, 20, 10, 38, tzinfo=UTC), 180.0),
+    ):
+        north = builder.build(replace(BASE, site=site), noon).north
+        assert north.shadow_azimuth_deg is not None
+        off = (north.shadow_azimuth_deg - falls_deg + 180.0) % 360.0 - 180.0
+        assert off == pytest.approx(0.0, abs=1.0)
+    assert builder.build(BASE, UTC_NOW).north.shadow_azimuth_deg is None
+
+
+def test_what_never_rises_is_not_waited_for(builder: SnapshotBuilder) -> None:
+    far_south = Target("own:1", "far south", Kind.PLACE, 100.0, -70.0)
+    far_north = Target("own:2", "far north", Kind.PLACE, 100.0, 70.0)
+    choices = replace(BASE, target=far_south, queue=(far_south, far_north))
+    snapshot = builder.build(choices, UTC_NOW)
+    south, north = snapshot.rows
+    assert (south.rises_in_s, south.time_left_s) == (None, 0.0)
+    assert (north.rises_in_s, north.time_left_s) == (None, None)
+    assert snapshot.aim is not None
+    assert snapshot.aim.rises_utc is None
+    assert snapshot.aim.never
+
+
 def test_near_the_sun_by_day_there_is_danger(builder: SnapshotBuilder) -> None:
     noon = datetime(2026, 10, 10, 16, 0, tzinfo=UTC)
     venus = Target("body:venus", "Venus", Kind.PLANET, body="venus")

@@ -79,6 +79,7 @@ def test_csv_comes_back(two_nights: Journal) -> None:
     assert rows[0]["note"] == 'blue,\n"very white"'
     assert datetime.fromisoformat(rows[0]["utc"]) == UTC_FIRST
     assert (rows[0]["site"], rows[0]["latitude_deg"]) == ("Loon Barrens", "45.2")
+    assert (rows[0]["altitude_deg"], rows[0]["azimuth_deg"]) == ("41.25", "280.5")
     assert (rows[1]["altitude_deg"], rows[1]["site"]) == ("", "")
 
 
@@ -87,6 +88,7 @@ def test_json_lines_carry_everything(two_nights: Journal) -> None:
     assert [line["outcome"] for line in lines] == ["found", "found", "not_seen"]
     assert lines[0]["target"] == VEGA
     assert lines[0]["site"] == BARRENS
+    assert (lines[0]["altitude_deg"], lines[0]["azimuth_deg"]) == (41.25, 280.5)
     assert lines[1]["site"] is None
 
 

@@ -352,6 +352,21 @@ def test_a_deleted_file_is_noticed_and_put_back(journal: Journal) -> None:
     again.close()
 
 
+def test_a_rescued_file_is_on_the_disk_before_it_takes_its_place(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    journal.mark(NIGHT, UTC_NOW, FOUND)
+    journal.path.unlink()
+    flushed: list[tuple[int, bool]] = []
+
+    def note(handle: int) -> None:
+        flushed.append((os.fstat(handle).st_ino, journal.path.exists()))
+
+    monkeypatch.setattr(os, "fsync", note)
+    journal.restore()
+    assert (journal.path.stat().st_ino, False) in flushed
+
+
 def test_a_replaced_file_is_noticed_and_left_alone(journal: Journal, tmp_path: Path) -> None:
     journal.mark(NIGHT, UTC_NOW, FOUND)
     other = Journal(tmp_path / "other.sqlite")

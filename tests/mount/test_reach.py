@@ -118,3 +118,14 @@ def test_the_pole_itself_stays_where_it_is() -> None:
     spot = blind_spot(85.0, 0.0, 85.0, reach_high_deg=80.0)
     assert spot.back_in_s is None
     assert "for hours" in spot.words
+
+
+@pytest.mark.parametrize(("altitude", "followed"), [(84.3, True), (84.6, False)])
+def test_a_hand_follows_two_degrees_of_azimuth_a_minute(altitude: float, followed: bool) -> None:
+    """In the south the azimuth runs 15° an hour times (sin φ + cos φ tan h) (Smart, chapter 2)."""
+    latitude = np.radians(45.2)
+    rate = 15.041 / 60.0 * (np.sin(latitude) + np.cos(latitude) * np.tan(np.radians(altitude)))
+    assert bool(rate < 2.0) is followed
+    spot = blind_spot(45.2, 180.0, altitude)
+    assert spot.azimuth_deg_per_min == pytest.approx(rate, rel=1e-3)
+    assert spot.inside is not followed

@@ -1,3 +1,5 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -6,6 +8,7 @@ from companion.mount import (
     NorthLook,
     SetUpKind,
     compass_sighting,
+    compass_sigma_deg,
     fit,
     level_sighting,
     levelled,
@@ -16,7 +19,7 @@ from mount.simulated import START
 
 ALL = NorthLook(
     compass_for_true_north_deg=16.2,
-    compass_sigma_deg=0.5,
+    declination_sigma_deg=0.5,
     shadow_azimuth_deg=312.4,
     polaris_azimuth_deg=0.6,
     polaris_altitude_deg=45.7,
@@ -95,3 +98,18 @@ def test_a_shadow_brings_north_to_where_it_is() -> None:
     alignment = fit(levelled(PLAIN_MOUNT), [shadow_sighting(START, 312.4, 300.0)])
     azimuths, _altitudes = alignment.readings(np.array([12.4]), np.array([20.0]))
     assert azimuths[0] == pytest.approx(0.0, abs=0.05)
+
+
+def test_a_compass_is_as_sure_as_its_reading_and_the_model_together() -> None:
+    assert compass_sigma_deg(0.0) == pytest.approx(2.0)
+    assert compass_sigma_deg(1.5) == pytest.approx(2.5)
+    unsure = replace(ALL, declination_sigma_deg=6.0)
+    (step,) = [s for s in set_up_steps(PLAIN_MOUNT, unsure) if s.kind is SetUpKind.COMPASS]
+    assert "to about 6°" in step.yields
+    aims = [
+        fit(levelled(PLAIN_MOUNT), [compass_sighting(START, 0.0, compass_sigma_deg(sigma))]).aim(
+            0.0, 10.0
+        )
+        for sigma in (0.0, 6.0)
+    ]
+    assert aims[1].radius95_deg > 2.0 * aims[0].radius95_deg

@@ -37,6 +37,24 @@ def test_showpieces_come_first_and_everything_was_considered(
     assert len(set(names)) == len(names)
 
 
+def test_of_two_alike_the_higher_one_comes_first(
+    ephemeris: Ephemeris, candidates: Candidates
+) -> None:
+    """Standing high is worth something: the same kind of cluster, as bright, is ranked by it."""
+    rows = rank_tonight(ephemeris, candidates, replace(request("200"), limit=100_000)).rows
+    worth = dict(
+        zip((t.key for t in candidates.objects.targets), candidates.worth.tolist(), strict=True)
+    )
+    easy = [row for row in rows if row.visibility.grade is Grade.EASY]
+    more = {row.target.key: row.value - worth[row.target.key] for row in easy}
+    low = [more[row.target.key] for row in easy if row.altitude_deg < 20.0]
+    high = [more[row.target.key] for row in easy if row.altitude_deg > 60.0]
+    assert len(low) > 5
+    assert len(high) > 5
+    assert max(low) < min(high)
+    assert max(high) - max(low) > 0.5
+
+
 def test_every_row_says_when_where_and_why(ephemeris: Ephemeris, candidates: Candidates) -> None:
     for through in ("eye", "10x50", "200"):
         for row in rank_tonight(ephemeris, candidates, request(through)).rows:

@@ -58,3 +58,13 @@ def test_after_2030_the_model_is_marked_as_expired() -> None:
     assert magnetic_field(site, datetime(2030, 6, 1, tzinfo=UTC)).expired
     assert magnetic_field(site, datetime(2024, 6, 1, tzinfo=UTC)).expired
     assert not magnetic_field(site, datetime(2029, 12, 1, tzinfo=UTC)).expired
+
+
+@pytest.mark.parametrize("row", ROWS[:12])
+def test_the_declination_moves_on_as_the_yearly_change_says(row: dict[str, float]) -> None:
+    """The model is linear in time but for its turning into an angle: year upon year adds up."""
+    place = (row["latitude_deg"], row["longitude_deg"], row["height_km"] * 1000.0)
+    early, later = field_at(*place, 2025.0), field_at(*place, 2029.0)
+    moved = (later.declination_deg - early.declination_deg + 180.0) % 360.0 - 180.0
+    change = (early.yearly_change_deg + later.yearly_change_deg) / 2.0
+    assert moved == pytest.approx(4.0 * change, rel=0.05, abs=0.01)

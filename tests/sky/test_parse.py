@@ -122,6 +122,20 @@ def test_a_time_of_the_day_is_the_nearest_one() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "utc"),
+    [
+        ("23:30", datetime(2026, 10, 11, 2, 30, tzinfo=UTC)),  # an hour ago, on the day before
+        ("1:30", datetime(2026, 10, 11, 4, 30, tzinfo=UTC)),
+        ("12:00", datetime(2026, 10, 11, 15, 0, tzinfo=UTC)),
+        ("13:00", datetime(2026, 10, 10, 16, 0, tzinfo=UTC)),
+    ],
+)
+def test_past_midnight_the_evening_is_yesterdays(text: str, utc: datetime) -> None:
+    now = datetime(2026, 10, 11, 3, 30, tzinfo=UTC)  # half past midnight there
+    assert parse_time(text, "America/Halifax", now).astimezone(UTC) == utc
+
+
+@pytest.mark.parametrize(
     ("text", "words"),
     [
         ("2026-11-01T01:30", "twice"),

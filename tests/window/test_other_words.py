@@ -1,7 +1,7 @@
 """Texts of queue, north, status line and hints."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -9,13 +9,27 @@ import pytest
 from companion.instant import Choices, CompassZone
 from companion.journal import Outcome
 from companion.live import QueueItem
-from companion.sky import DRY_PAN, LOON_BARRENS
+from companion.sky import DRY_PAN, LOON_BARRENS, TURN_DEG_PER_S
 from companion.window.aim.face import horizon_at
 from companion.window.aim.queue_words import progress, row_words, time_words
+from companion.window.forms.entries import clock_entry
 from companion.window.frame import status_words
 from companion.window.frame.status_words import Freshness
+from companion.window.night.entries import end_entry
 from companion.window.north import words as north_words
-from window.fakes import ADT, DARK, NORTH, QUEUE, SATURN, UTC_NOW, VEGA, aim, row, snapshot
+from window.fakes import (
+    ADT,
+    DARK,
+    NORTH,
+    QUEUE,
+    SATURN,
+    UTC_NOW,
+    VEGA,
+    FakeEvening,
+    aim,
+    row,
+    snapshot,
+)
 
 # The queue.
 
@@ -204,3 +218,33 @@ def test_a_horizon_is_straight_between_its_points(azimuth: float, expected: floa
 def test_an_open_horizon() -> None:
     assert horizon_at((), 123.0) == 0.0
     assert horizon_at(((30.0, 4.0),), 10.0) == pytest.approx(4.0)
+
+
+# The clock.
+
+
+def test_the_clocks_ten_seconds_are_what_the_sky_turns_in_them() -> None:
+    """The sky turns by 15.041″ a second (the sidereal rate)."""
+    evening: Any = FakeEvening()
+    arcmin = 10.0 * TURN_DEG_PER_S * 60.0
+    assert f"Ten seconds are {arcmin:.1f}′" in clock_entry(evening).explanation
+
+
+@pytest.mark.parametrize(
+    ("typed", "utc"),
+    [
+        ("23:30", datetime(2026, 10, 12, 2, 30, tzinfo=UTC)),  # tonight's has passed: tomorrow's
+        ("1:30", datetime(2026, 10, 11, 4, 30, tzinfo=UTC)),
+    ],
+)
+def test_an_end_lies_ahead(typed: str, utc: datetime) -> None:
+    """At half past midnight, 3:30 UTC, at Loon Barrens."""
+
+    class Late(FakeEvening):
+        @property
+        def now_utc(self) -> datetime:
+            return datetime(2026, 10, 11, 3, 30, tzinfo=UTC)
+
+    evening: Any = Late()
+    end_entry(evening).take(typed, 0)
+    assert evening.night.told == [("set_end", utc)]

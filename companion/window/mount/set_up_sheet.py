@@ -8,11 +8,11 @@ from PySide6.QtWidgets import QWidget
 
 from companion.live import Severity
 from companion.mount import (
-    READING_SIGMA_DEG,
     NorthLook,
     SetUpKind,
     SetUpStep,
     compass_sighting,
+    compass_sigma_deg,
     level_sighting,
     levelled,
     parse_reading,
@@ -49,7 +49,7 @@ def north_look(latest: "Snapshot | None") -> NorthLook:
     star = None if latest.alignment is None else latest.alignment.next_sighting
     return NorthLook(
         compass_for_true_north_deg=north.compass_for_true_north_deg,
-        compass_sigma_deg=north.declination_sigma_deg,
+        declination_sigma_deg=north.declination_sigma_deg,
         shadow_azimuth_deg=north.shadow_azimuth_deg,
         polaris_azimuth_deg=north.polaris_azimuth_deg,
         polaris_altitude_deg=north.polaris_altitude_deg,
@@ -165,7 +165,7 @@ class SetUpSheet(Sheet):
         if step.kind is SetUpKind.SHADOW and look.shadow_azimuth_deg is not None:
             shadow = look.shadow_azimuth_deg
             return shadow_sighting(utc, shadow, _reading(mount.azimuth, text, shadow))
-        sigma = max(READING_SIGMA_DEG, look.compass_sigma_deg)
+        sigma = compass_sigma_deg(look.declination_sigma_deg)
         return compass_sighting(utc, _reading(mount.azimuth, text, 0.0), sigma)
 
     def _star_key(self, step: SetUpStep) -> str:
