@@ -189,6 +189,21 @@ def test_falling_behind_makes_the_order_anew(evening: Evening, until: Until, qtb
     assert any("was to be done" in message.text for message in evening.messages.current)
 
 
+def test_two_minutes_of_grace_are_given(evening: Evening, until: Until) -> None:
+    night = evening.night
+    night.begin()
+    night.ask_order()
+    until(lambda: night.order is not None)
+    if not night.accepted:
+        night.accept()
+        until(lambda: night.accepted)
+    assert night.order is not None
+    first = night.order.order.stops[0]
+    for late_s, behind in ((-60.0, None), (60.0, None), (119.0, None), (121.0, first)):
+        evening.clock.set_preview(first.end_utc + timedelta(seconds=late_s))
+        assert night.behind() == behind
+
+
 def test_what_is_added_while_looking_ahead_is_ordered_afterwards(
     evening: Evening, until: Until, qtbot: QtBot
 ) -> None:
