@@ -195,7 +195,7 @@ def _add_way(commands: "_Commands") -> None:
     parser = commands.add_parser(
         "way",
         help="how to get to a target by eye and finder",
-        parents=[home_options(), place_options(), json_option()],
+        parents=[home_options(), place_options(), night_options(), json_option()],
     )
     parser.add_argument(
         "target", nargs="?", metavar="TARGET", help="a name, number or position; or only --from"
@@ -203,7 +203,6 @@ def _add_way(commands: "_Commands") -> None:
     parser.add_argument(
         "--from", dest="from_group", metavar="GROUP", help="begin at this star group"
     )
-    parser.add_argument("--instrument", metavar="NAME", help="what to hop with")
     parser.add_argument("--field", metavar="D", help="true field of the finder in degrees")
     parser.add_argument(
         "--view", choices=("upright", "turned", "mirrored"), help="how the finder shows the sky"

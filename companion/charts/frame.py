@@ -76,6 +76,7 @@ class SkyWay:
     """One way by eye: what it says, and its lines, the first step of two before the second."""
 
     sentence: str
+    names: tuple[str, ...]
     stars: tuple[FloatArray, ...]  # what the eye starts from, in order
     traces: tuple[FloatArray, ...]  # (k, 3) each
 
@@ -85,6 +86,7 @@ class SkyHop:
     """One step through the finder."""
 
     sentence: str
+    names: tuple[str, str]  # of its start and its end
     start: FloatArray
     end: FloatArray
     fields: float  # its length as a part of the field
@@ -127,7 +129,9 @@ class SkyFrame:
     groups: FloatArray  # (g, 3) middles of the groups that are up whole, NaN for the others
     horizon: FloatArray  # (k, 3) around, the site's own
     sun_altitude_deg: float
-    eye_limit: float  # the faintest star that the eye finds in this twilight
+    eye_limit: float  # the faintest star that the eye finds anywhere in this sky
+    drawn_limit: float  # the same, or that of the dark while it is too bright for any star
+    by_eye: NDArray[np.bool_]  # (k,) of the brightest stars: what the eye finds where they stand
     looks: tuple[Look, ...]  # with the chosen instrument, widest field first
     finder: Look  # what hops go through: the widest of them, or a usual finder
     target: SkyTarget | None = None

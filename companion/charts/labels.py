@@ -1,12 +1,15 @@
 """Which names a chart would like to show, the most important first."""
 
+from collections.abc import Sequence
 from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import SkyFrame
+from companion.charts.frame import FloatArray, SkyFrame
 from companion.charts.things import Disc, Dots, Label, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
+
+Marked = tuple[str, FloatArray]  # a star's name and direction
 
 _NAMED_STARS: Final = {
     ChartKind.WHOLE: 26,
@@ -22,13 +25,20 @@ def labels_of(
     lens: Lens,
     found: tuple[Dots, tuple[Sign, ...], tuple[Disc, ...]],
     unit: float,
+    *,
+    marked: Sequence[Marked] = (),
 ) -> tuple[Label, ...]:
-    """Give the names in order of importance: what is aimed at, what is bright, what is faint."""
+    """Give the names in order of importance: aimed at, spoken of, bright, faint."""
     stars, signs, discs = found
     made: list[Label] = []
     target = sky.target
     if target is not None and view.near(target.vector[None, :])[0]:
         made.append(Label(target.name, view.places(target.vector), 25.0 * unit, "target"))
+    made += [
+        Label(name, view.places(vector), 10.0 * unit, "way")
+        for name, vector in marked
+        if view.near(vector[None, :])[0]
+    ]
     made += [Label(disc.body.name, disc.place, disc.radius, "body") for disc in discs]
     made += [
         Label(one.name, view.places(one.vector), 7.0 * unit, "queue")
@@ -42,7 +52,7 @@ def labels_of(
         for at in named
     ]
     made += [Label(sign.name, sign.place, min(sign.major, 60.0), "deep") for sign in signs[:24]]
-    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
+    if lens.by_eye:
         made += _group_labels(sky, view)
     once = dict.fromkeys(label.text for label in made)
     firsts = {text: next(label for label in made if label.text == text) for text in once}

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import Final
 
 import numpy as np
+from numpy.typing import NDArray
 
 from companion.charts.frame import (
     Float32Array,
@@ -29,12 +30,12 @@ from companion.finding import (
     InstrumentKind,
     Look,
     Viewing,
-    eye_limit,
     floor_deg,
     looks_of,
     seen_vectors,
 )
 from companion.instant import Choices
+from companion.night import Conditions, EyeSky, eye_sky
 from companion.sky import (
     LIGHTS,
     SUN_DANGER_DEG,
@@ -54,7 +55,8 @@ from companion.sky import (
 )
 
 USUAL_FINDER: Final = Look("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
-_DARK_LIMIT: Final = 6.0
+_ANY_STAR: Final = 0.0  # while the eye finds none as faint, stars are drawn as in the dark
+_MOSTLY: Final = 0.6  # of a group's stars must show for its name to be written
 _NEW_EPOCH: Final = timedelta(days=30)  # of proper motion; the fastest star moves 0.9″ meanwhile
 _HORIZON_STEP_DEG: Final = 2.0
 
@@ -104,7 +106,10 @@ class SkyFrameMaker:
         axes = moment.horizontal_of(np.eye(3))
         turn = _square(seen_vectors(axes.azimuth_deg, axes.altitude_airless_deg).T)
         stars = _seen(moment, self._stars).astype(np.float32)
-        sun_altitude = moment.body("sun").altitude_airless_deg
+        by_eye = eye_sky(moment, Conditions.at(choices.site))
+        eye_limit = by_eye.faintest
+        drawn = by_eye if eye_limit >= _ANY_STAR else by_eye.without_sun
+        found = _found_by_eye(self._index, stars, drawn)
         looks, finder = _looks(choices)
         return SkyFrame(
             stamp=choices.stamp,
@@ -117,10 +122,12 @@ class SkyFrameMaker:
             pole=seen_vectors(0.0, choices.site.latitude_deg),
             north=turn[:, 2],
             turn=turn,
-            groups=_middles(self._index, stars),
+            groups=_middles(self._index, stars, found),
             horizon=_horizon(choices.site.horizon),
-            sun_altitude_deg=sun_altitude,
-            eye_limit=min(eye_limit(sun_altitude), _DARK_LIMIT),
+            sun_altitude_deg=by_eye.sun_altitude_deg,
+            eye_limit=eye_limit,
+            drawn_limit=drawn.faintest,
+            by_eye=found,
             looks=looks,
             finder=finder,
             grid=self._mount.grid,
@@ -166,6 +173,14 @@ class SkyFrameMaker:
         return seen_vectors(azimuth, altitude), 0.0 if radius is None else radius
 
 
+def _found_by_eye(index: SkyIndex, stars: Float32Array, sky: EyeSky) -> NDArray[np.bool_]:
+    """Say which of the brightest stars the eye finds where they stand."""
+    count = int(np.searchsorted(index.star_magnitude, sky.faintest, side="right"))
+    x, y, z = stars[:count].astype(float).T
+    limit = sky.limit(np.degrees(np.arctan2(-y, x)), np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))))
+    return np.asarray((index.star_magnitude[:count] <= limit) & (z > 0.0))
+
+
 def _seen(moment: Moment, vectors: FloatArray) -> FloatArray:
     places = moment.horizontal_of(vectors)
     return seen_vectors(places.azimuth_deg, places.altitude_deg)
@@ -179,12 +194,13 @@ def _seen_lines(moment: Moment, lines: FloatArray) -> FloatArray:
     return seen
 
 
-def _middles(index: SkyIndex, stars: Float32Array) -> FloatArray:
-    """Give the middle of each group that stands clear of the horizon."""
+def _middles(index: SkyIndex, stars: Float32Array, by_eye: NDArray[np.bool_]) -> FloatArray:
+    """Give the middle of each group that stands clear of the horizon and mostly shows."""
     found = np.full((len(index.group_names), 3), np.nan)
     for at, (_name, rows) in enumerate(index.group_names):
         vectors = stars[rows].astype(float)
-        if len(rows) and vectors[:, 2].min() > 0.05:
+        seen = by_eye[rows[rows < len(by_eye)]].sum()
+        if len(rows) and vectors[:, 2].min() > 0.05 and seen >= _MOSTLY * len(rows):
             middle = vectors.mean(axis=0)
             found[at] = middle / np.linalg.norm(middle)
     return found

@@ -1,16 +1,17 @@
 """What a view shows of the sky, as places and sizes on it: plain geometry, nothing is drawn."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.charts.frame import FloatArray, SkyFrame
-from companion.charts.labels import labels_of
+from companion.charts.frame import FloatArray, IntArray, SkyFrame
+from companion.charts.labels import Marked, labels_of
+from companion.charts.placing import symbol_radii
 from companion.charts.things import Disc, Dots, Label, Pair, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
-from companion.finding import symbol_radii
 
 _BOOL = NDArray[np.bool_]
 _BRIGHTEST: Final = -1.0
@@ -37,7 +38,9 @@ class Scene:
     points: tuple[tuple[str, FloatArray], ...]  # letters along the horizon
 
 
-def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> Scene:
+def scene_of(
+    sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0, marked: Sequence[Marked] = ()
+) -> Scene:
     """Lay the sky onto a view.
 
     Parameters
@@ -50,6 +53,8 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
         How faint things are drawn, and the field whose inside counts.
     unit : float, optional
         Size of the symbols, 1 for a full screen.
+    marked : sequence of (str, FloatArray), optional
+        Names and directions of stars that the words beside the chart speak of.
     """
     stars = _stars(sky, view, lens, unit)
     pairs = () if lens.kind is ChartKind.WHOLE else _pairs(sky, view, stars)
@@ -62,12 +67,12 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
     return Scene(
         stars=stars,
         in_field=in_field,
-        lines=np.empty((0, 4)) if lens.kind is ChartKind.EYEPIECE else _lines(sky, view),
+        lines=np.empty((0, 4)) if lens.kind is ChartKind.EYEPIECE else _lines(sky, view, lens),
         signs=signs,
         discs=discs,
         pairs=pairs,
         variables=_variables(sky, stars, lens),
-        labels=labels_of(sky, view, lens, (stars, signs, discs), unit),
+        labels=labels_of(sky, view, lens, (stars, signs, discs), unit, marked=marked),
         horizon=horizon,
         ground=ground,
         points=_points(view) if ground != "all" else (),
@@ -75,14 +80,9 @@ def scene_of(sky: SkyFrame, view: ChartView, lens: Lens, unit: float = 1.0) -> S
 
 
 def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
-    # A small chart has room for fewer stars.
-    fewer = 0.0 if lens.field_deg else 2.0 * (1.0 - min(unit, 1.0))
-    limit = lens.star_limit - fewer
-    count = int(np.searchsorted(sky.index.star_magnitude, limit, side="right"))
+    count = int(np.searchsorted(sky.index.star_magnitude, lens.star_limit, side="right"))
     vectors = sky.stars[:count]
-    near = view.near(vectors)
-    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
-        near &= _above(sky, vectors)
+    near = view.near(vectors) & _drawn(sky, lens, np.arange(count))
     rows = np.flatnonzero(near).astype(np.int64)
     places = view.places(vectors[rows])
     room = 8.0 * unit
@@ -96,6 +96,17 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
     return Dots(rows, places, radii)
 
 
+def _drawn(sky: SkyFrame, lens: Lens, rows: IntArray) -> _BOOL:
+    """Say which stars (n,) the chart shows: by eye, what this sky lets the eye find there."""
+    shown = np.asarray(sky.index.star_magnitude[rows] <= lens.star_limit)
+    if not lens.by_eye:
+        return shown
+    found = np.append(sky.by_eye, np.zeros(1, np.bool_))
+    shown &= found[np.minimum(rows, len(sky.by_eye))]
+    shown[shown] = _above(sky, sky.stars[rows[shown]])
+    return shown
+
+
 def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> _BOOL:
     """Say which directions stand above the site's horizon."""
     if not sky.site.horizon:
@@ -107,11 +118,13 @@ def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> _BOOL:
     return np.asarray(vectors[:, 2] > np.interp(at, azimuth[order], ring[order, 2]))
 
 
-def _lines(sky: SkyFrame, view: ChartView) -> FloatArray:
-    """Give the groups' lines, each cut short of its stars."""
-    ends = sky.stars[sky.index.group_lines].astype(float)  # (k, 2, 3)
+def _lines(sky: SkyFrame, view: ChartView, lens: Lens) -> FloatArray:
+    """Give the groups' lines between stars that are drawn, each cut short of them."""
+    rows = sky.index.group_lines
+    ends = sky.stars[rows].astype(float)  # (k, 2, 3)
     near = view.near(ends[:, 0], 12.0) | view.near(ends[:, 1], 12.0)
     near &= (ends[:, :, 2] > 0.0).all(axis=1)
+    near &= _drawn(sky, lens, rows.ravel()).reshape(-1, 2).all(axis=1)
     places = view.places(ends[near])
     way = places[:, 1] - places[:, 0]
     length = np.hypot(way[:, 0], way[:, 1])
@@ -126,7 +139,7 @@ def _signs(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> tuple[Sig
     if lens.kind is not ChartKind.WHOLE:
         wanted |= index.deep_known
     wanted &= view.near(sky.deep, 1.0)
-    if lens.kind in {ChartKind.WHOLE, ChartKind.WIDE}:
+    if lens.by_eye:
         wanted &= _above(sky, sky.deep)
     rows = np.flatnonzero(wanted)[:_MOST_SIGNS]
     vectors = sky.deep[rows].astype(float)

@@ -57,4 +57,4 @@ class Label:
     text: str
     place: FloatArray
     radius: float
-    rank: str  # "target", "body", "queue", "star", "deep", "group"
+    rank: str  # "target", "way", "body", "queue", "star", "deep", "group"

@@ -10,10 +10,12 @@ from numpy.typing import NDArray
 
 from companion.charts.frame import Float32Array, FloatArray, SkyFrame
 from companion.finding import Look, ViewFrame, Viewing, finder_limit
+from companion.sky import STARS_COMPLETE_TO_MAG
 
 ZENITH: Final = np.array([0.0, 0.0, 1.0])
-_LEAST_EYE_LIMIT: Final = 4.5  # what twilight hides is drawn down to here: the groups' stars
-_WIDE_GAIN: Final = 0.8  # magnitudes more than the eye sees, to find one's way between
+_GROUPS_LIMIT: Final = 4.5  # a small chart is not thinned out beyond the stars of the groups
+_THINNED_MAG: Final = 2.0  # of a chart without size
+_WHOLE_DEEP_LIMIT: Final = 6.0
 _FAINTEST: Final = 12.5
 CIRCLE_SHARE: Final = 0.80  # of the chart's smaller side that the field circle takes
 
@@ -45,6 +47,16 @@ class Lens:
     look: Look | None = None
 
     @property
+    def by_eye(self) -> bool:
+        """Whether it shows the sky as the bare eye has it."""
+        return self.kind in {ChartKind.WHOLE, ChartKind.WIDE}
+
+    @property
+    def complete_to(self) -> float:
+        """The magnitude to which all stars are there: fainter ones are known in part only."""
+        return min(self.star_limit, STARS_COMPLETE_TO_MAG)
+
+    @property
     def spans_deg(self) -> tuple[float, float]:
         """The narrowest and the widest that can be zoomed to."""
         widest = {ChartKind.WHOLE: 180.0, ChartKind.WIDE: 110.0}.get(self.kind, 6 * self.span_deg)
@@ -56,23 +68,27 @@ def eyepieces(sky: SkyFrame) -> tuple[Look, ...]:
     return sky.looks[1:]
 
 
-def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0) -> Lens:
+def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0, unit: float = 1.0) -> Lens:
     """Give what a kind of chart looks through, with the chosen instrument.
 
     Parameters
     ----------
     sky : SkyFrame
-        The sky, which tells the instrument and the twilight.
+        The sky, which tells the instrument and what the eye finds.
     kind : ChartKind
         The chart; without an eyepiece to look through, that of the finder takes its place.
     eyepiece : int, optional
         Which of ``eyepieces``, counted round.
+    unit : float, optional
+        Size of the symbols, 1 for a full screen: a small chart has room for fewer stars.
     """
-    eye = max(sky.eye_limit, _LEAST_EYE_LIMIT)
+    eye = sky.drawn_limit
+    fewer = max(eye - _THINNED_MAG * (1.0 - min(unit, 1.0)), min(eye, _GROUPS_LIMIT))
     if kind is ChartKind.WHOLE:
-        return Lens(kind, "the whole sky", 96.0, 0.0, Viewing.UPRIGHT, eye, 6.0)
+        deep_limit = min(eye, _WHOLE_DEEP_LIMIT)
+        return Lens(kind, "the whole sky", 96.0, 0.0, Viewing.UPRIGHT, fewer, deep_limit)
     if kind is ChartKind.WIDE:
-        return Lens(kind, "wide field", 42.0, 0.0, Viewing.UPRIGHT, eye + _WIDE_GAIN, 8.5)
+        return Lens(kind, "wide field", 42.0, 0.0, Viewing.UPRIGHT, fewer, 8.5)
     narrow = eyepieces(sky)
     if kind is ChartKind.EYEPIECE and narrow:
         look = narrow[eyepiece % len(narrow)]

@@ -17,12 +17,12 @@ from companion.finding import (
     Place,
     Way,
     WayFinder,
-    eye_limit,
     finder_limit,
     hops_to,
     trace,
     ways_to,
 )
+from companion.night import Conditions, eye_sky
 from companion.sky import Catalogue, Moment, Target
 
 _WAYS_AGE: Final = timedelta(seconds=20)  # the sky turns by 5 arcminutes meanwhile
@@ -69,10 +69,10 @@ class PathKeeper:
     def _found(self, moment: Moment, target: Target, look: Look, dials: Dials) -> SkyPaths:
         finder = self._way_finder(moment.utc)
         (place,) = finder.places(moment, (target,))
-        limit = eye_limit(moment.body("sun").altitude_airless_deg)
-        guides = finder.guide_stars(moment, limit)
+        sky = eye_sky(moment, Conditions.at(moment.site))
+        guides = finder.guide_stars(moment, sky.limit)
         ways = ways_to(guides, place)
-        field = finder.field_stars(moment, finder_limit(limit, look))
+        field = finder.field_stars(moment, finder_limit(sky.faintest, look))
         hops = hops_to(field, place, look)
         return SkyPaths(
             ways=tuple(_drawn(guides, way, place) for way in ways.ways),
@@ -92,8 +92,10 @@ class PathKeeper:
 def _carried(paths: SkyPaths, turn: FloatArray) -> SkyPaths:
     """Turn all vectors with the sky."""
     ways = tuple(
-        SkyWay(
-            way.sentence, tuple(turn @ s for s in way.stars), tuple(t @ turn.T for t in way.traces)
+        replace(
+            way,
+            stars=tuple(turn @ star for star in way.stars),
+            traces=tuple(trace @ turn.T for trace in way.traces),
         )
         for way in paths.ways
     )
@@ -108,12 +110,12 @@ def _drawn(stars: GuideStars, way: Way, place: Place) -> SkyWay:
     """Trace a way; of a way in two steps the first leads to the star that the second starts at."""
     steps = [] if way.first is None else [(way.first, _start_of(stars, way))]
     steps.append((way, place))
+    hips = dict.fromkeys(hip for step, _to in steps for hip in step.stars)
+    rows = [stars.rows[hip] for hip in hips]
     return SkyWay(
         sentence=way.sentence,
-        stars=tuple(
-            stars.vectors[stars.rows[hip]]
-            for hip in dict.fromkeys(hip for step, _to in steps for hip in step.stars)
-        ),
+        names=tuple(stars.names[row] for row in rows),
+        stars=tuple(stars.vectors[row] for row in rows),
         traces=tuple(trace(stars, step, to) for step, to in steps),
     )
 
@@ -127,6 +129,7 @@ def _step(stars: FieldStars, hop: Hop, place: Place, dials: Dials) -> SkyHop:
     vectors = stars.vectors
     return SkyHop(
         sentence=hop.sentence,
+        names=(hop.start_name, hop.name),
         start=_vector(vectors, stars, hop.start_hip),
         end=_vector(vectors, stars, hop.hip) if hop.hip else place.vector,
         fields=hop.fields,

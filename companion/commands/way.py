@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from typing import Final
 
 from companion.commands.context import Context
+from companion.commands.night_given import conditions_of
 from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time, number
 from companion.commands.remarks import heading, sun_caution
@@ -16,7 +17,6 @@ from companion.finding import (
     Viewing,
     Way,
     WayFinder,
-    eye_limit,
     find_group,
     finder_limit,
     group_round,
@@ -26,7 +26,7 @@ from companion.finding import (
     ways_to,
 )
 from companion.journal import from_plain
-from companion.night import find_instrument
+from companion.night import EyeSky, eye_sky, find_instrument
 from companion.sky import (
     AdviceError,
     Moment,
@@ -68,12 +68,14 @@ def run(context: Context, options: argparse.Namespace) -> int:
         )
     moment = context.ephemeris.moment(site, utc)
     finder = WayFinder(context.catalogue, utc)
+    sky = eye_sky(moment, conditions_of(site, options))
     if options.target is None:
-        answer = _round_answer(context, moment, options.from_group)
+        answer = _round_answer(context, moment, options.from_group, sky)
     else:
         look = _look(context, options)
         target = context.search.resolve(options.target)
-        answer = _target_answer(finder, moment, target, look, options.from_group)
+        answer = _target_answer(finder, moment, target, look, options.from_group, sky)
+    answer = {"eye_limit": round(sky.faintest, 2)} | answer
     if options.json:
         write_json({"site": site.name, "utc": _iso(utc)} | answer)
     else:
@@ -82,8 +84,13 @@ def run(context: Context, options: argparse.Namespace) -> int:
     return 0
 
 
-def _target_answer(
-    finder: WayFinder, moment: Moment, target: Target, look: Look, group_text: str | None
+def _target_answer(  # noqa: PLR0917 - what was asked, and the sky it was asked under
+    finder: WayFinder,
+    moment: Moment,
+    target: Target,
+    look: Look,
+    group_text: str | None,
+    sky: EyeSky,
 ) -> dict[str, object]:
     """Give ways and hops to one target."""
     group = None if group_text is None else find_group(group_text)
@@ -99,9 +106,9 @@ def _target_answer(
     if caution := _caution(moment, place):
         nothing = {"ways": [], "ways_advice": "", "hops": [], "second": [], "hops_advice": ""}
         return answer | nothing | {"caution": caution}
-    limit = eye_limit(moment.body("sun").altitude_airless_deg)
-    ways = ways_to(finder.guide_stars(moment, limit), place, from_group=group)
-    hops = hops_to(finder.field_stars(moment, finder_limit(limit, look)), place, look)
+    ways = ways_to(finder.guide_stars(moment, sky.limit), place, from_group=group)
+    faintest = finder_limit(sky.faintest, look)
+    hops = hops_to(finder.field_stars(moment, faintest), place, look)
     return answer | {
         "ways": [_way(way) for way in ways.ways],
         "ways_advice": ways.advice,
@@ -111,9 +118,11 @@ def _target_answer(
     }
 
 
-def _round_answer(context: Context, moment: Moment, group_text: str) -> dict[str, object]:
+def _round_answer(
+    context: Context, moment: Moment, group_text: str, sky: EyeSky
+) -> dict[str, object]:
     """Give everything bright that one group leads to, nearest first."""
-    found = group_round(context.catalogue, moment, group_text)
+    found = group_round(context.catalogue, moment, group_text, sky.limit)
     return {
         "group": found.group.name,
         "leads": [

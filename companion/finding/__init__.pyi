@@ -21,7 +21,6 @@ from .instrument import (
     Viewing as Viewing,
     viewing_text as viewing_text,
 )
-from .labels import place_labels as place_labels, symbol_radii as symbol_radii
 from .lines import follow as follow, known_pairs as known_pairs
 from .optics import (
     Look as Look,
@@ -41,15 +40,9 @@ from .projection import (
 )
 from .single_ways import Place as Place
 from .trace import trace as trace
-from .view import (
-    FieldContents as FieldContents,
-    FieldIndex as FieldIndex,
-    Neighbour as Neighbour,
-    neighbour as neighbour,
-)
 from .wayfinder import (
+    EyeLimit as EyeLimit,
     WayFinder as WayFinder,
-    eye_limit as eye_limit,
     finder_limit as finder_limit,
     floor_deg as floor_deg,
 )

@@ -6,7 +6,7 @@ from typing import Final
 from companion.finding.groups import Group, find_group
 from companion.finding.guide import seen_vectors
 from companion.finding.pointers import round_of
-from companion.finding.wayfinder import WayFinder, eye_limit
+from companion.finding.wayfinder import EyeLimit, WayFinder
 from companion.finding.ways import Way
 from companion.sky import (
     PLANETS,
@@ -38,10 +38,21 @@ class GroupRound:
         return f"{self.group.name} leads to {count}: they stand at the end of the queue."
 
 
-def group_round(catalogue: Catalogue, moment: Moment, text: str) -> GroupRound:
-    """Give the round of a group by its name.
+def group_round(catalogue: Catalogue, moment: Moment, text: str, limit: EyeLimit) -> GroupRound:
+    """Give the round of a group by its name, with the stars that the eye finds now.
 
     What stands within 20° of the risen Sun is left out: nobody shall search there.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+        Stars and what they lead to.
+    moment : Moment
+        Site and time.
+    text : str
+        What the person calls the group.
+    limit : callable
+        The faintest star that the eye finds, by direction.
 
     Raises
     ------
@@ -60,7 +71,7 @@ def group_round(catalogue: Catalogue, moment: Moment, text: str) -> GroupRound:
         if place.altitude_deg > place.floor_deg
         and not (risen and float(separation_deg(place.vector, glare)) < SUN_DANGER_DEG)
     }
-    stars = finder.guide_stars(moment, eye_limit(sun.altitude_airless_deg))
+    stars = finder.guide_stars(moment, limit)
     leads = round_of(stars, group, [place for place in places if id(place) in up])
     found = tuple((up[id(place)], way) for place, way in leads)
     return GroupRound(group, found, "" if found else _advice(group, seen=group in stars.groups))

@@ -57,7 +57,7 @@ class GuideStars:
         altitude_deg: ArrayLike,
         *,
         floor_deg: ArrayLike = LOWEST_DEG,
-        faintest: float = 4.5,
+        faintest: ArrayLike = 4.5,
         groups: Sequence[Group] | None = None,
     ) -> "GuideStars":
         """Keep what can be used of stars whose keys are ``hip:…``.
@@ -71,8 +71,9 @@ class GuideStars:
         floor_deg : array_like, optional
             The altitude that is clear at each star's azimuth, (n,) or one for all: the local
             horizon, and never below the haze.
-        faintest : float, optional
-            Magnitude of the faintest star that the eye sees now: twilight and the Moon lower it.
+        faintest : array_like, optional
+            Magnitude of the faintest star that serves now, (n,) or one for all: the site's own
+            sky, air, twilight and the Moon lower it.
         groups : sequence of Group, optional
             All groups where not given.
         """
@@ -81,7 +82,7 @@ class GuideStars:
             [np.inf if t.magnitude is None else t.magnitude for t in targets], float
         )
         floor = np.maximum(np.asarray(floor_deg, float), 0.0)
-        rows = np.flatnonzero((altitude >= floor) & (magnitude <= faintest))
+        rows = np.flatnonzero((altitude >= floor) & (magnitude <= np.asarray(faintest)))
         rows = rows[np.argsort(magnitude[rows], kind="stable")]
         kept = [targets[row] for row in rows.tolist()]
         hip = np.array([int(target.key.removeprefix("hip:")) for target in kept], np.int64)

@@ -1,6 +1,7 @@
 """Everything that leads, made ready once a night: guide stars, finder stars, places of targets."""
 
 import math
+from collections.abc import Callable
 from datetime import datetime
 from functools import cached_property
 from typing import Final
@@ -16,22 +17,15 @@ from companion.finding.optics import Look
 from companion.finding.single_ways import Place
 from companion.sky import Catalogue, Kind, Moment, Target, TargetTable, unit_vectors
 
+# The faintest star that the eye finds at azimuths and altitudes, all (n,).
+EyeLimit = Callable[[FloatArray, FloatArray], FloatArray]
+
 GUIDE_LIMIT: Final = 4.5  # fainter stars make no figure that a beginner recognises
 FINDER_LIMIT: Final = 6.5
-# Altitude of the Sun's centre, and the faintest star that the eye finds in a clear twilight sky
-# (common practice, no source).
-_TWILIGHT: Final = ((-12.0, 4.5), (-9.0, 3.0), (-6.0, 1.2), (-3.0, -1.0), (0.0, -3.5))
+_EASILY_MAG: Final = 0.5  # a star just within the eye's limit takes too long to find
 _BRIGHTEST_STAR: Final = -1.5
-_DARK_LIMIT: Final = 6.0
-_DARK_FROM_DEG: Final = -16.0
 _CLUSTERS: Final = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
 _WIDE_ARCMIN: Final = 60.0  # smaller clusters hold no group that people find their way by
-
-
-def eye_limit(sun_altitude_deg: float) -> float:
-    """Give the magnitude of the faintest star that the eye finds, by how low the Sun stands."""
-    sun, limit = zip((_DARK_FROM_DEG, _DARK_LIMIT), *_TWILIGHT, strict=True)
-    return float(np.interp(sun_altitude_deg, sun, limit))
 
 
 def finder_limit(limit: float, look: Look) -> float:
@@ -73,15 +67,25 @@ class WayFinder:
     def _names(self) -> dict[int, str]:
         return {int(t.key.removeprefix("hip:")): t.name for t in self._field.targets}
 
-    def guide_stars(self, moment: Moment, faintest: float) -> GuideStars:
-        """Give the stars that can lead now, above the site's own horizon and the haze."""
+    def guide_stars(self, moment: Moment, limit: EyeLimit | float) -> GuideStars:
+        """Give the stars that can lead now, above the site's own horizon and the haze.
+
+        Parameters
+        ----------
+        moment : Moment
+            Site and time.
+        limit : callable or float
+            The faintest star that the eye finds under this sky, by direction or everywhere; those
+            that lead are half a magnitude brighter, and none is fainter than 4.5.
+        """
         seen = moment.horizontal(self._guides)
+        found = limit(seen.azimuth_deg, seen.altitude_deg) if callable(limit) else limit
         return GuideStars.of(
             self._guides.targets,
             seen.azimuth_deg,
             seen.altitude_deg,
             floor_deg=floor_deg(moment.site.horizon, seen.azimuth_deg),
-            faintest=min(faintest, GUIDE_LIMIT),
+            faintest=np.minimum(np.asarray(found) - _EASILY_MAG, GUIDE_LIMIT),
         )
 
     def field_stars(self, moment: Moment, faintest: float = FINDER_LIMIT) -> FieldStars:

@@ -319,5 +319,7 @@ class Evening(QObject):
 def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":
     """Answer in the thread of the catalogues, where numpy and the ephemeris may be read."""
     from companion.finding import group_round
+    from companion.night import Conditions, eye_sky
 
-    return group_round(library.catalogue, library.ephemeris.moment(site, utc), group)
+    moment = library.ephemeris.moment(site, utc)
+    return group_round(library.catalogue, moment, group, eye_sky(moment, Conditions.at(site)).limit)

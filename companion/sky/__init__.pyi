@@ -77,7 +77,10 @@ from .solar_system import (
     SOLAR_SYSTEM as SOLAR_SYSTEM,
     SUN as SUN,
 )
-from .stars_data import StarColumns as StarColumns
+from .stars_data import (
+    STARS_COMPLETE_TO_MAG as STARS_COMPLETE_TO_MAG,
+    StarColumns as StarColumns,
+)
 from .table import TargetTable as TargetTable, julian_year as julian_year, moved as moved
 from .target import Kind as Kind, Target as Target
 from .target_words import disc_text as disc_text, kind_text as kind_text

@@ -11,6 +11,9 @@ from companion.sky.resources import resource
 EPOCH_YEAR = 1991.25
 # Column of stars.npz -> (integer type, size of one step). Half a step is the rounding error:
 # 0.15 mas in position, 0.05 mas/yr in proper motion, far below what the eye or a dial shows.
+# Every brighter star is there, save a few: the survey of Hipparcos (ESA SP-1200, volume 1, 1997;
+# from memory) took all to 7.3, and away from the Milky Way to 9.0; fainter ones are a selection.
+STARS_COMPLETE_TO_MAG = 7.3
 ENCODING: dict[str, tuple[str, float]] = {
     "ra_deg": ("u4", 360.0 / 2**32),
     "dec_deg": ("i4", 180.0 / 2**32),

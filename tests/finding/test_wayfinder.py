@@ -4,12 +4,12 @@ from datetime import UTC, datetime
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from companion.finding import (
     Look,
     Viewing,
     WayFinder,
-    eye_limit,
     finder_limit,
     floor_deg,
     hops_to,
@@ -17,15 +17,9 @@ from companion.finding import (
 )
 from companion.sky import LOON_BARRENS, Catalogue, Ephemeris, SearchIndex
 
+FloatArray = NDArray[np.float64]
 NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 FINDER = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
-
-
-def test_the_eye_sees_less_in_twilight() -> None:
-    limits = [eye_limit(sun) for sun in (-30.0, -18.0, -12.0, -6.0, -3.0, 0.0, 40.0)]
-    assert limits == sorted(limits, reverse=True)
-    assert limits[0] == 6.0
-    assert limits[-1] < -3.0
 
 
 def test_a_finder_sees_more_but_nothing_by_day() -> None:
@@ -48,6 +42,20 @@ def test_the_sites_horizon_hides_stars(catalogue: Catalogue, ephemeris: Ephemeri
     assert "below the horizon" in ways_to(free, behind).advice
     assert "below the horizon" in hops_to(shown, behind, FINDER).advice
     assert len(shown.hip) < len(ready.field_stars(ephemeris.moment(LOON_BARRENS, NIGHT)).hip)
+
+
+def test_stars_lead_where_this_sky_shows_them(catalogue: Catalogue, ephemeris: Ephemeris) -> None:
+    """Half a magnitude brighter than what the eye finds there, and never fainter than 4.5."""
+    ready, moment = WayFinder(catalogue, NIGHT), ephemeris.moment(LOON_BARRENS, NIGHT)
+
+    def brighter_in_the_east(azimuth_deg: FloatArray, altitude_deg: FloatArray) -> FloatArray:
+        assert azimuth_deg.shape == altitude_deg.shape
+        return np.where(azimuth_deg < 180.0, 2.0, 8.0)
+
+    stars = ready.guide_stars(moment, brighter_in_the_east)
+    east = stars.vectors[:, 1] < 0.0
+    assert 1.2 < stars.magnitude[east].max() <= 1.5
+    assert 4.2 < stars.magnitude[~east].max() <= 4.5
 
 
 def test_the_floor_runs_around_the_horizon() -> None:

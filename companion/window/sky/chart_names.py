@@ -7,8 +7,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
-from companion.charts import ChartView, Label, Scene
-from companion.finding import place_labels
+from companion.charts import ChartView, Label, Scene, place_labels
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
@@ -20,8 +19,10 @@ Clear = list[tuple[QPointF, float]]  # points that names stay away from, with ra
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _SAME = 2.0  # pixels
 _KEPT_CLEAR = 90  # stars whose discs no name covers
+_SURE = frozenset({"target", "way"})  # come first, and are written whatever they cover
 _SIZES = {
     "target": (Size.BODY, Role.EMPHASIS),
+    "way": (Size.SMALL, Role.EMPHASIS),
     "body": (Size.SMALL, Role.EMPHASIS),
     "queue": (Size.CAPTION, Role.EMPHASIS),
     "star": (Size.CAPTION, Role.TEXT),
@@ -97,6 +98,7 @@ class Names:
             ),
             bounds,
             ink.scale.grid(0.5),
+            sure=sum(label.rank in _SURE for label in labels),
         )
 
     def _size(self, ink: ChartInk, label: Label) -> tuple[float, float]:

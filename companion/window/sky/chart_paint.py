@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass, field
 
+import numpy as np
+from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
@@ -29,6 +31,8 @@ from companion.window.sky.chart_signs import (
 )
 from companion.window.sky.chart_stars import StarPlate
 
+FloatArray = NDArray[np.float64]
+
 
 @dataclass(frozen=True, slots=True)
 class Shown:
@@ -38,6 +42,15 @@ class Shown:
     hops: tuple[SkyHop, ...] = ()
     hop: int = 0
     grid: bool = True
+
+    @property
+    def marked(self) -> tuple[tuple[str, FloatArray], ...]:
+        """The stars that the words speak of: of the way, and of the present hop or all."""
+        hops = self.hops[self.hop : self.hop + 1] if self.hop >= 0 else self.hops
+        found = [] if self.way is None else list(zip(self.way.names, self.way.stars, strict=True))
+        for hop in hops:
+            found += zip(hop.names, (hop.start, hop.end), strict=True)
+        return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +74,7 @@ class Press:
 def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: Press) -> Scene:
     """Paint a chart from the painter's origin; give what stands on it."""
     view = picture.view
-    scene = scene_of(picture.sky, view, picture.lens, ink.scale.factor)
+    scene = scene_of(picture.sky, view, picture.lens, ink.scale.factor, picture.shown.marked)
     device = painter.device()
     ratio = device.devicePixelRatioF() if device is not None else 1.0
     press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
@@ -80,7 +93,9 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
 
 def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     """Paint a chart from the painter's origin, every star as a disc of its own."""
-    scene = scene_of(picture.sky, picture.view, picture.lens, ink.scale.factor)
+    scene = scene_of(
+        picture.sky, picture.view, picture.lens, ink.scale.factor, picture.shown.marked
+    )
     letters = _paint_below(painter, ink, picture, scene)
     painter.setPen(Qt.PenStyle.NoPen)
     stars = scene.stars

@@ -27,6 +27,8 @@ from companion.sky import (
 )
 from companion.window.aim.words import EMPTY, NO_PLACE, NOTHING, Notice
 
+_NOTICED_MAG = 0.05
+
 
 @dataclass(frozen=True, slots=True)
 class Passage:
@@ -96,8 +98,19 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
             f"{lens.name[0].upper()}{lens.name[1:]}{power}",
             f"field {angle_text(lens.field_deg)}",
         ]
-    said.append(f"stars to magnitude {lens.star_limit:.1f}")
+    said.append(_stars_words(sky, lens))
     return " · ".join(said) + "."
+
+
+def _stars_words(sky: SkyFrame, lens: Lens) -> str:
+    """Say to which magnitude all stars are on a chart."""
+    if not lens.by_eye:
+        limit = f"stars to magnitude {lens.complete_to:.1f}"
+        return limit if lens.complete_to == lens.star_limit else f"all {limit}, some fainter"
+    if lens.star_limit < sky.drawn_limit - _NOTICED_MAG:
+        return f"the brighter stars, to magnitude {lens.star_limit:.1f}"
+    shown = "as this sky shows them" if sky.drawn_limit == sky.eye_limit else "as in the dark"
+    return f"stars to magnitude {lens.star_limit:.1f} at best, {shown}"
 
 
 def caption(sky: SkyFrame, lens: Lens) -> str:
@@ -120,7 +133,9 @@ def viewing_words(lens: Lens, usual: Lens) -> str:
 def light_words(sky: SkyFrame) -> str:
     """Say what the Sun does to what is drawn; nothing in the dark."""
     if sky.sun_altitude_deg > SUN_UP_DEG:
-        return "The Sun is up: no star shows. They are drawn as at dusk."
+        return "The Sun is up: no star shows. They are drawn as in the dark."
+    if sky.eye_limit < sky.drawn_limit:
+        return "It is too bright for stars still: they are drawn as in the dark."
     if sky.sun_altitude_deg > ASTRONOMICAL_DEG and sky.eye_limit < 4.5:
         return f"Twilight: the eye finds stars to magnitude {sky.eye_limit:.1f} only."
     return ""

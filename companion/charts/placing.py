@@ -14,7 +14,13 @@ _SIDES: Final = np.array(
 
 
 def place_labels(
-    anchors: ArrayLike, sizes: ArrayLike, radii: ArrayLike, bounds: ArrayLike, gap: float = 3.0
+    anchors: ArrayLike,
+    sizes: ArrayLike,
+    radii: ArrayLike,
+    bounds: ArrayLike,
+    gap: float = 3.0,
+    *,
+    sure: int = 0,
 ) -> FloatArray:
     """Find a place for each label, the first ones first; what finds none is left out.
 
@@ -31,6 +37,8 @@ def place_labels(
         Width and height of the area; labels stay inside 0 to these.
     gap : float, optional
         Room between a symbol and its label.
+    sure : int, optional
+        So many of the first labels may cover symbols rather than be left out.
 
     Returns
     -------
@@ -47,7 +55,10 @@ def place_labels(
         middles = at[row] + _SIDES * (size / 2.0 + radius[row] + gap)
         low, high = middles - size / 2.0, middles + size / 2.0
         free = (low >= 0.0).all(axis=1) & (high <= room).all(axis=1)
-        free &= ~_covers(low, high, symbols) & ~_covers(low, high, taken[:used])
+        free &= ~_covers(low, high, taken[:used])
+        clear = free & ~_covers(low, high, symbols)
+        if clear.any() or row >= sure:
+            free = clear
         if free.any():
             side = int(np.argmax(free))
             corners[row] = low[side]

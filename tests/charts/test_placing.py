@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.finding import place_labels, symbol_radii
+from companion.charts.placing import place_labels, symbol_radii
 
 coordinate = st.floats(0, 500)
 
