@@ -17,7 +17,7 @@ from .frame import (
 )
 from .maker import SkyFrameMaker as SkyFrameMaker
 from .pages import page_frames as page_frames
-from .placing import place_labels as place_labels
+from .placing import leaders as leaders, place_labels as place_labels
 from .scene import Scene as Scene, scene_of as scene_of
 from .things import Label as Label
 from .view import (

@@ -11,6 +11,8 @@ FloatArray = NDArray[np.float64]
 _SIDES: Final = np.array(
     [(1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1)], float
 )
+# How far off a label may stand that has to be written, in its heights.
+_FAR_OFF: Final = np.array([0.0, 1.2, 2.4, 3.6, 5.0])
 
 
 def place_labels(
@@ -38,7 +40,8 @@ def place_labels(
     gap : float, optional
         Room between a symbol and its label.
     sure : int, optional
-        So many of the first labels may cover symbols rather than be left out.
+        So many of the first labels may stand off their symbols, or cover others, rather than be
+        left out; ``leaders`` gives the lines that join them then.
 
     Returns
     -------
@@ -52,7 +55,9 @@ def place_labels(
     corners = np.full(box.shape, np.nan)
     used = 0
     for row, size in enumerate(box):
-        middles = at[row] + _SIDES * (size / 2.0 + radius[row] + gap)
+        away = size / 2.0 + radius[row] + gap
+        far = _FAR_OFF if row < sure else _FAR_OFF[:1]
+        middles = at[row] + (_SIDES * (away + far[:, None, None] * size[1])).reshape(-1, 2)
         low, high = middles - size / 2.0, middles + size / 2.0
         free = (low >= 0.0).all(axis=1) & (high <= room).all(axis=1)
         free &= ~_covers(low, high, taken[:used])
@@ -65,6 +70,37 @@ def place_labels(
             taken[used] = (*low[side], *high[side])
             used += 1
     return corners
+
+
+def leaders(
+    anchors: ArrayLike, corners: ArrayLike, sizes: ArrayLike, radii: ArrayLike, gap: float = 3.0
+) -> FloatArray:
+    """Give the lines from symbols to labels that do not stand beside them.
+
+    Parameters
+    ----------
+    anchors, corners, sizes : array_like
+        Middles of the symbols, what ``place_labels`` gave, and the labels' sizes, (k, 2).
+    radii : array_like
+        Radii of the symbols, (k,).
+    gap : float, optional
+        Room between a symbol and a label beside it.
+
+    Returns
+    -------
+    FloatArray
+        From x y, to x y, (j, 4).
+    """
+    at, low, box = (np.asarray(a, float).reshape(-1, 2) for a in (anchors, corners, sizes))
+    radius = np.asarray(radii, float)
+    nearest = np.clip(at, low, low + box)
+    way = nearest - at
+    length = np.hypot(way[:, 0], way[:, 1])
+    # At a corner the box lies farther off than at a side.
+    with np.errstate(invalid="ignore"):
+        off = length > 1.5 * (radius + gap) + 1.0
+    start = at[off] + way[off] / length[off, None] * radius[off, None]
+    return np.hstack([start, nearest[off]])
 
 
 def symbol_radii(

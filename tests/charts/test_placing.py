@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.charts.placing import place_labels, symbol_radii
+from companion.charts.placing import leaders, place_labels, symbol_radii
 
 coordinate = st.floats(0, 500)
 
@@ -49,3 +49,23 @@ def test_bright_stars_are_drawn_larger() -> None:
     assert radii[0] == pytest.approx(8.0)
     assert radii[-3:] == pytest.approx(1.0)
     assert (np.diff(radii[:4]) < 0).all()
+
+
+def test_names_that_must_be_written_stand_off_and_are_joined_by_a_line() -> None:
+    """Twelve stars on one spot, in a sky of symbols: eight sides are not enough."""
+    anchors = np.full((12, 2), 250.0) + np.arange(12)[:, None]
+    symbols = np.stack(np.meshgrid(np.arange(0, 500, 9.0), np.arange(0, 500, 9.0)), -1)
+    around = np.vstack([anchors, symbols.reshape(-1, 2)])
+    radii, sizes = np.full(len(around), 3.0), np.full((12, 2), (80.0, 14.0))
+    assert np.isnan(place_labels(around, sizes, radii, (500.0, 500.0))).any()
+    corners = place_labels(around, sizes, radii, (500.0, 500.0), sure=12)
+    assert np.isfinite(corners).all()
+    for one, low in enumerate(corners):
+        apart = (np.abs(corners - low) >= (80.0, 14.0)).any(axis=1)
+        assert apart.sum() == 11, one
+    lines = leaders(anchors, corners, sizes, radii[:12])
+    beside = place_labels(anchors[:1], sizes[:1], radii[:1], (500.0, 500.0))
+    assert 0 < len(lines) < 12
+    assert len(leaders(anchors[:1], beside, sizes[:1], radii[:1])) == 0
+    for _x, _y, *end in lines.tolist():
+        assert ((corners <= end) & (end <= corners + sizes)).all(axis=1).any()

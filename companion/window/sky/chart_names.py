@@ -4,10 +4,10 @@ from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
-from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
-from companion.charts import ChartView, Label, Scene, place_labels
+from companion.charts import ChartView, Label, Scene, leaders, place_labels
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
@@ -66,7 +66,9 @@ class Names:
         if not labels:
             return
         sizes = [self._size(ink, label) for label in labels]
-        corners = self._corners(ink, scene, view, sizes, clear)
+        corners, lines = self._corners(ink, scene, view, sizes, clear)
+        painter.setPen(ink.pen(Role.TEXT))
+        painter.drawLines([QLineF(*ends) for ends in lines.tolist()])
         for label, corner, size in zip(labels, corners, sizes, strict=True):
             if np.isfinite(corner[0]):
                 step, role = _SIZES[label.rank]
@@ -81,8 +83,8 @@ class Names:
         view: ChartView,
         sizes: list[tuple[float, float]],
         clear: Sequence[tuple[QPointF, float]],
-    ) -> FloatArray:
-        """Find places for all names, clear of stars and marks."""
+    ) -> tuple[FloatArray, FloatArray]:
+        """Find places for all names, clear of stars and marks, and lines to those far off."""
         labels, bounds = scene.labels, (view.width, view.height)
         anchors = np.array([label.place for label in labels])
         radii = np.array([label.radius for label in labels])
@@ -90,16 +92,17 @@ class Names:
         away = np.abs(anchors[:, None] - kept[None, :, :2]).max(axis=2, initial=0.0)
         # A mark around the named thing itself is not in the way: the name stands beside it.
         marked = np.where(away < _SAME, kept[:, 2], 0.0).max(axis=1, initial=0.0)
-        return place_labels(
+        own, gap = np.maximum(radii, marked), ink.scale.grid(0.5)
+        sure = sum(label.rank in _SURE for label in labels)
+        corners = place_labels(
             np.vstack([anchors, kept[:, :2], scene.stars.places[:_KEPT_CLEAR]]),
             sizes,
-            np.concatenate(
-                [np.maximum(radii, marked), kept[:, 2], scene.stars.radii[:_KEPT_CLEAR]]
-            ),
+            np.concatenate([own, kept[:, 2], scene.stars.radii[:_KEPT_CLEAR]]),
             bounds,
-            ink.scale.grid(0.5),
-            sure=sum(label.rank in _SURE for label in labels),
+            gap,
+            sure=sure,
         )
+        return corners, leaders(anchors[:sure], corners[:sure], sizes[:sure], own[:sure], gap)
 
     def _size(self, ink: ChartInk, label: Label) -> tuple[float, float]:
         step, _role = _SIZES[label.rank]
