@@ -57,7 +57,6 @@ from .stars import (
     BrightStars as BrightStars,
     Fitting as Fitting,
     StarsAt as StarsAt,
-    fitting_stars as fitting_stars,
 )
 from .words import (
     field_words as field_words,

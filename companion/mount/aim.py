@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from companion.mount.model import PARAMETERS, directions_of, to_sky
 from companion.mount.observations import reading_sigma_deg
+from companion.mount.posterior import Posterior
 from companion.mount.radius import probability_within
 from companion.mount.records import Mount
 
@@ -19,56 +20,60 @@ _STEP_RAD = 1e-5
 class Aim:
     """The readings that bring a target to the centre, and how far it may be from there.
 
-    ``covariance_deg2`` (2, 2) is that of the angle in the sky between the target and the centre
-    of the field once the dials are set as told, across (towards greater azimuths) and upwards: the
-    uncertainty of the fit, and that of setting both dials, each rounded to its step
-    (step/√12). ``radius95_deg`` holds the target with 95% probability. It is an angle in the
-    sky, not in readings, so it stays small near the zenith, where azimuth readings run.
-    ``fit_radius95_deg`` is the same of the fit alone, for dials set without any error.
-    ``gap_deg`` is how near the mount can come at all: above zero only where cone and skew keep
-    the tube from the top of the base; it is part of the radius.
+    ``weights`` (k,) and ``covariances_deg2`` (k, 2, 2) tell the angle in the sky between the
+    target and the centre of the field once the dials are set as told, across (towards greater
+    azimuths) and upwards: the uncertainty of the fit, and that of setting both dials, with their
+    steps, their play and what the sightings told of their other errors. ``radius95_deg`` holds
+    the target with 95% probability. It is an angle in the sky, not in readings, so it stays
+    small near the zenith, where azimuth readings run. ``fit_radius95_deg`` is the same of the
+    fit alone, for dials set without any error. ``gap_deg`` is how near the mount can come at
+    all: above zero only where cone and skew keep the tube from the top of the base; it is part of
+    the radius.
     """
 
     azimuth_reading_deg: float
     altitude_reading_deg: float
     radius95_deg: float
     fit_radius95_deg: float
-    covariance_deg2: FloatArray
+    weights: FloatArray
+    covariances_deg2: FloatArray
     gap_deg: float = 0.0
 
     def probability_within(self, field_radius_deg: float) -> float:
         """Give the probability that the target is in a round field of this radius (half width)."""
-        return float(probability_within(self.covariance_deg2, field_radius_deg - self.gap_deg))
+        radius = field_radius_deg - self.gap_deg
+        return float(probability_within(self.covariances_deg2, radius, self.weights))
 
 
 def sky_covariances(
-    mount: Mount,
-    parameters_rad: FloatArray,
-    covariance_rad2: FloatArray,
-    azimuth: FloatArray,
-    altitude: FloatArray,
+    mount: Mount, posterior: Posterior, azimuth: FloatArray, altitude: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     """Give the covariances in square degrees of where set dials point in the sky.
 
     Parameters
     ----------
     mount : Mount
-        For the steps of its dials.
-    parameters_rad, covariance_rad2 : arrays
-        Of the fit, (7,) and (7, 7).
+        For the steps and the play of its dials.
+    posterior : Posterior
+        Of the fit, with k cases.
     azimuth, altitude : (n,) arrays
         Angles of the dials in radians.
 
     Returns
     -------
-    fit, setting : (n, 2, 2) arrays
-        The uncertainty of the fit, and that of setting both dials.
+    fit, setting : (n, k, 2, 2) arrays
+        The uncertainty of the fit in each case, about the mean of all, and that of setting both
+        dials.
     """
-    by_parameter = sky_slopes(mount, parameters_rad, azimuth, altitude)
-    fitted = by_parameter @ covariance_rad2 @ np.swapaxes(by_parameter, -1, -2)
-    step = np.radians([reading_sigma_deg(mount.azimuth), reading_sigma_deg(mount.altitude)])
-    by_dial = _dial_slopes(mount, parameters_rad, azimuth, altitude)
-    setting = (by_dial * step**2) @ np.swapaxes(by_dial, -1, -2)
+    parameters = posterior.mean
+    by_parameter = sky_slopes(mount, parameters, azimuth, altitude)[:, None]
+    fitted = by_parameter @ posterior.covariances @ np.swapaxes(by_parameter, -1, -2)
+    apart = by_parameter @ (posterior.means - parameters)[:, :, None]
+    fitted += apart @ np.swapaxes(apart, -1, -2)
+    known = np.radians([reading_sigma_deg(mount.azimuth), reading_sigma_deg(mount.altitude)])
+    variances = known**2 + posterior.extra**2
+    by_dial = _dial_slopes(mount, parameters, azimuth, altitude)[:, None]
+    setting = (by_dial * variances[:, None, :]) @ np.swapaxes(by_dial, -1, -2)
     return np.degrees(np.degrees(fitted)), np.degrees(np.degrees(setting))
 
 

@@ -1,5 +1,6 @@
 """What a fit knows of a mount: parameters, their errors, and the aim that follows."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -13,6 +14,8 @@ from companion.mount.aim import Aim, sky_covariances
 from companion.mount.dial import angle_of, reading_of
 from companion.mount.model import PARAMETERS, directions_of, to_dials, to_sky, vectors_of
 from companion.mount.observations import observations_of
+from companion.mount.posterior import Posterior
+from companion.mount.priors import cases_of, overall_sigmas_deg
 from companion.mount.radius import radius_of
 from companion.mount.records import Mount, Sighting
 
@@ -51,36 +54,57 @@ class Residual:
 
 @dataclass(frozen=True, eq=False)
 class Alignment:
-    """The fitted relation of a mount's dials to the sky, with its uncertainty.
-
-    ``parameters_rad`` (7,) and ``covariance_rad2`` (7, 7) are in the order of
-    ``model.PARAMETERS``; ``cost`` is the sum of squared misfits in units of sigma, priors
-    included.
-    """
+    """The fitted relation of a mount's dials to the sky, with its uncertainty."""
 
     mount: Mount
     sightings: tuple[Sighting, ...]
-    parameters_rad: FloatArray
-    covariance_rad2: FloatArray
-    prior_sigmas_deg: FloatArray
-    cost: float
+    posterior: Posterior
+    doubted: tuple[Sighting, ...] = ()  # left out of the fit, because something contradicts them
+
+    @cached_property
+    def parameters_rad(self) -> FloatArray:
+        """Give the parameters (7,) in the order of ``model.PARAMETERS``."""
+        return self.posterior.mean
+
+    @cached_property
+    def covariance_rad2(self) -> FloatArray:
+        """Give the covariance (7, 7) of the parameters."""
+        return self.posterior.covariance
 
     @property
     def used(self) -> tuple[Sighting, ...]:
         """Give the sightings that the fit rests on."""
-        return tuple(one for one in self.sightings if not one.set_aside)
+        return in_use(self.sightings, self.doubted)
+
+    @property
+    def tail(self) -> float:
+        """Give the probability that honest sightings fit worse.
+
+        The least cost of a fit with Gaussian priors is distributed as chi² with as many degrees of
+        freedom as there are readings; its tail by Wilson & Hilferty (1931, PNAS 17, 684).
+        """
+        readings = sum(
+            (one.azimuth_reading_deg is not None) + (one.altitude_reading_deg is not None)
+            for one in self.used
+        )
+        if not readings:
+            return 1.0
+        ninth = 2.0 / (9.0 * readings)
+        cube_root = (float(self.posterior.costs[0]) / readings) ** (1.0 / 3.0)
+        return 0.5 * math.erfc((cube_root - 1.0 + ninth) / (2.0 * ninth) ** 0.5)
 
     @cached_property
     def parameters(self) -> Mapping[str, Parameter]:
         """Give each parameter by its name."""
         sigmas = np.degrees(np.sqrt(np.diag(self.covariance_rad2)))
         values = np.degrees(self.parameters_rad)
+        priors = overall_sigmas_deg(cases_of(self.mount))
         values[0] = (values[0] + 180.0) % 360.0 - 180.0
         return MappingProxyType(
             {
                 name: Parameter(name, float(value), float(sigma), float(prior))
                 for name, value, sigma, prior in zip(
-                    PARAMETERS, values, sigmas, self.prior_sigmas_deg, strict=True
+                    PARAMETERS, values, sigmas, priors, strict=True
                 )
             }
         )
@@ -113,12 +137,10 @@ class Alignment:
         azimuth, altitude = to_dials(self.parameters_rad, vectors, level=level)
         reached = to_sky(self.parameters_rad, azimuth, altitude, level=level)
         gaps = np.degrees(2.0 * np.arcsin(np.linalg.norm(reached - vectors, axis=-1) / 2.0))
-        fitted, setting = sky_covariances(
-            self.mount, self.parameters_rad, self.covariance_rad2, azimuth, altitude
-        )
-        covariances = fitted + setting
-        radii = np.minimum(radius_of(covariances) + gaps, 180.0)
-        fit_radii = np.minimum(radius_of(fitted) + gaps, 180.0)
+        fitted, setting = sky_covariances(self.mount, self.posterior, azimuth, altitude)
+        covariances, weights = fitted + setting, self.posterior.weights
+        radii = np.minimum(radius_of(covariances, weights=weights) + gaps, 180.0)
+        fit_radii = np.minimum(radius_of(fitted, weights=weights) + gaps, 180.0)
         turns, heights = np.degrees(azimuth), np.degrees(altitude)
         return [
             Aim(
@@ -126,7 +148,8 @@ class Alignment:
                 altitude_reading_deg=reading_of(self.mount.altitude, float(heights[i])),
                 radius95_deg=float(radii[i]),
                 fit_radius95_deg=float(fit_radii[i]),
-                covariance_deg2=covariances[i],
+                weights=weights,
+                covariances_deg2=covariances[i],
                 gap_deg=float(gaps[i]),
             )
             for i in range(len(vectors))
@@ -159,6 +182,11 @@ class Alignment:
         vectors = to_sky(self.parameters_rad, angles[:1], angles[1:], level=level)
         azimuth, altitude = directions_of(vectors)
         return float(np.degrees(azimuth[0])) % 360.0, float(np.degrees(altitude[0]))
+
+
+def in_use(sightings: Sequence[Sighting], doubted: Sequence[Sighting]) -> tuple[Sighting, ...]:
+    """Give the sightings that are neither set aside nor doubted."""
+    return tuple(one for one in sightings if not one.set_aside and one not in doubted)
 
 
 def _residual(sighting: Sighting, azimuth_deg: float, altitude_deg: float) -> Residual:

@@ -3,6 +3,9 @@
 from collections.abc import Sequence
 from typing import Final
 
+import numpy as np
+
+from companion.mount.alignment import Alignment
 from companion.mount.bump import Bump
 from companion.mount.doubts import Doubt, DoubtKind
 from companion.mount.hour import Shift
@@ -10,11 +13,13 @@ from companion.mount.outliers import Outlier
 from companion.mount.pair import pair_angle, widest_deg
 from companion.mount.records import Sighting
 from companion.mount.stars import Fitting
-from companion.sky import angle_text, horizontal_separation_deg, signed_text
+from companion.sky import angle_text, compass_point, horizontal_separation_deg, signed_text
 
 _NARROW_DEG: Final = 25.0
 _SAME_PLACE_DEG: Final = 10.0
 _BELOW_DEG: Final = -1.0
+_LEAN_DEG: Final = 2.5  # more than a base leans that was levelled by eye
+_SURE_SIGMAS: Final = 3.0
 
 
 def star_words(
@@ -78,12 +83,43 @@ def hour_words(shift: Shift) -> tuple[str, str]:
     else:
         amount, cause = (
             f"about {abs(shift.hours) * 60.0:.0f} minutes",
-            "a clock in the wrong minute",
+            "a clock in the wrong minute, or a base that leans far",
         )
+    level = "" if shift.quarter else " If they are right, level the base."
     return (
         f"All sightings are off by the same turn of the sky, {turn}: {cause}.",
-        f"They fit if the time is {amount} {later}. Check clock, date and time zone.",
+        f"They fit if the time is {amount} {later}. Check clock, date and time zone.{level}",
     )
+
+
+def confused_words(looked: int, count: int) -> tuple[str, str]:
+    """Say that sightings do not agree, and that it was given up to look for the wrong ones."""
+    wrong = (
+        f"The {count} sightings contradict each other: without the {looked} that fit least the "
+        "others still do not agree."
+    )
+    do = (
+        "Check the mount's description, the site and the clock. If they are right, begin anew: "
+        "set all aside, centre one bright star that you are sure of, then a second one."
+    )
+    return wrong, do
+
+
+def lean_doubts(alignment: Alignment) -> list[Doubt]:
+    """Say that the base leans, where the sightings are sure of it."""
+    north, east = (alignment.parameters[name] for name in ("tilt_north", "tilt_east"))
+    size = float(np.hypot(north.value_deg, east.value_deg))
+    if size < _LEAN_DEG or size < _SURE_SIGMAS * max(north.sigma_deg, east.sigma_deg):
+        return []
+    towards = float(np.degrees(np.arctan2(east.value_deg, north.value_deg)))
+    return [
+        Doubt(
+            DoubtKind.LEAN,
+            (),
+            f"The base leans by about {angle_text(size)} towards {compass_point(towards)}.",
+            "The numbers allow for it. If you level it, set the sightings aside and begin anew.",
+        )
+    ]
 
 
 def bump_words(bump: Bump) -> tuple[str, str]:

@@ -17,6 +17,8 @@ class DoubtKind(StrEnum):
     TWICE = "same star twice"
     ONE_SIDE = "all in one direction"
     BELOW = "below the horizon"
+    LEAN = "leaning base"
+    CONFUSED = "no agreement"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,11 @@ class Doubt:
     hours: float | None = None
 
     @property
+    def contradicts(self) -> bool:
+        """Tell whether something must be wrong; else it is only weak, or worth to know."""
+        return self.kind not in {DoubtKind.TWICE, DoubtKind.ONE_SIDE, DoubtKind.LEAN}
+
+    @property
     def aside(self) -> bool:
         """Tell whether setting the sightings aside would help."""
-        return self.kind not in {DoubtKind.HOUR, DoubtKind.TWICE, DoubtKind.ONE_SIDE}
+        return self.contradicts and self.kind is not DoubtKind.HOUR

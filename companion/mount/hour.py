@@ -1,5 +1,6 @@
 """A clock in the wrong hour or time zone: all stars are off by one turn about the pole."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Final
@@ -8,20 +9,27 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.mount.daily_turn import turned_with_sky
-from companion.mount.fit import least_cost
+from companion.mount.fit import fitted, least_cost
 from companion.mount.model import directions_of, vectors_of
 from companion.mount.observations import Observations, observations_of
-from companion.mount.priors import prior_sigmas_deg
+from companion.mount.priors import cases_of
 from companion.mount.records import Mount, Sighting
 from companion.sky import airless_deg, refracted_deg
 
 FloatArray = NDArray[np.float64]
 
-_HOURS = np.arange(-12.0, 12.01, 0.5)
+# How probable a wrong clock is, whatever the sightings say (common practice, no source).
+_WHOLE: Final = 0.02 / 24.0  # of each number of whole hours: summer time, a time zone
+_QUARTER: Final = 0.002 / 72.0  # of each other quarter hour: the zones that are not whole hours off
+_MINUTES: Final = 0.0015  # of any other time at all
+_MINUTES_SCALE_H: Final = 0.5  # how far a clock that was set by hand is off
+
+_HOURS = np.arange(-12.0, 12.01, 1.0)
 _AIR: Final = (1010.0, 10.0)  # hPa, °C: a pattern of 15° needs no better
-_ROUNDS: Final = 18  # golden sections of one hour: to a second
+_ROUNDS: Final = 12  # golden sections of two hours: to half a minute
 _GOLDEN = (5.0**0.5 - 1.0) / 2.0
-_ROUND_COST: Final = 6.0  # what a round number of hours may cost beyond the best one
+_CURVED_H: Final = 0.05  # over which the evidence's width is taken
+_MOST_SEARCHED: Final = 12  # sightings that the search is made with
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +38,11 @@ class Shift:
 
     ``hours`` is what has to be added to the times as given. ``whole`` tells that it is a number
     of hours (15° each), ``quarter`` that it is one of quarter hours, as some time zones have.
+    ``log_evidence`` is that of the readings and of such a clock together.
     """
 
     hours: float
-    cost: float
+    log_evidence: float
     whole: bool
     quarter: bool
 
@@ -42,21 +51,37 @@ def best_shift(mount: Mount, sightings: Sequence[Sighting], latitude_deg: float)
     """Find by how many hours all times would have to be moved for the best fit.
 
     A star's direction moves by 15° (15.041°) an hour about the pole. The azimuth zero takes up
-    what of it goes about the vertical; the rest would need a base that leans by many degrees,
-    which its prior does not allow.
+    what of it goes about the vertical; the rest looks like a base that leans, and with dials on
+    the axes it looks exactly so: only how far bases lean, and how clocks go wrong, tells the two
+    apart. A clock may be off by any minute, so that a certain minute is improbable, but a round
+    number of hours is not.
     """
     used = [one for one in sightings if not one.set_aside]
-    search = _Search(mount, used, latitude_deg)
+    search = _Search(mount, _spread(used, _MOST_SEARCHED), latitude_deg)
     costs = [search.cost(float(hours)) for hours in _HOURS]
     around = float(_HOURS[int(np.argmin(costs))])
-    hours, cost = _least(search, around - 0.5, around + 0.5)
-    for step, whole in ((1.0, True), (0.25, False)):
-        rounded = round(hours / step) * step
-        rounded_cost = search.cost(rounded)
-        # Under an hour, quarters lie closer than the sightings can tell apart.
-        if abs(rounded) >= 1.0 and rounded_cost < cost + _ROUND_COST:
-            return Shift(rounded, rounded_cost, whole=whole, quarter=True)
-    return Shift(hours, cost, whole=False, quarter=False)
+    best = _least(search, around - 1.0, around + 1.0)
+    whole = _Search(mount, used, latitude_deg)
+    round_hours = {math.floor(best), math.ceil(best), round(best * 4.0) / 4.0}
+    shifts = [_rounded(whole, float(hours)) for hours in sorted(round_hours) if abs(hours) >= 1.0]
+    return max([*shifts, _any_minute(whole, best)], key=lambda shift: shift.log_evidence)
+
+
+def _rounded(search: "_Search", hours: float) -> Shift:
+    whole = hours == round(hours)
+    probable = math.log(_WHOLE if whole else _QUARTER)
+    return Shift(hours, search.log_evidence(hours) + probable, whole=whole, quarter=True)
+
+
+def _any_minute(search: "_Search", hours: float) -> Shift:
+    """Sum the evidence over all minutes: a peak of the height and the width that it has."""
+    middle = search.log_evidence(hours)
+    sides = (search.log_evidence(hours - _CURVED_H), search.log_evidence(hours + _CURVED_H))
+    curvature = max(2.0 * middle - sides[0] - sides[1], 1e-3) / _CURVED_H**2
+    width_h = (2.0 * math.pi / curvature) ** 0.5
+    density = math.exp(-abs(hours) / _MINUTES_SCALE_H) / (2.0 * _MINUTES_SCALE_H)
+    evidence = middle + math.log(_MINUTES * density * width_h)
+    return Shift(hours, evidence, whole=False, quarter=False)
 
 
 class _Search:
@@ -68,11 +93,14 @@ class _Search:
         self._airless = vectors_of(azimuths, np.radians(airless))
         self._still = np.array([one.weak for one in used])  # compasses and levels don't turn
         self._seen = observations_of(mount, used)
-        self._prior = np.radians(prior_sigmas_deg(mount))
+        self._cases = cases_of(mount)
         self._latitude_deg = latitude_deg
 
     def cost(self, hours: float) -> float:
-        return least_cost(self._moved(hours), self._prior)
+        return least_cost(self._moved(hours), self._cases)
+
+    def log_evidence(self, hours: float) -> float:
+        return fitted(self._moved(hours), self._cases).log_evidence
 
     def _moved(self, hours: float) -> Observations:
         turned = turned_with_sky(self._airless, self._latitude_deg, np.array(hours * 3600.0))
@@ -83,7 +111,12 @@ class _Search:
         return replace(self._seen, vectors=vectors)
 
 
-def _least(search: _Search, low: float, high: float) -> tuple[float, float]:
+def _spread(used: Sequence[Sighting], most: int) -> list[Sighting]:
+    """Give at most so many sightings, from all of the night."""
+    return [used[i] for i in sorted(set(np.linspace(0, len(used) - 1, most).round().astype(int)))]
+
+
+def _least(search: _Search, low: float, high: float) -> float:
     """Narrow down the least cost by golden sections (Kiefer 1953)."""
     left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
     cost_left, cost_right = search.cost(left), search.cost(right)
@@ -96,4 +129,4 @@ def _least(search: _Search, low: float, high: float) -> tuple[float, float]:
             low, left, cost_left = left, right, cost_right
             right = low + _GOLDEN * (high - low)
             cost_right = search.cost(right)
-    return (left, cost_left) if cost_left < cost_right else (right, cost_right)
+    return left if cost_left < cost_right else right

@@ -6,6 +6,7 @@ from companion.mount.records import CountedFrom, Dial, Mount
 from companion.sky import AdviceError
 
 LONGEST_NAME = 80
+MOST_PLAY_DEG = 10.0
 _KEPT = "No mount was changed."
 
 
@@ -46,6 +47,8 @@ def _check_dial(dial: Dial, what: str) -> None:
     _within(f"{what}.high_deg", dial.high_deg, -720.0, 720.0)
     _ordered(f"{what}.low_deg", dial.low_deg, f"{what}.high_deg", dial.high_deg)
     _within(f"{what}.step_deg", dial.step_deg, 0.001, 45.0)
+    if dial.play_deg is not None:
+        _within(f"{what}.play_deg", dial.play_deg, 0.0, MOST_PLAY_DEG)
 
 
 def _within(name: str, value: float, low: float, high: float) -> None:

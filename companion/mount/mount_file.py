@@ -16,6 +16,7 @@ All keys but ``name`` may be left out; the fields of the records have the same n
     high_deg = 360.0
     step_deg = 1.0               # between two marks, or the last digit
     digital = false
+    play_deg = 0.5               # how far one star's readings differ from either side, if measured
 
     [altitude]
     counted_from = "horizon"     # or "zenith"

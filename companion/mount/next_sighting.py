@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from typing import Final
 
 import numpy as np
@@ -9,10 +10,12 @@ from numpy.typing import NDArray
 
 from companion.mount.aim import sky_covariances, sky_slopes
 from companion.mount.alignment import Alignment
-from companion.mount.fit import misfit_and_jacobian
+from companion.mount.fit import fit
 from companion.mount.model import to_dials, vectors_of
 from companion.mount.observations import expected_observations
 from companion.mount.radius import radius_of
+from companion.mount.records import Sighting
+from companion.mount.slopes import misfit_and_jacobian
 from companion.mount.stars import BrightStars
 from companion.sky import angle_text
 
@@ -23,6 +26,7 @@ HIGHEST_DEG: Final = 75.0  # above it azimuth readings say little (both common p
 _WORTH_DEG: Final = 0.01
 _NO_AIM_DEG: Final = 90.0
 _NEARLY_FIRST: Final = 2.0  # the first star must be found without numbers: bright before all
+_LOOKED_AT: Final = 3  # targets, the least sure ones, that a radius is worked out for
 _NEARLY: Final = 1.1  # of stars that help as much to a tenth, the brightest is found soonest
 
 
@@ -71,33 +75,58 @@ def next_sighting(
     offered = np.flatnonzero((stars.altitude_deg >= low) & (stars.altitude_deg <= high))
     if not len(queue_azimuths_deg) or not len(offered):
         return None
-    slopes, setting = _queue(alignment, queue_azimuths_deg, queue_altitudes_deg)
-    now = _largest(slopes, setting, alignment.covariance_rad2)
-    then = _largest(slopes, setting, _covariances_with(alignment, stars, offered))
+    queue = _Queue.of(alignment, queue_azimuths_deg, queue_altitudes_deg)
+    now = queue.largest_deg(alignment.covariance_rad2)
+    then = queue.largest_deg(_covariances_with(alignment, stars, offered))
     nearly = _NEARLY_FIRST if float(now) > _NO_AIM_DEG else _NEARLY
     helps = np.flatnonzero(then <= then.min() * nearly)
     best = int(helps[np.argmin(stars.magnitude[offered][helps])])
     if float(now - then[best]) < _WORTH_DEG:
         return None
-    return _chosen(alignment, stars, int(offered[best]), float(now), float(then[best]))
+    return _chosen(alignment, stars, int(offered[best]), queue)
 
 
-def _queue(
-    alignment: Alignment, azimuths_deg: Sequence[float], altitudes_deg: Sequence[float]
-) -> tuple[FloatArray, FloatArray]:
-    """Give how each target's place in the sky moves with the parameters, and setting errors."""
-    mount, parameters = alignment.mount, alignment.parameters_rad
-    vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg))
-    turned, raised = to_dials(parameters, vectors, level=mount.altitude.level_on_tube)
-    _, setting = sky_covariances(mount, parameters, alignment.covariance_rad2, turned, raised)
-    return sky_slopes(mount, parameters, turned, raised), setting
+@dataclass(frozen=True, slots=True, eq=False)
+class _Queue:
+    """Where t targets will be aimed at, and how that moves with the parameters (t, 2, 7)."""
 
+    azimuths_deg: FloatArray
+    altitudes_deg: FloatArray
+    slopes: FloatArray
+    setting: FloatArray  # (t, 2, 2) in square degrees
 
-def _largest(slopes: FloatArray, setting: FloatArray, covariances: FloatArray) -> FloatArray:
-    """Give the largest 95% radius over the targets (t, 2, 7), for covariances (..., 7, 7)."""
-    fitted = slopes @ covariances[..., None, :, :] @ np.swapaxes(slopes, -1, -2)
-    radii = radius_of(np.degrees(np.degrees(fitted)) + setting)
-    return np.asarray(np.minimum(radii, 180.0).max(axis=-1))
+    @classmethod
+    def of(
+        cls, alignment: Alignment, azimuths_deg: Sequence[float], altitudes_deg: Sequence[float]
+    ) -> "_Queue":
+        mount, posterior = alignment.mount, alignment.posterior
+        vectors = vectors_of(np.radians(azimuths_deg), np.radians(altitudes_deg))
+        level = mount.altitude.level_on_tube
+        turned, raised = to_dials(alignment.parameters_rad, vectors, level=level)
+        _, setting = sky_covariances(mount, posterior, turned, raised)
+        return cls(
+            np.array(azimuths_deg, float),
+            np.array(altitudes_deg, float),
+            sky_slopes(mount, alignment.parameters_rad, turned, raised),
+            np.einsum("k,tkij->tij", posterior.weights, setting),
+        )
+
+    def largest_deg(self, covariances: FloatArray) -> FloatArray:
+        """Give the largest 95% radius over the targets, for covariances (..., 7, 7).
+
+        All cases are taken together as one Gaussian: good enough to choose a star by.
+        """
+        return np.asarray(np.minimum(self._radii_deg(covariances), 180.0).max(axis=-1))
+
+    def stated_deg(self, alignment: Alignment) -> float:
+        """Give the largest radius that aims state, over the targets that are least sure."""
+        worst = np.argsort(-self._radii_deg(alignment.covariance_rad2), kind="stable")[:_LOOKED_AT]
+        places = self.azimuths_deg[worst].tolist(), self.altitudes_deg[worst].tolist()
+        return max(aim.radius95_deg for aim in alignment.aims(*places))
+
+    def _radii_deg(self, covariances: FloatArray) -> FloatArray:
+        fitted = self.slopes @ covariances[..., None, :, :] @ np.swapaxes(self.slopes, -1, -2)
+        return radius_of(np.degrees(np.degrees(fitted)) + self.setting)
 
 
 def _covariances_with(
@@ -106,7 +135,7 @@ def _covariances_with(
     """Give the covariances (k, 7, 7) once each of the offered stars had been sighted."""
     seen = expected_observations(
         alignment.mount, stars.azimuth_deg[offered], stars.altitude_deg[offered]
-    )
+    ).with_extra(np.sqrt(alignment.posterior.extra_variance))
     _, slopes = misfit_and_jacobian(seen, alignment.parameters_rad)
     count = len(offered)
     pairs = np.stack([slopes[:count], slopes[count:]], axis=1)  # (k, 2, 7), in units of sigma
@@ -117,11 +146,24 @@ def _covariances_with(
 
 
 def _chosen(
-    alignment: Alignment, stars: BrightStars, index: int, now_deg: float, then_deg: float
-) -> NextSighting:
+    alignment: Alignment, stars: BrightStars, index: int, queue: _Queue
+) -> NextSighting | None:
     azimuth_deg, altitude_deg = float(stars.azimuth_deg[index]), float(stars.altitude_deg[index])
     aim = alignment.aim(azimuth_deg, altitude_deg)
     name = stars.names[index]
+    sighted = Sighting(
+        datetime.max.replace(tzinfo=UTC),
+        name,
+        stars.keys[index],
+        azimuth_deg,
+        altitude_deg,
+        aim.azimuth_reading_deg,
+        aim.altitude_reading_deg,
+    )
+    then = fit(alignment.mount, [*alignment.used, sighted])
+    now_deg, then_deg = queue.stated_deg(alignment), queue.stated_deg(then)
+    if now_deg - then_deg < _WORTH_DEG:
+        return None
     if now_deg > _NO_AIM_DEG:
         words = f"Sight {name} first: without it no aim is possible."
     else:

@@ -16,31 +16,52 @@ FloatArray = NDArray[np.float64]
 _ROOT_12 = 12.0**0.5
 _STEEPEST: Final = 1e-3  # cosine of the altitude above which azimuths mean nothing
 _FINEST_DEG: Final = 1e-3  # the air alone moves stars by as much
+# Of a dial with play the tube rests on one flank or the other three times out of four, else
+# anywhere between them (common practice, no source).
+_PLAY_SHARE: Final = (0.75 / 4.0 + 0.25 / 12.0) ** 0.5
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Observations:
-    """n sightings; a missing reading is not-a-number, its sigma infinite. All in radians."""
+    """n sightings; a missing reading is not-a-number, its sigma infinite. All in radians.
+
+    ``by_dial`` (n,) tells that the errors are those of the dials, which may read worse than is
+    known of them, and not those that somebody gave with the sighting.
+    """
 
     vectors: FloatArray  # (n, 3)
     azimuth: FloatArray  # (n,) angles of the dials
     altitude: FloatArray
     sigma_azimuth: FloatArray
     sigma_altitude: FloatArray
+    by_dial: NDArray[np.bool_]
     level: bool
+
+    def with_extra(self, extra: FloatArray) -> "Observations":
+        """Give the same with errors (azimuth, altitude) added to those of the dials."""
+        azimuth, altitude = np.where(self.by_dial, extra[:, None], 0.0)
+        return replace(
+            self,
+            sigma_azimuth=np.hypot(self.sigma_azimuth, azimuth),
+            sigma_altitude=np.hypot(self.sigma_altitude, altitude),
+        )
 
 
 def reading_sigma_deg(dial: Dial) -> float:
-    """Give the standard deviation of a reading that is rounded to the dial's step."""
-    return dial.step_deg / _ROOT_12
+    """Give the standard deviation of a reading by what is known of its dial.
+
+    It is rounded to the dial's step; and with play it is off by up to half of that to either side,
+    according to the side from which the star was approached last.
+    """
+    return float(np.hypot(dial.step_deg / _ROOT_12, (dial.play_deg or 0.0) * _PLAY_SHARE))
 
 
 def observations_of(mount: Mount, sightings: Sequence[Sighting]) -> Observations:
     """Turn sightings into arrays.
 
     A sighting's own ``sigma_deg`` stands for all of its error in both readings. Without it, the
-    error is that of the dial's step and that of the centring, which in azimuth grows with the
-    altitude as 1/cos.
+    error is that of the dial's step and play and that of the centring, which in azimuth grows
+    with the altitude as 1/cos.
     """
     directions = expected_observations(
         mount,
@@ -56,6 +77,25 @@ def observations_of(mount: Mount, sightings: Sequence[Sighting]) -> Observations
         altitude=altitude,
         sigma_azimuth=_sigmas(own, directions.sigma_azimuth, azimuth),
         sigma_altitude=_sigmas(own, directions.sigma_altitude, altitude),
+        by_dial=np.isnan(own),
+    )
+
+
+def as_if(
+    mount: Mount, sighting: Sighting, azimuths_deg: FloatArray, altitudes_deg: FloatArray
+) -> Observations:
+    """Give n sightings with the readings of one, as if it had been of each of n directions."""
+    one = observations_of(mount, [sighting])
+    directions = expected_observations(mount, azimuths_deg, altitudes_deg)
+    like = np.zeros(len(directions.vectors), int)
+    own = np.array([np.nan if sighting.sigma_deg is None else sighting.sigma_deg])[like]
+    return replace(
+        directions,
+        azimuth=one.azimuth[like],
+        altitude=one.altitude[like],
+        sigma_azimuth=_sigmas(own, directions.sigma_azimuth, one.azimuth[like]),
+        sigma_altitude=_sigmas(own, directions.sigma_altitude, one.altitude[like]),
+        by_dial=one.by_dial[like],
     )
 
 
@@ -74,6 +114,7 @@ def expected_observations(
         np.zeros_like(flat),
         np.radians(sigma_azimuth),
         np.radians(sigma_altitude),
+        np.ones(flat.shape, bool),
         mount.altitude.level_on_tube,
     )
 

@@ -8,65 +8,110 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.mount.alignment import Alignment
-from companion.mount.fit import fit, misfit_and_jacobian
+from companion.mount.fit import fit
 from companion.mount.observations import observations_of
+from companion.mount.predict import expected
 from companion.mount.records import Mount, Sighting
+from companion.mount.slopes import misfit_and_jacobian
 
 FloatArray = NDArray[np.float64]
 
-# Chi² that one honest sighting in a thousand exceeds, by its number of readings (1 or 2).
-LIMITS: Final = {1: 10.83, 2: 13.82}
+QUESTIONED: Final = 1e-3  # one honest sighting in a thousand is as far off
+MOST_REFITTED: Final = 10  # sightings that the others are fitted without, one after the other
+_LEAST_FREE: Final = 1e-6  # of a reading that alone tells a parameter
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Outlier:
     """A sighting as the others see it.
 
-    ``chi2`` is its squared misfit over the variance of the prediction and of its readings,
-    ``without`` the alignment that never saw it, and ``off_deg`` the angle in the sky between
-    them.
+    ``tail`` is the probability that an honest sighting is as far off, ``without`` the alignment
+    that never saw it, and ``off_deg`` the angle in the sky between them. ``compared`` is the
+    sighting with those of its readings that the others can say anything about.
     """
 
     sighting: Sighting
-    chi2: float
-    readings: int
+    compared: Sighting
+    tail: float
     off_deg: float
     without: Alignment
 
     @property
     def questioned(self) -> bool:
         """Tell whether one honest sighting in a thousand would be as far off."""
-        return self.chi2 > LIMITS[self.readings]
+        return self.tail < QUESTIONED
+
+    @property
+    def readings(self) -> int:
+        """Count the readings that were compared."""
+        both = (self.compared.azimuth_reading_deg, self.compared.altitude_reading_deg)
+        return sum(one is not None for one in both)
 
 
-def leave_one_out(mount: Mount, sightings: Sequence[Sighting]) -> list[Outlier]:
-    """Compare every sighting in use with a fit to all the others.
+def leave_one_out(
+    mount: Mount, sightings: Sequence[Sighting], most: int | None = None
+) -> list[Outlier]:
+    """Compare sightings in use with a fit to all the others.
 
-    A sighting with an azimuth reading is left uncompared while no other has one: nothing is
-    known of the azimuth zero then.
+    Parameters
+    ----------
+    mount : Mount
+        With its dials.
+    sightings : sequence of Sighting
+        Those set aside are passed over. One with an azimuth reading is left uncompared in azimuth
+        while no other has one: nothing is known of the azimuth zero then.
+    most : int, optional
+        How many are compared: those that agree least with one common fit. All if not given.
     """
     used = [one for one in sightings if not one.set_aside]
+    chosen = list(range(len(used)))
+    if most is not None and len(used) > most:
+        agreeing = log_densities_without(fit(mount, used))
+        chosen = sorted(np.argsort(agreeing, kind="stable")[:most].tolist())
     found = []
-    for i, one in enumerate(used):
-        others = used[:i] + used[i + 1 :]
+    for i in chosen:
+        one, others = used[i], used[:i] + used[i + 1 :]
         known = any(other.azimuth_reading_deg is not None for other in others)
         compared = one if known else replace(one, azimuth_reading_deg=None)
         if compared.azimuth_reading_deg is None and compared.altitude_reading_deg is None:
             continue
-        without = fit(mount, others)
-        found.append(_compare(without, compared, one))
+        found.append(_compare(fit(mount, others), compared, one))
     return found
 
 
+def log_densities_without(alignment: Alignment) -> FloatArray:
+    """Give how probable each sighting in use is by the others, without fitting them anew.
+
+    Exact for a linear model: leaving a reading out divides its residual by the share of it that
+    the fit left free (Cook & Weisberg 1982, *Residuals and Influence in Regression*, ch. 2). Of
+    several cases the harmonic mean of the densities counts.
+
+    Returns
+    -------
+    (n,) array
+        Natural logarithms of the densities of the readings, per radian.
+    """
+    seen, posterior = observations_of(alignment.mount, alignment.used), alignment.posterior
+    count = len(alignment.used)
+    logs = np.zeros((len(posterior.weights), count))
+    for case, mean in enumerate(posterior.means):
+        noise = seen.with_extra(posterior.extra[case])
+        misfit, slopes = misfit_and_jacobian(noise, mean)
+        pairs = np.stack([slopes[:count], slopes[count:]], axis=1)
+        off = np.stack([misfit[:count], misfit[count:]], axis=1)
+        free = np.eye(2) - pairs @ posterior.covariances[case] @ np.swapaxes(pairs, -1, -2)
+        size = np.maximum(np.linalg.det(free), _LEAST_FREE)
+        chi2 = np.einsum("ni,nij,nj->n", off, np.linalg.pinv(free, _LEAST_FREE), off)
+        sigma = np.stack([noise.sigma_azimuth, noise.sigma_altitude])
+        spread = np.sum(np.log(np.where(np.isfinite(sigma), sigma, 1.0)), axis=0)
+        logs[case] = 0.5 * np.log(size) - 0.5 * chi2 - spread
+    return np.asarray(-np.logaddexp.reduce(np.log(posterior.weights)[:, None] - logs, axis=0))
+
+
 def _compare(without: Alignment, compared: Sighting, original: Sighting) -> Outlier:
-    """Give the misfit of a sighting by its whole covariance, that of the prediction included."""
-    seen = observations_of(without.mount, [compared])
-    misfit, jacobian = misfit_and_jacobian(seen, without.parameters_rad)
-    sigmas = np.concatenate([seen.sigma_azimuth, seen.sigma_altitude])
-    read = np.isfinite(sigmas)
-    slopes = jacobian[read]
-    covariance = slopes @ without.covariance_rad2 @ slopes.T + np.eye(int(read.sum()))
-    chi2 = float(misfit[read] @ np.linalg.solve(covariance, misfit[read]))
-    off = np.degrees(np.where(read, misfit * np.where(read, sigmas, 0.0), 0.0))
+    seen = expected(without, observations_of(without.mount, [compared]))
+    off = np.degrees(seen.off_rad[0])
     flat = np.cos(np.radians(original.altitude_deg))
-    return Outlier(original, chi2, int(read.sum()), float(np.hypot(off[0] * flat, off[1])), without)
+    return Outlier(
+        original, compared, float(seen.tail[0]), float(np.hypot(off[0] * flat, off[1])), without
+    )

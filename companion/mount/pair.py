@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from companion.mount.model import PARAMETERS, to_sky, vectors_of
 from companion.mount.observations import observations_of
-from companion.mount.priors import prior_sigmas_deg
+from companion.mount.priors import cases_of, overall_sigmas_deg
 from companion.mount.records import Mount, Sighting
 
 FloatArray = NDArray[np.float64]
@@ -41,13 +41,15 @@ def pair_angle(mount: Mount, first: Sighting, second: Sighting) -> PairAngle | N
     both = (first, second)
     if any(s.azimuth_reading_deg is None or s.altitude_reading_deg is None for s in both):
         return None
-    seen = observations_of(mount, both)
+    cases = cases_of(mount)
+    extra = np.sqrt(cases.weights @ cases.extra**2)
+    seen = observations_of(mount, both).with_extra(extra)
     spread = np.stack([seen.azimuth, seen.altitude])
     count = len(PARAMETERS)
     probes = np.concatenate([np.eye(count), -np.eye(count)]) * _STEP_RAD
     swung = _angles_between(mount, probes, spread)
     by_parameter = (swung[:count] - swung[count:]) / (2.0 * _STEP_RAD)
-    variance = float(np.sum((by_parameter * np.radians(prior_sigmas_deg(mount))) ** 2))
+    variance = float(np.sum((by_parameter * np.radians(overall_sigmas_deg(cases))) ** 2))
     for which, sigmas in enumerate((seen.sigma_azimuth, seen.sigma_altitude)):
         for star in (0, 1):
             step = np.zeros_like(spread)

@@ -20,7 +20,9 @@ class Dial:
     altitude dial: readings grow as the tube rises (or, counted from the zenith, as it sinks).
     ``zero_deg`` is what the dial shows at true north, or at its altitude origin. A level that
     lies on the tube (``level_on_tube``, altitude only) measures against gravity, whatever the
-    base under it does; a scale on the axis leans with the base.
+    base under it does; a scale on the axis leans with the base. ``play_deg`` is how far the
+    reading of one and the same star differs when it is approached from either side; None while
+    nobody has measured it, which is not the same as none.
     """
 
     clockwise: bool = True
@@ -31,6 +33,7 @@ class Dial:
     digital: bool = False
     counted_from: CountedFrom = CountedFrom.HORIZON
     level_on_tube: bool = False
+    play_deg: float | None = None
 
 
 def _altitude_dial() -> Dial:

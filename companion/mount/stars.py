@@ -8,17 +8,18 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.mount.aim import sky_covariances
 from companion.mount.alignment import Alignment
-from companion.mount.dial import angle_of
-from companion.mount.model import directions_of, to_sky, vectors_of
+from companion.mount.model import vectors_of
+from companion.mount.observations import as_if
+from companion.mount.predict import expected
 from companion.mount.records import Sighting
 
 FloatArray = NDArray[np.float64]
 
-FITS_CHI2: Final = 13.8  # of two degrees of freedom: one in a thousand lies beyond
-_BRIGHTER_CHI2: Final = 1.84  # by magnitude: the brighter of two is mistaken more often
+_FITS: Final = 1e-3  # an honest sighting in a thousand is as far off
+_BRIGHTER: Final = 0.92  # of the logarithm, a magnitude: the brighter is mistaken more often
 _SAME_DEG: Final = 0.02
+_MOST: Final = 3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,78 +45,65 @@ class Fitting:
     azimuth_deg: float
     altitude_deg: float
     off_deg: float
-    chi2: float
-    score: float  # the lower, the likelier
 
 
-def fitting_stars(
-    alignment: Alignment, sighting: Sighting, stars: BrightStars, most: int = 3
-) -> tuple[Fitting, ...]:
-    """Give the stars that a sighting's two readings fit by an alignment without it.
+@dataclass(frozen=True, slots=True)
+class OtherStar:
+    """The supposition that another bright star was centred.
 
-    The likeliest first: chi² of the distance in the sky against the error of the alignment and
-    of the reading, and brighter stars before fainter ones (about ``e`` times per magnitude, which
-    is how star counts grow; common practice, no source).
+    ``fits`` are the stars that would do, the likeliest first. ``log_density`` is the natural
+    logarithm of the probability density of the readings, in degrees, whichever star it was.
     """
-    if sighting.azimuth_reading_deg is None or sighting.altitude_reading_deg is None:
-        return ()
-    away, chi2 = _distances(alignment, sighting, stars)
-    itself = _away_from(sighting, stars) < _SAME_DEG
-    candidates = (chi2 < FITS_CHI2) & (stars.altitude_deg > 0.0) & ~itself
-    score = chi2 + _BRIGHTER_CHI2 * stars.magnitude
-    order = [int(i) for i in np.argsort(score) if candidates[i]][:most]
-    return tuple(
-        Fitting(
-            stars.names[i],
-            stars.keys[i],
-            float(stars.azimuth_deg[i]),
-            float(stars.altitude_deg[i]),
-            float(away[i]),
-            float(chi2[i]),
-            float(score[i]),
-        )
-        for i in order
+
+    fits: tuple[Fitting, ...]
+    log_density: float
+
+
+def other_star(alignment: Alignment, sighting: Sighting, stars: BrightStars) -> OtherStar:
+    """Suppose that a sighting was of another bright star than was meant.
+
+    Parameters
+    ----------
+    alignment : Alignment
+        That never saw the sighting.
+    sighting : Sighting
+        With both readings; one alone tells no star.
+    stars : BrightStars
+        Those above the horizon are as probable before as they are bright: about ``e`` times per
+        magnitude, which is how star counts grow (common practice, no source).
+    """
+    up = np.flatnonzero((stars.altitude_deg > 0.0) & (_away_deg(sighting, stars) > _SAME_DEG))
+    whole = sighting.azimuth_reading_deg is not None and sighting.altitude_reading_deg is not None
+    if not whole or not len(up):
+        return OtherStar((), float("-inf"))
+    azimuths_deg, altitudes_deg = stars.azimuth_deg[up], stars.altitude_deg[up]
+    seen = expected(alignment, as_if(alignment.mount, sighting, azimuths_deg, altitudes_deg))
+    bright = -_BRIGHTER * stars.magnitude[up]
+    scores = seen.log_density + bright - np.logaddexp.reduce(bright)
+    likely = [i for i in np.argsort(-scores, kind="stable").tolist() if seen.tail[i] > _FITS]
+    off = np.degrees(
+        np.hypot(seen.off_rad[:, 0] * np.cos(np.radians(altitudes_deg)), seen.off_rad[:, 1])
+    )
+    return OtherStar(
+        tuple(_fitting(stars, int(up[i]), float(off[i])) for i in likely[:_MOST]),
+        float(np.logaddexp.reduce(scores)),
     )
 
 
-def _distances(
-    alignment: Alignment, sighting: Sighting, stars: BrightStars
-) -> tuple[FloatArray, FloatArray]:
-    """Give how far each star is from where the readings point, in degrees and as chi²."""
-    mount = alignment.mount
-    azimuth = np.radians([angle_of(mount.azimuth, sighting.azimuth_reading_deg or 0.0)])
-    altitude = np.radians([angle_of(mount.altitude, sighting.altitude_reading_deg or 0.0)])
-    pointed = to_sky(
-        alignment.parameters_rad, azimuth, altitude, level=mount.altitude.level_on_tube
+def _fitting(stars: BrightStars, index: int, off_deg: float) -> Fitting:
+    return Fitting(
+        stars.names[index],
+        stars.keys[index],
+        float(stars.azimuth_deg[index]),
+        float(stars.altitude_deg[index]),
+        off_deg,
     )
-    fitted, setting = sky_covariances(
-        mount, alignment.parameters_rad, alignment.covariance_rad2, azimuth, altitude
-    )
-    covariance = fitted[0] + setting[0] + np.eye(2) * mount.centring_sigma_deg**2
-    if sighting.sigma_deg is not None:
-        covariance = fitted[0] + np.eye(2) * sighting.sigma_deg**2
-    offsets = _tangent_offsets_deg(pointed[0], stars)
-    away = np.hypot(offsets[:, 0], offsets[:, 1])
-    chi2 = np.einsum("ni,ij,nj->n", offsets, np.linalg.inv(covariance), offsets)
-    return away, np.asarray(chi2)
 
 
-def _tangent_offsets_deg(pointed: FloatArray, stars: BrightStars) -> FloatArray:
-    """Give (n, 2) angles across and upwards from a direction to each star, true in length."""
-    azimuth, _altitude = directions_of(pointed)
-    vectors = vectors_of(np.radians(stars.azimuth_deg), np.radians(stars.altitude_deg))
-    across = np.array([-np.sin(azimuth), np.cos(azimuth), 0.0])
-    upwards = np.cross(pointed, across)  # (north, east, up) is left-handed
-    flat = np.stack([vectors @ across, vectors @ upwards], axis=-1)
-    size = np.linalg.norm(flat, axis=-1)
-    angle = np.degrees(np.arctan2(size, vectors @ pointed))
-    return np.asarray(flat * (angle / np.maximum(size, 1e-12))[:, None])
-
-
-def _away_from(sighting: Sighting, stars: BrightStars) -> FloatArray:
+def _away_deg(sighting: Sighting, stars: BrightStars) -> FloatArray:
     """Give how far each star is from the one that was meant."""
     meant = vectors_of(
         np.radians(np.array(sighting.azimuth_deg)), np.radians(np.array(sighting.altitude_deg))
     )
-    offsets = _tangent_offsets_deg(meant, stars)
-    return np.asarray(np.hypot(offsets[:, 0], offsets[:, 1]))
+    vectors = vectors_of(np.radians(stars.azimuth_deg), np.radians(stars.altitude_deg))
+    return np.asarray(np.degrees(2.0 * np.arcsin(np.linalg.norm(vectors - meant, axis=-1) / 2.0)))

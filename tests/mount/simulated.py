@@ -18,11 +18,13 @@ ROOT_12 = 12.0**0.5
 
 
 def mount_of(azimuth_sigma_deg: float = 0.25, altitude_sigma_deg: float = 0.1) -> Mount:
-    """A mount whose dials have just these reading errors, both scales on its axes."""
+    """A mount whose dials have just these reading errors and no play, both on its axes."""
     return Mount(
         "simulated",
-        azimuth=Dial(step_deg=azimuth_sigma_deg * ROOT_12),
-        altitude=Dial(low_deg=-180.0, high_deg=180.0, step_deg=altitude_sigma_deg * ROOT_12),
+        azimuth=Dial(step_deg=azimuth_sigma_deg * ROOT_12, play_deg=0.0),
+        altitude=Dial(
+            low_deg=-180.0, high_deg=180.0, step_deg=altitude_sigma_deg * ROOT_12, play_deg=0.0
+        ),
         centring_sigma_deg=0.0,
     )
 

@@ -15,10 +15,10 @@ from companion.mount import (
     fit,
     level_sighting,
 )
-from companion.mount.fit import misfit_and_jacobian
 from companion.mount.model import PARAMETERS
 from companion.mount.observations import observations_of
 from companion.mount.priors import FREE_DEG, prior_sigmas_deg
+from companion.mount.slopes import misfit_and_jacobian
 from mount.simulated import START, MadeUpSky, dial_readings, mount_of, off_deg, sighting_of
 
 PLANTED = np.array([123.0, 0.8, 1.2, -0.7, 0.3, -0.2, 0.08])
@@ -195,7 +195,7 @@ def test_whatever_is_typed_an_aim_comes_out(typed: list[Sighting], mount: Mount)
         aim = alignment.aim(*place)
         assert np.isfinite([aim.azimuth_reading_deg, aim.altitude_reading_deg]).all()
         assert 0.0 < aim.radius95_deg <= 180.0
-        assert np.linalg.eigvalsh(aim.covariance_deg2).min() > 0.0
+        assert np.linalg.eigvalsh(aim.covariances_deg2).min() > 0.0
 
 
 def test_an_own_sigma_takes_the_place_of_the_dials() -> None:

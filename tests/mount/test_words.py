@@ -21,7 +21,8 @@ NOTHING = np.zeros(7)
 
 
 def aim_with(sigma_deg: float) -> Aim:
-    return Aim(10.0, 20.0, 2.45 * sigma_deg, 2.45 * sigma_deg, np.eye(2) * sigma_deg**2)
+    covariances = np.eye(2)[None] * sigma_deg**2
+    return Aim(10.0, 20.0, 2.45 * sigma_deg, 2.45 * sigma_deg, np.ones(1), covariances)
 
 
 FIELDS = [("25 mm", 1.0), ("finder", 5.0)]

@@ -1,0 +1,40 @@
+"""How far sightings are from what the model expects, and how that moves with its parameters."""
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from companion.mount.model import PARAMETERS, to_dials
+from companion.mount.observations import Observations
+
+FloatArray = NDArray[np.float64]
+
+STEP_RAD: Final = 1e-5  # of the central differences: truncation and rounding are both about 1e-11
+_STEPS = np.concatenate([np.zeros((1, len(PARAMETERS))), np.eye(len(PARAMETERS))]) * STEP_RAD
+_PROBES = np.concatenate([_STEPS, -_STEPS[1:]])
+
+
+def offsets_and_slopes(seen: Observations, parameters: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Give what is expected less what was read (2n,), and its derivatives (2n, 7).
+
+    In radians, azimuths first, then altitudes; not-a-number where nothing was read. Central
+    differences, all of them in one vectorised call of the model.
+    """
+    azimuth, altitude = to_dials(parameters + _PROBES, seen.vectors, level=seen.level)
+    off = (azimuth[0] - seen.azimuth + np.pi) % (2.0 * np.pi) - np.pi
+    count = len(PARAMETERS)
+    turned = azimuth[1 : count + 1] - azimuth[count + 1 :]
+    turned = (turned + np.pi) % (2.0 * np.pi) - np.pi
+    risen = altitude[1 : count + 1] - altitude[count + 1 :]
+    slopes = np.concatenate([turned, risen], axis=1).T / (2.0 * STEP_RAD)
+    return np.concatenate([off, altitude[0] - seen.altitude]), slopes
+
+
+def misfit_and_jacobian(
+    seen: Observations, parameters: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Give the misfit (2n,) in units of sigma and its derivatives (2n, 7), per radian."""
+    off, slopes = offsets_and_slopes(seen, parameters)
+    sigma = np.concatenate([seen.sigma_azimuth, seen.sigma_altitude])
+    return np.nan_to_num(off / sigma), slopes / sigma[:, None]
