@@ -20,17 +20,18 @@ from companion.mount import (
     Sighting,
     SightingRow,
     examine,
-    fit,
     parameter_words,
     parse_sightings,
     read_mount,
     shown,
     trust_words,
+    trusted,
     undetermined_words,
 )
 from companion.sky import AdviceError, Site, Target, TargetTable, place_target, signed_text
 
 _LARGEST_BYTES = 8_000_000
+_NO_NUMBERS = "There are no numbers for it while the sightings contradict each other."
 _DEGREES = re.compile(r"\s*([-+]?[\d.]+)\s+([-+]?[\d.]+)\s*deg\s*\Z", re.IGNORECASE)
 
 
@@ -91,7 +92,7 @@ def _fitted(context: Context, site: Site, mount: Mount, name: str) -> Fitted:
         )
     sky = BrightSky(context.ephemeris)
     doubts = examine(mount, sightings, lambda utc: sky.at(site, utc), site.latitude_deg)
-    return Fitted(site, fit(mount, sightings), doubts, tuple(report))
+    return Fitted(site, trusted(mount, sightings, doubts), doubts, tuple(report))
 
 
 def _text_of(name: str) -> str:
@@ -152,6 +153,8 @@ def _prediction(context: Context, fitted: Fitted, text: str, at: str | None) -> 
     except ValueError:
         return {"target": text[:200], "error": 'It is no position. Give it as "83.63 22.01 deg".'}
     aim = fitted.alignment.aim(*place)
+    if not aim.known and fitted.doubts:
+        return {"target": text, "error": _NO_NUMBERS}
     return {
         "target": text,
         "utc": _utc(utc),
@@ -183,13 +186,15 @@ def _as_dict(fitted: Fitted) -> dict[str, object]:
             }
             for name, one in alignment.parameters.items()
         },
-        "residuals": [_residual_dict(one, questioned) for one in alignment.residuals],
+        "residuals": [_residual_dict(one, questioned, alignment) for one in alignment.residuals],
         "questioned": [_doubt_dict(doubt) for doubt in fitted.doubts],
         "report": list(fitted.report),
     }
 
 
-def _residual_dict(residual: Residual, questioned: set[int]) -> dict[str, object]:
+def _residual_dict(
+    residual: Residual, questioned: set[int], alignment: Alignment
+) -> dict[str, object]:
     return {
         "line": residual.sighting.number,
         "target": residual.sighting.name,
@@ -198,6 +203,7 @@ def _residual_dict(residual: Residual, questioned: set[int]) -> dict[str, object
         "altitude_deg": residual.altitude_deg,
         "on_sky_deg": residual.on_sky_deg,
         "questioned": residual.sighting.number in questioned,
+        "used": residual.sighting in alignment.used,
     }
 
 

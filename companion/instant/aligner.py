@@ -26,18 +26,17 @@ from companion.mount import (
     BrightStars,
     Dial,
     Doubt,
-    DoubtKind,
     Mount,
     Residual,
     Sighting,
     examine,
     field_words,
-    fit,
     next_sighting,
     parameter_words,
     shown,
     shown_step_deg,
     trust_words,
+    trusted,
 )
 from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
 
@@ -74,18 +73,14 @@ class Aligner:
             return None
         of = (choices.mount, choices.sightings)
         if self._of != of:
-            self._alignment = fit(choices.mount, choices.sightings)
-            self._doubts = tuple(
-                map(
-                    _doubt_facts,
-                    examine(
-                        choices.mount,
-                        choices.sightings,
-                        lambda utc: self._sky.at(choices.site, utc),
-                        choices.site.latitude_deg,
-                    ),
-                )
+            doubts = examine(
+                choices.mount,
+                choices.sightings,
+                lambda utc: self._sky.at(choices.site, utc),
+                choices.site.latitude_deg,
             )
+            self._alignment = trusted(choices.mount, choices.sightings, doubts)
+            self._doubts = tuple(map(_doubt_facts, doubts))
             self._of, self._next_of = of, None
         return self._alignment
 
@@ -140,12 +135,12 @@ class Aligner:
         alignment = self._alignment
         if alignment is None:
             return None
-        used = [one for one in alignment.sightings if not one.set_aside]
+        used = alignment.used
         typical = _typical_radius(alignment) if used else None
         return AlignmentFacts(
             mount_name=alignment.mount.name,
             sightings_used=len(used),
-            sightings_set_aside=len(alignment.sightings) - len(used),
+            sightings_set_aside=sum(one.set_aside for one in alignment.sightings),
             typical_radius95_deg=typical,
             words=trust_words(alignment, typical),
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
@@ -253,5 +248,5 @@ def _doubt_facts(doubt: Doubt) -> DoubtFacts:
             for one in doubt.fits
         ),
         aside=doubt.aside,
-        contradicts=doubt.kind not in {DoubtKind.TWICE, DoubtKind.ONE_SIDE},
+        contradicts=doubt.contradicts,
     )

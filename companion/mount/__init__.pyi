@@ -58,6 +58,7 @@ from .stars import (
     Fitting as Fitting,
     StarsAt as StarsAt,
 )
+from .trust import trusted as trusted
 from .words import (
     field_words as field_words,
     parameter_words as parameter_words,

@@ -1,6 +1,7 @@
 """An aim: what the dials must show, and where the target then is with what probability."""
 
 from dataclasses import dataclass
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,6 +14,7 @@ from companion.mount.records import Mount
 
 FloatArray = NDArray[np.float64]
 
+NO_AIM_DEG: Final = 60.0  # a target that may be farther away is not aimed at
 _STEP_RAD = 1e-5
 
 
@@ -38,6 +40,11 @@ class Aim:
     weights: FloatArray
     covariances_deg2: FloatArray
     gap_deg: float = 0.0
+
+    @property
+    def known(self) -> bool:
+        """Tell whether the readings are worth setting at all."""
+        return self.radius95_deg <= NO_AIM_DEG
 
     def probability_within(self, field_radius_deg: float) -> float:
         """Give the probability that the target is in a round field of this radius (half width)."""

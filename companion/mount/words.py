@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from typing import Final
 
-from companion.mount.aim import Aim
+from companion.mount.aim import NO_AIM_DEG, Aim
 from companion.mount.alignment import Alignment
 from companion.sky import angle_text
 
 SURE: Final = 0.95  # probability at which a field is worth looking into first
-_NO_AIM_DEG: Final = 60.0
 _MOST_NAMED: Final = 2
+CONTRADICTED: Final = "the sightings contradict each other: no numbers yet"
 _NAMES: Final = {
     "azimuth_zero": "where the azimuth dial's zero points",
     "altitude_zero": "where the altitude dial's zero points",
@@ -37,15 +37,15 @@ def trust_words(alignment: Alignment, radius95_deg: float | None) -> str:
         A typical radius, for instance the median over the queue; None where there is none.
     """
     stars = sum(not one.weak for one in alignment.used)
-    if radius95_deg is None:
-        return f"aligned on {stars}" if stars else "not aligned: sight a bright star"
-    if radius95_deg > _NO_AIM_DEG:
-        return "not aligned: sight a bright star"
-    within = f"within {angle_text(radius95_deg)}"
+    doubted = sum(not one.weak for one in alignment.doubted)
+    if (radius95_deg is None and not stars) or (radius95_deg or 0.0) > NO_AIM_DEG:
+        return CONTRADICTED if doubted else "not aligned: sight a bright star"
+    within = "" if radius95_deg is None else f", within {angle_text(radius95_deg)}"
+    without = f", without {doubted} in doubt" if doubted else ""
     if not stars:
         weak = ", ".join(dict.fromkeys(one.name for one in alignment.used if one.weak))
-        return f"by {weak} only, {within}" if weak else f"by the set-up only, {within}"
-    return f"aligned on {stars}, {within}"
+        return f"by {weak or 'the set-up'} only{without}{within}"
+    return f"aligned on {stars}{without}{within}"
 
 
 def undetermined_words(alignment: Alignment) -> str:
@@ -75,7 +75,7 @@ def field_words(aim: Aim, fields: Sequence[tuple[str, float]]) -> str:
         For instance "in the finder 99%, in the 25 mm 71%: start with the finder".
     """
     wide_first = sorted(fields, key=lambda field: -field[1])
-    if aim.radius95_deg > _NO_AIM_DEG:
+    if not aim.known:
         return "not aligned yet: sight a bright star first"
     if not wide_first:
         return f"95% within {angle_text(aim.radius95_deg)}"

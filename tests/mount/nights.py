@@ -18,9 +18,9 @@ class Dials:
     """What the dials of a night really do.
 
     ``play_deg`` is the whole play of each dial, from flank to flank: a star's reading is off by
-    half of it to either side, or, one time out of four, by less. ``told`` says whether the mount's description gives it. With
-    ``drawn`` the standing of the base and the errors that nobody told are drawn from their
-    priors; else the base stands as usual.
+    half of it to either side, or, one time out of four, by less. ``told`` says whether the
+    mount's description gives it. With ``drawn`` the standing of the base and the errors that
+    nobody told are drawn from their priors; else the base stands as usual.
     """
 
     words: str
@@ -53,7 +53,7 @@ class Dials:
         rests = np.where(
             at_flank, rng.choice([-0.5, 0.5], (count, 2)), rng.uniform(-0.5, 0.5, (count, 2))
         )
-        return rests * np.array(self.play_deg) + rng.normal(
+        return np.asarray(rests * np.array(self.play_deg)) + rng.normal(
             0.0, np.hypot(self.sigma_deg, extra_deg), (count, 2)
         )
 
