@@ -75,7 +75,8 @@ def test_a_wrong_star_has_no_part_in_the_numbers() -> None:
 
 def test_of_two_that_contradict_each_other_neither_is_trusted() -> None:
     first, second = sightings(2)
-    misread = replace(second, altitude_reading_deg=(second.altitude_reading_deg or 0.0) + 11.0)
+    turned_deg = ((second.azimuth_reading_deg or 0.0) + 14.0) % 360.0
+    misread = replace(second, azimuth_reading_deg=turned_deg)
     made = [first, misread]
     doubts = examine(MOUNT, made, SKY.at, SKY.latitude_deg)
     assert {one.sightings[0].number for one in doubts if one.kind is DoubtKind.STAR} == {1, 2}
