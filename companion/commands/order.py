@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from pathlib import Path
 
 from companion.commands.context import Context
@@ -15,7 +15,7 @@ from companion.commands.night_given import (
     night_line,
 )
 from companion.commands.output import write, write_error, write_json, write_table
-from companion.commands.place import given_site, given_time
+from companion.commands.place import given_site, given_time, said_time
 from companion.files import write_whole
 from companion.journal import FILE_NAME
 from companion.night import (
@@ -35,7 +35,7 @@ from companion.night import (
     order_queue,
     read_list,
 )
-from companion.sky import AdviceError, Site, altitude_text, azimuth_text, parse_time, zone_of
+from companion.sky import AdviceError, Site, altitude_text, azimuth_text, zone_of
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
 _LARGEST_FILE = 50_000_000
@@ -106,16 +106,18 @@ def _session(
 ) -> Session:
     """Give the evening: what was asked for, else what is usual."""
     start = _moment(options.start, site, utc) or dusk
-    end = _moment(options.end, site, start)
+    end = _moment(options.end, site, start, ahead=True)
     if end is None:
         end = dawn if dawn is not None and dawn > start else start + _WITHOUT_NIGHT
-    elif end <= start and options.end:
-        end += timedelta(days=1)  # a clock time after midnight
+    if end <= start:
+        raise AdviceError("The evening ends before it begins.", "Give a later --end.")
     return Session(start, end, target_minutes=options.minutes)
 
 
-def _moment(text: str | None, site: Site, near: datetime) -> datetime | None:
-    return None if text is None else parse_time(text, site.time_zone, near).astimezone(UTC)
+def _moment(
+    text: str | None, site: Site, near: datetime, *, ahead: bool = False
+) -> datetime | None:
+    return None if text is None else said_time(text, site, near, ahead=ahead)
 
 
 def _as_json(order: NightOrder, read: ImportedList, site: Site) -> dict[str, object]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from companion.commands.context import Context
+from companion.commands.output import write_error
 from companion.sky import (
     AdviceError,
     Site,
@@ -13,6 +14,7 @@ from companion.sky import (
     parse_longitude,
     parse_time,
     time_zone_at,
+    twice_words,
 )
 
 PLACE_KEYS = ("site", "lat", "lon", "elevation", "pressure", "temperature")
@@ -49,18 +51,35 @@ def given_site(context: Context, values: Mapping[str, object]) -> Site:
 def given_time(context: Context, site: Site, text: object) -> datetime:
     """Give the moment of an ``--at`` option, or the present one.
 
-    Without an offset from UTC the text means the site's own time, as ISO 8601 has it.
+    Without an offset from UTC the text means the site's own time, as ISO 8601 has it; a time of
+    the day alone is the one nearest to the present.
 
     Raises
     ------
     AdviceError
-        If the text is no time, or names an hour that the site's clocks skip or show twice.
+        If the text is no time, names an hour that the site's clocks skip, or a date with one that
+        they show twice.
     """
     if text is None:
         return context.now
     if not isinstance(text, str):
         raise AdviceError(f"{text!r} is no time.", "Give a time as 2026-11-25T21:30:00Z.")
-    return parse_time(text, site.time_zone).astimezone(UTC)
+    return said_time(text, site, context.now)
+
+
+def said_time(text: str, site: Site, near: datetime, *, ahead: bool = False) -> datetime:
+    """Read a moment by the site's clocks, and say which one of two was taken.
+
+    Raises
+    ------
+    AdviceError
+        If it is no time.
+    """
+    local = parse_time(text, site.time_zone, near, ahead=ahead)
+    said = twice_words(local)
+    if said:
+        write_error(said)
+    return local.astimezone(UTC)
 
 
 def number(what: str, value: object) -> float:

@@ -59,7 +59,11 @@ from .parse import (
     parse_longitude as parse_longitude,
     parse_place as parse_place,
 )
-from .parse_time import localised as localised, parse_time as parse_time, zone_of as zone_of
+from .parse_time import (
+    parse_time as parse_time,
+    twice_words as twice_words,
+    zone_of as zone_of,
+)
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
 from .resources import resource as resource

@@ -1,7 +1,10 @@
 import json
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+
+from companion.sky import zone_of
 
 from .conftest import Run
 
@@ -29,6 +32,14 @@ def test_targets_of_every_kind_are_answered_in_their_order(run: Run) -> None:
     assert [answer["target"] for answer in found] == ["saturn", "m31", "vega"]
     assert all(answer.keys() >= KEYS for answer in found)
     assert all(answer["utc"] == "2026-10-10T23:14:00Z" for answer in found)
+
+
+def test_a_time_of_the_day_is_the_nearest_one_by_the_clocks_of_the_site(run: Run) -> None:
+    code, out, err = run("aim", "vega", "--site", "Loon Barrens", "--at", "21:30", "--json")
+    assert (code, err) == (0, "")
+    utc = datetime.fromisoformat(str(answers(out)[0]["utc"]))
+    assert f"{utc.astimezone(zone_of('America/Halifax')):%H:%M}" == "21:30"
+    assert abs(utc - datetime.now(UTC)) <= timedelta(hours=12, minutes=31)
 
 
 def test_a_person_reads_a_table(run: Run) -> None:

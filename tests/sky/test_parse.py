@@ -1,5 +1,5 @@
 import contextlib
-from datetime import UTC, datetime
+from datetime import UTC, datetime, time, timedelta
 
 import pytest
 from hypothesis import given, strategies as st
@@ -10,6 +10,7 @@ from companion.sky import (
     parse_longitude,
     parse_place,
     parse_time,
+    twice_words,
     zone_of,
 )
 
@@ -152,6 +153,72 @@ def test_a_bad_time_is_refused_in_words(text: str, words: str) -> None:
     with pytest.raises(AdviceError) as caught:
         parse_time(text, "America/Halifax", datetime(2026, 11, 25, tzinfo=UTC))
     assert words in caught.value.wrong
+
+
+# The night of 31 October 2026 at Halifax: at 5:00 UTC the clocks go from 2:00 ADT to 1:00 AST.
+_EVENING = datetime(2026, 10, 31, 23, 0, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    ("text", "now", "ahead", "utc", "said"),
+    [
+        ("01:30", _EVENING, True, "04:30", "the first one, ADT, is taken"),
+        ("01:30", _EVENING, False, "04:30", "type 01:30 AST"),
+        ("01:30 AST", _EVENING, True, "05:30", "the second one, AST, is taken"),
+        ("1.30 adt", _EVENING, True, "04:30", "type 01:30 AST"),
+        ("01:30-04:00", _EVENING, True, "05:30", ""),
+        ("05:30Z", _EVENING, True, "05:30", ""),
+        # Between the two, the one that is still to come; after both, the nearer one.
+        ("01:30", _EVENING.replace(day=1, month=11, hour=4, minute=40), True, "05:30", "second"),
+        ("01:30", _EVENING.replace(day=1, month=11, hour=6), False, "05:30", "second"),
+        ("02:30", _EVENING, True, "06:30", ""),
+        ("00:30", _EVENING, True, "03:30", ""),
+    ],
+)
+def test_an_hour_that_comes_twice_is_chosen_and_said(
+    text: str, now: datetime, ahead: bool, utc: str, said: str
+) -> None:
+    local = parse_time(text, "America/Halifax", now, ahead=ahead)
+    assert local.astimezone(UTC).isoformat() == f"2026-11-01T{utc}:00+00:00"
+    assert said in twice_words(local)
+    assert bool(said) == bool(twice_words(local))
+
+
+def test_a_time_of_day_that_the_clocks_skip_is_asked_for_again() -> None:
+    now = datetime(2026, 3, 8, 4, 0, tzinfo=UTC)  # midnight there; at two they go to three
+    with pytest.raises(AdviceError, match=r"skip 2026-03-08 02:30.*02:30-04:00 or .*02:30-03:00"):
+        parse_time("02:30", "America/Halifax", now, ahead=True)
+    # A day before and after it is an hour like any other.
+    for day, utc in ((7, 6), (9, 5)):
+        moment = parse_time("02:30", "America/Halifax", now.replace(day=day), ahead=True)
+        assert moment.astimezone(UTC) == datetime(2026, 3, day, utc, 30, tzinfo=UTC)
+
+
+def test_a_name_of_another_time_is_refused() -> None:
+    with pytest.raises(AdviceError, match="no time of America/Halifax"):
+        parse_time("21:30 PST", "America/Halifax", _EVENING)
+
+
+@given(
+    st.integers(0, 2 * 365 * 24 * 60).map(
+        lambda minutes: datetime(2026, 1, 1, tzinfo=UTC) + timedelta(minutes=minutes)
+    ),
+    st.times(),
+    st.booleans(),
+    st.sampled_from(["America/Halifax", "Africa/Johannesburg", "Australia/Lord_Howe", "UTC"]),
+)
+def test_a_time_of_day_is_shown_by_the_clocks_within_a_day(
+    now: datetime, clock: time, ahead: bool, zone: str
+) -> None:
+    text = f"{clock:%H:%M}"
+    try:
+        local = parse_time(text, zone, now, ahead=ahead)
+    except AdviceError:
+        return  # skipped
+    utc = local.astimezone(UTC)
+    assert f"{utc.astimezone(zone_of(zone)):%H:%M}" == text
+    away_h = (utc - now).total_seconds() / 3600.0
+    assert (0.0 < away_h <= 25.0) if ahead else (abs(away_h) <= 12.5)
 
 
 @pytest.mark.parametrize("name", ["Mars/Olympus", "", "../../etc/passwd", "x" * 100_000])

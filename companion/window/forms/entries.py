@@ -1,9 +1,10 @@
 """The values that are typed on any screen: what is asked, and what is done with the answer."""
 
-from datetime import UTC
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from companion.sky import AdviceError, clock_text, parse_time, zone_of
+from companion.live import Severity
+from companion.sky import AdviceError, clock_text, parse_time, twice_words, zone_of
 from companion.window.forms.entry_sheet import Entry
 
 if TYPE_CHECKING:
@@ -38,6 +39,13 @@ def number_in(text: str, what: str, low: float, high: float, unit: str) -> float
 
 def _kept(what: str) -> str:
     return f"The {what} before is kept."
+
+
+def say_which(evening: "Evening", local: datetime) -> None:
+    """Say which of two times was taken that the clocks show in a night in which they are set."""
+    said = twice_words(local)
+    if said:
+        evening.messages.say(Severity.NOTE, said, "twice")
 
 
 def note_entry(evening: "Evening") -> Entry | None:
@@ -95,7 +103,9 @@ def preview_entry(evening: "Evening") -> Entry:
 
     def take(text: str, _choice: int) -> None:
         if text.strip():
-            evening.clock.set_preview(parse_time(text, zone, now).astimezone(UTC))
+            shown = parse_time(text, zone, now)
+            say_which(evening, shown)
+            evening.clock.set_preview(shown.astimezone(UTC))
         else:
             evening.clock.set_preview(None)
 

@@ -1,11 +1,11 @@
 """The values that are typed on the screen of the night."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from companion.sky import AdviceError, clock_text, parse_time, zone_of
-from companion.window.forms.entries import number_in
+from companion.window.forms.entries import number_in, say_which
 from companion.window.forms.entry_sheet import Entry
 
 if TYPE_CHECKING:
@@ -43,7 +43,7 @@ def end_entry(evening: "Evening") -> Entry:
     end = evening.night.wishes.end_utc
 
     def take(text: str, _choice: int) -> None:
-        evening.night.set_end(_after(text, zone, now) if text.strip() else None)
+        evening.night.set_end(_after(evening, text, now) if text.strip() else None)
 
     return Entry(
         "When to pack up",
@@ -55,7 +55,7 @@ def end_entry(evening: "Evening") -> Entry:
 
 def break_entry(evening: "Evening") -> Entry:
     """Ask for a break."""
-    zone, now = evening.choices.site.time_zone, evening.clock.now_utc
+    now = evening.clock.now_utc
 
     def take(text: str, _choice: int) -> None:
         if not text.strip():
@@ -64,8 +64,8 @@ def break_entry(evening: "Evening") -> Entry:
         begins, dash, ends = text.replace("–", "-").partition("-")
         if not dash:
             raise AdviceError(f"“{text.strip()[:40]}” is no break.", "Type 23:00-23:20.", _KEPT)
-        first = _after(begins, zone, now)
-        evening.night.set_break(first, _after(ends, zone, first))
+        first = _after(evening, begins, now)
+        evening.night.set_break(first, _after(evening, ends, first))
 
     return Entry(
         "A break",
@@ -75,10 +75,11 @@ def break_entry(evening: "Evening") -> Entry:
     )
 
 
-def _after(text: str, zone: str, now: datetime) -> datetime:
-    """Read a time of day that lies ahead."""
-    utc = parse_time(text.strip(), zone, now).astimezone(UTC)
-    return utc + timedelta(days=1) if utc <= now else utc
+def _after(evening: "Evening", text: str, now: datetime) -> datetime:
+    """Read a time of day that lies ahead, and say which one of two it is."""
+    local = parse_time(text.strip(), evening.choices.site.time_zone, now, ahead=True)
+    say_which(evening, local)
+    return local.astimezone(UTC)
 
 
 def constellation_entry(evening: "Evening") -> Entry:
