@@ -19,6 +19,7 @@ from companion.sky import (
     Site,
     Target,
     TargetTable,
+    Understood,
     altitude_text,
     azimuth_text,
     magnetic_field,
@@ -110,9 +111,10 @@ def _answer_to(
     try:
         place = given_site(context, request) if site is None else site
         moment = given_time(context, place, request.get("at")) if utc is None else utc
-        target = _target(context, label)
+        meant = _understood(context, label)
         shown = label.name if isinstance(label, Target) else label
-        return aim_answer(context, AimRequest(shown, target, place, moment))
+        answer = aim_answer(context, AimRequest(shown, meant.target, place, moment))
+        return answer | ({"taken_for": meant.taken_for} if meant.taken_for else {})
     except AdviceError as error:
         return {"target": _short(label), "error": in_words(error)}
 
@@ -124,16 +126,16 @@ def _short(label: object) -> object:
     return label if len(str(label)) <= 200 else str(label)[:200]
 
 
-def _target(context: Context, label: object) -> Target:
+def _understood(context: Context, label: object) -> Understood:
     """Find a target by name, or make one of ``{"ra_deg": …, "dec_deg": …}`` (ICRS)."""
     if isinstance(label, Target):
-        return label
+        return Understood(label)
     if isinstance(label, str) and label.strip():
-        return context.search.resolve(label)
+        return context.search.understand(label)
     if isinstance(label, Mapping):
         ra, dec = label.get("ra_deg"), label.get("dec_deg")
         if _is_number(ra) and _is_number(dec) and abs(float(dec)) <= 90.0:  # type: ignore[arg-type]
-            return _place_in_sky(float(ra) % 360.0, float(dec))  # type: ignore[arg-type]
+            return Understood(_place_in_sky(float(ra) % 360.0, float(dec)))  # type: ignore[arg-type]
     raise AdviceError(
         f"{str(label)[:60]!r} is no target.",
         'Give a name, or {"ra_deg": 0 to 360, "dec_deg": -90 to 90} (ICRS).',
@@ -194,7 +196,7 @@ def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:
     if "error" in answer:
         return label, "", "", "", str(answer["error"])
     if "caution" in answer:
-        return label, "", "", "", f"withheld: {answer['caution']}"
+        return label, "", "", "", _joined(_taken(answer), f"withheld: {answer['caution']}")
     altitude, azimuth = float(str(answer["altitude_deg"])), float(str(answer["azimuth_deg"]))
     bearing = answer["magnetic_bearing_deg"]
     return (
@@ -202,5 +204,15 @@ def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:
         altitude_text(altitude) + "°",
         azimuth_text(azimuth, 0.1) + "°",
         "no compass" if bearing is None else azimuth_text(float(str(bearing)), 0.5) + "°",
-        "below the horizon" if altitude < 0 else "",
+        _joined(_taken(answer), "below the horizon" if altitude < 0 else ""),
     )
+
+
+def _taken(answer: Mapping[str, object]) -> str:
+    """Say what a misspelled name was taken for."""
+    taken = answer.get("taken_for")
+    return f'"{answer["target"]}" taken for {taken}' if taken else ""
+
+
+def _joined(*parts: str) -> str:
+    return "; ".join(filter(None, parts))

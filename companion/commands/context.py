@@ -19,6 +19,7 @@ from companion.sky import (
     Target,
     find_site,
     load_catalogue,
+    load_search,
 )
 
 
@@ -47,7 +48,7 @@ class Context:
     @cached_property
     def search(self) -> SearchIndex:
         """The search over the catalogue."""
-        return SearchIndex(self.catalogue)
+        return load_search()
 
     @cached_property
     def settings(self) -> Settings:

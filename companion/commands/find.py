@@ -4,7 +4,7 @@ import argparse
 
 from companion.commands.context import Context
 from companion.commands.output import write_json, write_table
-from companion.sky import AdviceError, Hit, kind_text
+from companion.sky import AdviceError, Hit, hit_text, kind_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -43,11 +43,12 @@ def _as_dict(hit: Hit) -> dict[str, object]:
         "magnitude": target.magnitude,
         "constellation": target.constellation,
         "aliases": list(target.aliases),
-        "why": hit.why,
+        "match": str(hit.match),
+        "matched": hit.shown,
     }
 
 
 def _as_row(hit: Hit) -> tuple[str, ...]:
     target = hit.target
     magnitude = "" if target.magnitude is None else f"{target.magnitude:.1f}"
-    return target.name, kind_text(target.kind), magnitude, target.constellation, hit.why
+    return target.name, kind_text(target.kind), magnitude, target.constellation, hit_text(hit)

@@ -22,7 +22,6 @@ from companion.night import (
     Darkness,
     ImportedList,
     MyHours,
-    NameTable,
     NightGrid,
     NightOrder,
     PlannedStop,
@@ -45,7 +44,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     """Read the list, order it, print it, write what was asked for; 1 if nothing finds a place."""
     site = given_site(context, vars(options))
     utc = given_time(context, site, options.at)
-    read = read_list(_data(options.list), NameTable(context.catalogue), context.search.resolve)
+    read = read_list(_data(options.list), context.search)
     if not read.entries:
         _print_report(read)
         raise AdviceError(

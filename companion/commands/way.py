@@ -73,8 +73,9 @@ def run(context: Context, options: argparse.Namespace) -> int:
         answer = _round_answer(context, moment, options.from_group, sky)
     else:
         look = _look(context, options)
-        target = context.search.resolve(options.target)
-        answer = _target_answer(finder, moment, target, look, options.from_group, sky)
+        meant = context.search.understand(options.target)
+        answer = _target_answer(finder, moment, meant.target, look, options.from_group, sky)
+        answer |= {"taken_for": meant.taken_for} if meant.taken_for else {}
     answer = {"eye_limit": round(sky.faintest, 2)} | answer
     if options.json:
         write_json({"site": site.name, "utc": _iso(utc)} | answer)
@@ -178,6 +179,8 @@ def _hop(hop: Hop) -> dict[str, object]:
 
 def _write_answer(answer: dict[str, object]) -> None:
     """Write an answer for a person."""
+    if taken := answer.get("taken_for"):
+        write(f"taken for {taken}")
     if "leads" in answer:
         _write_sentences(f"from {answer['group']}:", answer["leads"], str(answer["advice"]))
         return

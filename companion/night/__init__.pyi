@@ -21,7 +21,6 @@ from .lists.export import (
     order_csv as order_csv,
     targets_csv as targets_csv,
 )
-from .lists.name_table import NameTable as NameTable
 from .lists.reader import (
     ImportedList as ImportedList,
     ListEntry as ListEntry,

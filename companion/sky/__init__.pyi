@@ -67,7 +67,14 @@ from .parse_time import (
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
 from .resources import resource as resource
-from .search import Hit as Hit, SearchIndex as SearchIndex
+from .search import (
+    Hit as Hit,
+    Match as Match,
+    SearchIndex as SearchIndex,
+    Understood as Understood,
+    load_search as load_search,
+)
+from .search_words import hit_text as hit_text
 from .site import (
     DEMO_SITES as DEMO_SITES,
     DRY_PAN as DRY_PAN,

@@ -85,6 +85,16 @@ class Names:
         """HIP number of each (Flamsteed number, constellation)."""
         return {(s.flamsteed, s.constellation): s.hip for s in self.stars.values() if s.flamsteed}
 
+    @cached_property
+    def by_variable(self) -> dict[tuple[str, str], int]:
+        """HIP number of each (variable star's name such as ``RR``, constellation)."""
+        found = {}
+        for star in self.stars.values():
+            for name in star.variable:
+                head, _blank, constellation = name.rpartition(" ")
+                found[head, constellation] = star.hip
+        return found
+
     def kind(self, hip: int) -> Kind:
         """Say what a star is shown as."""
         if hip in self.doubles:

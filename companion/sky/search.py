@@ -1,40 +1,76 @@
 """One search over everything, that understands what people type."""
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from enum import StrEnum
+from functools import cache
+from threading import Lock
 
 import numpy as np
 
 from companion.sky.advice import AdviceError
-from companion.sky.bayer import GREEK, LETTER_CODES, bayer_text, split_code
 from companion.sky.borders import constellation_of
-from companion.sky.catalogue import Catalogue, place_target
-from companion.sky.constellation import CONSTELLATIONS
+from companion.sky.catalogue import Catalogue, load_catalogue, place_target
 from companion.sky.direction import parse_direction
-from companion.sky.search_entries import all_entries, fame
+from companion.sky.not_carried import not_carried
+from companion.sky.search_entries import all_entries
+from companion.sky.search_exact import Called, ExactNames
 from companion.sky.search_index import Entry, TextIndex
-from companion.sky.spelling import MOST_LETTERS, fold
+from companion.sky.search_words import ambiguous, unknown
+from companion.sky.spelling import MOST_LETTERS, fold, one_slip
+from companion.sky.star_text import CONSTELLATION_WORDS, named, read_star_text
 from companion.sky.target import Target
 
-# Scores: the kind of match decides, fame (0 to 10) orders within a kind.
-_EXACT, _NUMBER, _PREFIX, _WORD, _SPELLING, _SLIP = 100.0, 85.0, 70.0, 50.0, 30.0, 5.0
-_WHY = {_EXACT: "name", _NUMBER: "number", _PREFIX: "begins so", _WORD: "has the word"}
-_LEAST_LEAD = 2.5  # by which a find that is no exact one has to lead to be taken without asking
+
+class Match(StrEnum):
+    """How a find answers to what was typed; all but the first are guesses."""
+
+    EXACT = "exact"  # called exactly so, and nothing else is
+    SEVERAL = "several"  # called exactly so, as other things are
+    BEGINS = "begins"
+    HOLDS = "holds"
+    CORRECTED = "corrected"  # called so but for one slip in a longer word
+    LIKE = "like"
+
+
+# The kind of match decides, fame (0 to 10) orders within a kind.
+_SCORES = {
+    Match.EXACT: 100.0,
+    Match.SEVERAL: 85.0,
+    Match.BEGINS: 70.0,
+    Match.HOLDS: 50.0,
+    Match.CORRECTED: 35.0,
+    Match.LIKE: 30.0,
+}
+_SLIP = 5.0
 _ENOUGH = 3  # with fewer finds, what was typed may be a misspelling
 _PER_TARGET = 6  # most entries of one target that may come before the next one's
-_SURVEY_NUMBER = re.compile(r"(hip|ugc|pgc) (\d{1,7})\Z")
+_LEAST_BEGINNING = 3  # letters of a name that need not be typed to its end
+_MOST_NAMED = 4  # near names in a refusal
 _HIP_DIGITS = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Hit:
-    """One find: ``score`` up to 110, higher is better; ``why`` says in words how it was found."""
+    """One find: ``score`` up to 110, higher is better; ``shown`` is the name that was found.
+
+    ``at_once`` tells whether it may be taken without another look: it is called exactly so, or
+    what was typed is the beginning of its name in words.
+    """
 
     target: Target
     score: float
-    why: str
+    match: Match
+    shown: str
+    at_once: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """What a text means; ``taken_for`` is the name that it was corrected to, else empty."""
+
+    target: Target
+    taken_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,21 +79,69 @@ class _Found:
 
     key: str
     score: float
-    why: str
+    match: Match
+    shown: str
+    word: bool = False
 
 
 class SearchIndex:
-    """Finds targets by name, letter, number or position, forgiving spelling.
+    """Finds targets by name, letter, number or position.
 
-    Building it takes some tenths of a second, a keystroke a millisecond or two.
+    Building it takes some tenths of a second, a keystroke a millisecond or two; afterwards several
+    threads may ask it. Use ``load_search``: a second index would only cost memory.
     """
 
     def __init__(self, catalogue: Catalogue) -> None:
         self._catalogue = catalogue
         self._index = TextIndex(all_entries(catalogue))
+        self._exact = ExactNames(catalogue, self._index)
+        self._vocabulary = sorted({*self._index.name_words, *_words_of(CONSTELLATION_WORDS)})
+        self._known_words = frozenset(self._vocabulary)
         # Read now what the first typed position and the first find would have to wait for.
         constellation_of(0.0, 0.0)
         catalogue.target("ngc:NGC0224")
+
+    def resolve(self, text: str) -> Target:
+        """Give the one target that is called exactly so, in any usual form.
+
+        Raises
+        ------
+        AdviceError
+            If nothing is, or several things are: it names near names then.
+        """
+        direction = parse_direction(text[:MOST_LETTERS])
+        if direction:
+            return place_target(*direction)
+        called = self._exact.called(text)
+        if not called:
+            raise unknown(text, *self._instead(text))
+        if len(called) > 1:
+            raise ambiguous(text, [self._catalogue.target(one.key) for one in called], called)
+        return self._catalogue.target(called[0].key)
+
+    def understand(self, text: str) -> Understood:
+        """Give the target that a text means, one slip in a longer word forgiven.
+
+        What was corrected has to be said to the person; where nobody would see it, or it is
+        written down, ``resolve`` is the call.
+
+        Raises
+        ------
+        AdviceError
+            If nothing is called so, or several things may be meant.
+        """
+        try:
+            return Understood(self.resolve(text))
+        except AdviceError:
+            corrected = self._corrected(text)
+            if len(corrected) != 1:
+                raise
+        return Understood(self._catalogue.target(corrected[0].key), corrected[0].shown)
+
+    def lookup(self, text: str) -> Target | None:
+        """Give the one target of an exact name, number or key; None where there is none."""
+        called = self._exact.called(text)
+        return self._catalogue.target(called[0].key) if len(called) == 1 else None
 
     def find(self, text: str, limit: int = 12) -> list[Hit]:
         """Give what a text may mean, best first, each target once; nothing for nonsense.
@@ -69,171 +153,115 @@ class SearchIndex:
         limit : int
             The most to give.
         """
+        if limit < 1:
+            return []
         try:
-            return self._find(text, limit)
+            direction = parse_direction(text[:MOST_LETTERS])
+            if direction:
+                place = place_target(*direction)
+                return [Hit(place, _SCORES[Match.EXACT], Match.EXACT, place.name, at_once=True)]
         except AdviceError:  # a position that is not in the sky, perhaps still being typed
             return []
+        ranked = sorted(self._found(text, limit), key=lambda found: -found.score)[:limit]
+        return [self._hit(found, text) for found in ranked]
 
-    def resolve(self, text: str) -> Target:
-        """Give the one target that a text means.
+    def _hit(self, found: _Found, text: str) -> Hit:
+        target = self._catalogue.target(found.key)
+        at_once = found.match is Match.EXACT or (found.word and _is_beginning(found.match, text))
+        return Hit(target, round(found.score, 3), found.match, found.shown, at_once)
 
-        Raises
-        ------
-        AdviceError
-            If nothing is called so, or several things may be meant: it names them then.
-        """
-        hits = self._find(text, 4)
-        shown = _shown(text)
-        if not hits:
-            raise AdviceError(
-                f"Nothing is called {shown}." if shown else "No target was given.",
-                "Give a name, a number (M 31, NGC 224, HIP 91262), a letter (α Lyr) or a "
-                'position ("05 35.3 -05 23").',
-            )
-        best = hits[0]
-        rival = hits[1].score if len(hits) > 1 else 0.0
-        if best.score < _NUMBER and rival > best.score - _LEAST_LEAD:
-            names = ", ".join(hit.target.name for hit in hits)
-            raise AdviceError(
-                f"{shown} may mean several things.", f"Say which of these you mean: {names}."
-            )
-        return best.target
-
-    def _find(self, text: str, limit: int) -> list[Hit]:
-        start = text[:MOST_LETTERS]
-        direction = parse_direction(start)
-        if direction:
-            return [Hit(place_target(*direction), _EXACT, "position")][: max(limit, 0)]
-        query = fold(start).removeprefix("the ")
-        if not query or limit < 1:
+    def _found(self, text: str, limit: int) -> list[_Found]:
+        """Give finds of every kind, each target once."""
+        query = named(text)
+        if not query:
             return []
-        most = limit * _PER_TARGET
         best: dict[str, _Found] = {}
-        for found in self._by_key(start):
+        called = self._exact.called(text)
+        match = Match.EXACT if len(called) == 1 else Match.SEVERAL
+        for one in called:
+            _keep(best, _Found(one.key, _SCORES[match] + max(one.fame, 0.0), match, one.shown))
+        for found in self._matches(query, limit * _PER_TARGET):
             _keep(best, found)
-        for found in self._matches(query, most):
-            _keep(best, found)
-        sure = any(found.score >= _NUMBER for found in best.values())
-        if len(best) < _ENOUGH and not sure:
-            for found in self._misspelled(query, most):
+        if len(best) < _ENOUGH and not called:
+            for found in self._guesses(text, query, limit):
                 _keep(best, found)
-        ranked = sorted(best.values(), key=lambda found: -found.score)[:limit]
-        return [Hit(self._catalogue.target(f.key), round(f.score, 3), f.why) for f in ranked]
-
-    def _by_key(self, text: str) -> Iterator[_Found]:
-        """Understand a target's own key, as journals and queues keep it."""
-        if text.startswith(("hip:", "ngc:", "body:", "group:", "icrs:")):
-            try:
-                key = self._catalogue.target(text.strip()).key
-            except AdviceError:
-                return
-            yield _Found(key, _EXACT + 10.0, "key")
+        return list(best.values())
 
     def _matches(self, query: str, most: int) -> Iterator[_Found]:
-        entries = self._index.entries
-        for form in dict.fromkeys((query, *self._letter_forms(query))):
-            for number in self._index.exact(form):
-                entry = entries[number]
-                yield _found(entry, _EXACT if entry.word else _NUMBER)
-        yield from self._lettered(query)
-        yield from self._named_within(query)
-        yield from self._survey(query, most)
+        """Give what begins so or has these words, and what bears the bare number."""
+        yield from self._hip_beginnings(query, most)
         if query.isdigit():
             for family in ("m", "ngc", "ic", "hip"):
-                yield from self._bare_number(f"{family} {query}")
+                for one in self._exact.called(f"{family} {query}"):
+                    score = _SCORES[Match.HOLDS] + max(one.fame, 0.0)
+                    yield _Found(one.key, score, Match.HOLDS, one.shown)
+        entries = self._index.entries
         for number in self._index.begins(query, most):
-            yield _found(entries[number], _PREFIX)
+            yield _found(entries[number], Match.BEGINS)
         for number in self._index.holding(query.split(), most):
-            yield _found(entries[number], _WORD)
+            yield _found(entries[number], Match.HOLDS)
 
-    def _letter_forms(self, query: str) -> Iterator[str]:
-        """Write a star's letter or number as the index does: ``alf lyra`` is ``alpha lyr``."""
-        head, constellation = _split_constellation(query)
-        if not head or not constellation:
+    def _hip_beginnings(self, query: str, most: int) -> Iterator[_Found]:
+        """Give the brightest stars whose Hipparcos numbers begin so."""
+        family, _blank, digits = query.partition(" ")
+        if family != "hip" or not digits.isdigit() or not 0 < len(digits) < _HIP_DIGITS:
             return
-        first, _blank, rest = head.partition(" ")
-        code = LETTER_CODES.get(first)
-        letter = GREEK[code][1] if code else first
-        yield " ".join(filter(None, (letter, rest, constellation.lower())))
-
-    def _lettered(self, query: str) -> Iterator[_Found]:
-        """Give all of ``pi Ori`` or ``alpha Cen``, whose letters carry numbers."""
-        head, constellation = _split_constellation(query)
-        code = LETTER_CODES.get(head)
-        if code and constellation:
-            for full_code, hip in self._numbered_letters.get((code, constellation), ()):
-                why = f"{_WHY[_NUMBER]}: {bayer_text(full_code, constellation)}"
-                yield _Found(f"hip:{hip}", _NUMBER + self._star_fame(hip), why)
-
-    def _named_within(self, query: str) -> Iterator[_Found]:
-        """Understand a name with its constellation, which tells two of a name apart."""
-        name, constellation = _split_constellation(query)
-        for number in self._index.exact(name) if name else ():
-            entry = self._index.entries[number]
-            if entry.word and self._catalogue.target(entry.key).constellation == constellation:
-                yield _found(entry, _NUMBER)
-
-    @cached_property
-    def _numbered_letters(self) -> dict[tuple[str, str], list[tuple[str, int]]]:
-        """Codes with their numbers, and HIP numbers, of each letter in each constellation."""
-        found: dict[tuple[str, str], list[tuple[str, int]]] = {}
-        for (code, constellation), hip in self._catalogue.names.by_letter.items():
-            found.setdefault((split_code(code)[0], constellation), []).append((code, hip))
-        return found
-
-    def _star_fame(self, hip: int) -> float:
-        row = self._catalogue.stars.row(hip)
-        return 0.0 if row is None else fame(float(self._catalogue.stars.magnitude[row]), 0.0)
-
-    def _bare_number(self, text: str) -> Iterator[_Found]:
-        for number in self._index.exact(text):
-            yield _found(self._index.entries[number], _WORD)
-        for found in self._survey(text, 0):
-            yield _Found(found.key, found.score - _NUMBER + _WORD, found.why)
-
-    def _survey(self, query: str, most: int) -> Iterator[_Found]:
-        """Understand numbers of the large catalogues: HIP, UGC, PGC."""
-        match = _SURVEY_NUMBER.match(query)
-        if not match:
-            return
-        family, number = match[1], int(match[2])
-        if family == "hip":
-            yield from self._hip(number, most)
-            return
-        deep_sky = self._catalogue.deep_sky
-        rows = deep_sky.ugc_rows if family == "ugc" else deep_sky.pgc_rows
-        if number in rows:
-            name = deep_sky.columns.name[deep_sky.original(rows[number])]
-            yield _Found(f"ngc:{name}", _NUMBER, f"{_WHY[_NUMBER]}: {family.upper()} {number}")
-
-    def _hip(self, number: int, most: int) -> Iterator[_Found]:
-        """Give the star of that number, and the brightest whose numbers begin with it."""
-        stars = self._catalogue.stars
-        if stars.row(number) is not None:
-            why = f"{_WHY[_NUMBER]}: HIP {number}"
-            yield _Found(f"hip:{number}", _NUMBER + self._star_fame(number), why)
-        if not number or not most:
-            return
-        rows = np.concatenate(
-            [
-                np.arange(*np.searchsorted(stars.hip, [number * 10**n, (number + 1) * 10**n]))
-                for n in range(1, _HIP_DIGITS)
-            ]
-        )
+        number, stars = int(digits), self._catalogue.stars
+        spans = [
+            np.arange(*np.searchsorted(stars.hip, [number * 10**n, (number + 1) * 10**n]))
+            for n in range(1, _HIP_DIGITS)
+        ]
+        rows = np.concatenate(spans)
         for row in rows[np.argsort(stars.magnitude[rows], kind="stable")][:most].tolist():
-            rank = fame(float(stars.magnitude[row]), 0.0)
             hip = int(stars.hip[row])
-            yield _Found(f"hip:{hip}", _PREFIX + rank, f"{_WHY[_PREFIX]}: HIP {hip}")
+            score = _SCORES[Match.BEGINS] + self._exact.star_fame(hip)
+            yield _Found(f"hip:{hip}", score, Match.BEGINS, f"HIP {hip}")
 
-    def _misspelled(self, query: str, most: int) -> Iterator[_Found]:
-        for number, slips in self._index.alike(query, most):
+    def _guesses(self, text: str, query: str, limit: int) -> Iterator[_Found]:
+        """Give what may be misspelled here: numbers and stars' designations never are."""
+        if not _may_be_misspelled(text):
+            return
+        for one in self._corrected(text):
+            score = _SCORES[Match.CORRECTED] + 0.4 * one.fame
+            yield _Found(one.key, score, Match.CORRECTED, one.shown)
+        for number, slips in self._index.alike(query, limit * _PER_TARGET):
             entry = self._index.entries[number]
-            score = _SPELLING - _SLIP * slips + 0.4 * entry.fame
-            yield _Found(entry.key, score, f"spelled like {entry.shown}")
+            score = _SCORES[Match.LIKE] - _SLIP * slips + 0.4 * entry.fame
+            yield _Found(entry.key, score, Match.LIKE, entry.shown)
+
+    def _corrected(self, text: str) -> list[Called]:
+        """Give what is called so with one slip of one longer word put right.
+
+        Several answers, one of them perhaps not carried, mean that nobody can tell.
+        """
+        words = named(text).split()
+        strange = [word for word in words if word not in self._known_words]
+        if len(strange) != 1 or not _may_be_misspelled(text):
+            return []
+        found: dict[str, Called] = {}
+        for right in one_slip(strange[0], self._vocabulary):
+            better = " ".join(right if word == strange[0] else word for word in words)
+            found |= {one.key: one for one in self._exact.called(better)}
+        return [] if not_carried(text, slips=1) else list(found.values())
+
+    def _instead(self, text: str) -> tuple[str, list[str]]:
+        """Give what a text is though it is not carried, and names of what may have been meant."""
+        if elsewhere := not_carried(text):
+            return f"{elsewhere}, which is not carried", []
+        star = read_star_text(text)
+        if star and star.variable:
+            return f"a variable star's name, {star.name}, which is not carried", self._near(text)
+        return "", self._near(text)
+
+    def _near(self, text: str) -> list[str]:
+        """Give names of what may have been meant."""
+        ranked = sorted(self._found(text, _MOST_NAMED), key=lambda found: -found.score)
+        return list(dict.fromkeys(found.shown for found in ranked))[:_MOST_NAMED]
 
 
-def _found(entry: Entry, kind: float) -> _Found:
-    return _Found(entry.key, kind + max(entry.fame, 0.0), f"{_WHY[kind]}: {entry.shown}")
+def _found(entry: Entry, match: Match) -> _Found:
+    score = _SCORES[match] + max(entry.fame, 0.0)
+    return _Found(entry.key, score, match, entry.shown, entry.word)
 
 
 def _keep(best: dict[str, _Found], found: _Found) -> None:
@@ -242,27 +270,38 @@ def _keep(best: dict[str, _Found], found: _Found) -> None:
         best[found.key] = found
 
 
-def _split_constellation(query: str) -> tuple[str, str]:
-    """Part ``alpha canis majoris`` into ``alpha`` and ``CMa``; both empty where there is none."""
-    words = query.split()
-    for count in (1, 2):
-        tail = " ".join(words[-count:])
-        if len(words) > count and tail in _CONSTELLATION_WORDS:
-            return " ".join(words[:-count]), _CONSTELLATION_WORDS[tail]
-    return "", ""
+def _words_of(texts: dict[str, str]) -> list[str]:
+    return [word for text in texts for word in text.split()]
 
 
-def _shown(text: str) -> str:
-    """Quote what was typed, cut short and without anything that could upset a terminal."""
-    start = "".join(char if char.isprintable() else " " for char in text[:MOST_LETTERS])
-    line = " ".join(start.split())
+def _may_be_misspelled(text: str) -> bool:
+    """Tell whether this is words: a number or a star's letter is right, or unknown."""
+    star = read_star_text(text)
+    decided = star is not None and star.decides
+    return not decided and not any(char.isdigit() for char in fold(text))
+
+
+def _is_beginning(match: Match, text: str) -> bool:
+    """Tell whether a name may be taken for which this is the beginning."""
+    query = fold(text)
     return (
-        f'"{line[:40]}{"…" if len(line) > 40 or len(text) > MOST_LETTERS else ""}"' if line else ""
+        match is Match.BEGINS
+        and len(query) >= _LEAST_BEGINNING
+        and query not in CONSTELLATION_WORDS
+        and not not_carried(text)
+        and _may_be_misspelled(text)
     )
 
 
-_CONSTELLATION_WORDS = {
-    fold(word): abbreviation
-    for abbreviation, (name, genitive) in CONSTELLATIONS.items()
-    for word in (abbreviation, name, genitive)
-}
+_making = Lock()
+
+
+def load_search() -> SearchIndex:
+    """Give the one search of this process, to whichever thread asks."""
+    with _making:
+        return _made()
+
+
+@cache
+def _made() -> SearchIndex:
+    return SearchIndex(load_catalogue())

@@ -60,25 +60,34 @@ def _stars(catalogue: Catalogue) -> Iterator[Entry]:
             yield Entry(fold(name), name, key, rank, word=True)
         for text, shown in _letters(star):
             yield Entry(text, shown, key, rank - _AS_LETTER, word=False)
+        for text, shown in _cased(star):
+            yield Entry(text, shown, key, rank - _AS_LETTER, word=False, cased=True)
 
 
 def _letters(star: StarName) -> Iterator[tuple[str, str]]:
-    """Give a star's letter, number and variable name, short and long."""
+    """Give a star's Greek letter and number, short and long."""
     if star.constellation:
         short = star.constellation.lower()
         long = fold(CONSTELLATIONS[star.constellation][1])
-    if star.bayer:
+    letter, number = split_code(star.bayer)
+    if letter in GREEK:
         shown = bayer_text(star.bayer, star.constellation)
         yield fold(shown), shown
         yield fold(spoken_bayer(star.bayer, star.constellation)), shown
-        letter, number = split_code(star.bayer)
-        if letter in GREEK:
-            yield " ".join(filter(None, (letter, number, short))), shown
+        yield " ".join(filter(None, (letter, number, short))), shown
     if star.flamsteed:
         shown = f"{star.flamsteed} {star.constellation}"
         yield f"{star.flamsteed} {short}", shown
         yield f"{star.flamsteed} {long}", shown
     yield f"hip {star.hip}", f"HIP {star.hip}"
+
+
+def _cased(star: StarName) -> Iterator[tuple[str, str]]:
+    """Give a star's Latin letter and variable name, in which case means something."""
+    if star.bayer and split_code(star.bayer)[0] not in GREEK:
+        shown = bayer_text(star.bayer, star.constellation)
+        yield fold(shown), shown
+        yield fold(spoken_bayer(star.bayer, star.constellation)), shown
     for name in star.variable:
         yield fold(name), name
         yield fold(written_out(name)), name

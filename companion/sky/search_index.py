@@ -7,10 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.sky.spelling import nearest
+from companion.sky.spelling import nearest, squeeze
 
 Rows = NDArray[np.int64]
 _AFTER_ALL = "\U0010ffff"
+_MOST_REORDERED = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,6 +23,7 @@ class Entry:
     key: str
     fame: float
     word: bool  # a name in words, whose misspellings are recognised
+    cased: bool = False  # case means something in it, so folded text is not the whole of it
 
 
 class TextIndex:
@@ -35,13 +37,14 @@ class TextIndex:
         self._squeezed = self._make_squeezed()
         self._words = self._make_words()
         self._names = self._make_names()
-        self._name_words = sorted({word for name in self._names[0] for word in name.split()})
+        self.name_words = sorted({word for name in self._names[0] for word in name.split()})
 
     def _make_squeezed(self) -> dict[str, list[int]]:
         """Entries by their text without blanks."""
         found: dict[str, list[int]] = {}
         for number, text in enumerate(self._texts):
-            found.setdefault(text.replace(" ", ""), []).append(number)
+            if not self.entries[number].cased:
+                found.setdefault(squeeze(text), []).append(number)
         return found
 
     def _make_words(self) -> tuple[list[str], Rows, Rows]:
@@ -61,8 +64,19 @@ class TextIndex:
         return [self._texts[number] for number in numbers], np.array(numbers, dtype=np.int64)
 
     def exact(self, text: str) -> list[int]:
-        """Give the entries that are this text, wherever blanks may stand."""
-        return self._squeezed.get(text.replace(" ", ""), [])
+        """Give the entries that are this text, wherever blanks may stand but between figures."""
+        return self._squeezed.get(squeeze(text), [])
+
+    def reordered(self, text: str) -> list[int]:
+        """Give the names in words that have exactly these words, in whatever order."""
+        words = sorted(text.split())
+        if len(words) < 2 or any(char.isdigit() for char in text):
+            return []
+        return [
+            number
+            for number in self.holding(words, _MOST_REORDERED)
+            if self.entries[number].word and sorted(self._texts[number].split()) == words
+        ]
 
     def begins(self, text: str, most: int) -> list[int]:
         """Give the entries that begin with this text, the most famous first."""
@@ -99,8 +113,8 @@ class TextIndex:
         for word in words:
             if len(self._holding(word)):
                 right.append(word)
-            elif other := nearest(word, self._name_words, 1):
-                right.append(self._name_words[other[0][0]])
+            elif other := nearest(word, self.name_words, 1):
+                right.append(self.name_words[other[0][0]])
             else:
                 return []
         found = self.holding(right, most)

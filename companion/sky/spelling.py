@@ -25,6 +25,8 @@ _APOSTROPHES = re.compile(r"['’ʻʼ`´]")
 _BREAKS = re.compile(r"[^\w]+|_+")
 _LETTERS_THEN_DIGITS = re.compile(r"(?<=[^\W\d])(?=\d)")
 _LEADING_ZEROS = re.compile(r"\b0+(?=\d)")
+_IDLE_BLANKS = re.compile(r"(?<!\d) | (?!\d)")
+LEAST_CORRECTED = 6  # letters of a word of which one slip is forgiven without asking
 
 
 @lru_cache(maxsize=8192)
@@ -46,6 +48,22 @@ def fold(text: str) -> str:
     ``m 31``). Whatever comes after the first ``MOST_LETTERS`` characters is ignored.
     """
     return _folded(text[:MOST_LETTERS])
+
+
+def squeeze(folded: str) -> str:
+    """Leave the blanks out of folded text, except between figures: ``m 2 9`` is not ``m 29``."""
+    return _IDLE_BLANKS.sub("", folded)
+
+
+def one_slip(word: str, words: Sequence[str]) -> list[str]:
+    """Give the longer words of which a longer word may be a misspelling by one slip.
+
+    The slips are those of ``nearest``; a word is longer with ``LEAST_CORRECTED`` letters.
+    """
+    if len(word) < LEAST_CORRECTED:
+        return []
+    found = extract(word, words, scorer=OSA.distance, score_cutoff=1, limit=None)
+    return [other for other, _slips, _index in found if len(other) >= LEAST_CORRECTED]
 
 
 def tolerance(letters: int) -> int:

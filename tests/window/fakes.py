@@ -43,7 +43,7 @@ from companion.live import (
     Sites,
 )
 from companion.mount import Dial, Mount
-from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Site, Target
+from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
 from window.night_fakes import FakeNight, FakeNights, journal
 from window.sky_fakes import FakeCharts
 from window.standing_in import StandIn
@@ -195,7 +195,9 @@ def snapshot(**changes: Any) -> Snapshot:
 class FakeHit:
     target: Target
     score: float
-    why: str
+    match: Match
+    shown: str
+    at_once: bool = True
 
 
 @dataclass(frozen=True)
@@ -307,7 +309,7 @@ class FakeEvening(StandIn):
 
     def find(self, text: str, answer: Callable[[Sequence[FakeHit]], None]) -> None:
         wanted = text.lower()
-        answer([FakeHit(t, 90.0, "begins so") for t in QUEUE if wanted in t.name.lower()])
+        answer([FakeHit(t, 90.0, Match.BEGINS, t.name) for t in QUEUE if wanted in t.name.lower()])
 
     def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
         answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])

@@ -12,13 +12,25 @@ from PySide6.QtTest import QTest
 
 from companion.journal import Fault, Outcome
 from companion.live import Severity, SortBy
+from companion.sky import Match
 from companion.window import RedApplication, Screen
 from companion.window.aim.panel import AimPanel
 from companion.window.forms.entry_sheet import EntrySheet
 from companion.window.forms.find_sheet import FindSheet
 from companion.window.north.panel import NorthPanel
 from window.conftest import Windows
-from window.fakes import NORTH, QUEUE, READING, SATURN, UTC_NOW, VEGA, FakeEvening, aim, snapshot
+from window.fakes import (
+    NORTH,
+    QUEUE,
+    READING,
+    SATURN,
+    UTC_NOW,
+    VEGA,
+    FakeEvening,
+    FakeHit,
+    aim,
+    snapshot,
+)
 from window.hands import aim_of, press, told
 
 
@@ -86,6 +98,40 @@ def test_what_is_typed_into_a_field_is_no_key(make_window: Windows) -> None:
     assert window.sheets.up is None
 
 
+def test_a_guess_is_shown_as_one_and_enter_does_not_take_it(
+    make_window: Windows, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    evening = FakeEvening()
+    guess = FakeHit(VEGA, 1.0, Match.LIKE, "Vega", at_once=False)
+    monkeypatch.setattr(evening, "find", lambda _text, answer: answer([guess]))
+    window = make_window(evening)
+    press(window, "/", "vgea", "Enter")
+    sheet = window.sheets.up
+    assert isinstance(sheet, FindSheet)
+    assert evening.told == []
+    assert sheet.list.words[0].below.startswith("a guess, spelled like Vega")
+    assert "Nothing is called “vgea”" in sheet.explanation.text
+    assert "Choose one" in sheet.error.text
+    press(window, "Down", "Enter")
+    assert evening.told == [("add", VEGA, True)]
+
+
+@pytest.mark.parametrize(("sure", "told"), [(True, [("add", VEGA, True)]), (False, [])])
+def test_enter_before_the_answer_waits_for_it(
+    make_window: Windows, monkeypatch: pytest.MonkeyPatch, *, sure: bool, told: list[Any]
+) -> None:
+    evening = FakeEvening()
+    answers: list[Any] = []
+    monkeypatch.setattr(evening, "find", lambda _text, answer: answers.append(answer))
+    window = make_window(evening)
+    press(window, "/", "v", "e")
+    answers[1]([FakeHit(SATURN, 1.0, Match.EXACT, "Saturn")])
+    press(window, "g", "Enter")  # what is shown answers to "ve", not to "veg"
+    assert evening.told == []
+    answers[2]([FakeHit(VEGA, 1.0, Match.BEGINS, "Vega", at_once=sure)])
+    assert evening.told == told
+
+
 def test_nothing_found_says_what_may_be_typed(make_window: Windows) -> None:
     window = make_window()
     press(window, "/", 'x"y')
@@ -102,11 +148,9 @@ def test_a_stale_answer_is_dropped(make_window: Windows, monkeypatch: pytest.Mon
     press(window, "/", "v", "e")
     sheet = window.sheets.up
     assert isinstance(sheet, FindSheet)
-    from window.fakes import FakeHit
-
-    answers[0]([FakeHit(VEGA, 1.0, "")])
+    answers[0]([FakeHit(VEGA, 1.0, Match.EXACT, "Vega")])
     assert sheet.list.words == ()
-    answers[1]([FakeHit(VEGA, 1.0, "")])
+    answers[1]([FakeHit(VEGA, 1.0, Match.EXACT, "Vega")])
     assert len(sheet.list.words) == 1
 
 

@@ -46,10 +46,10 @@ class Library:
 
     @cached_property
     def search(self) -> "SearchIndex":
-        """The search over the catalogue."""
-        from companion.sky import SearchIndex
+        """The search over the catalogue; the planner's thread asks the same one."""
+        from companion.sky import load_search
 
-        return SearchIndex(self.catalogue)
+        return load_search()
 
     @cached_property
     def towns(self) -> "TownIndex":

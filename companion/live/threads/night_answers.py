@@ -41,7 +41,6 @@ from companion.night import (
     Conditions,
     Filters,
     MyHours,
-    NameTable,
     NightGrid,
     NightPlan,
     Session,
@@ -62,9 +61,9 @@ from companion.sky import (
     AdviceError,
     Catalogue,
     Ephemeris,
-    SearchIndex,
     Target,
     load_catalogue,
+    load_search,
 )
 
 Go = Callable[[float], bool]
@@ -92,14 +91,6 @@ class NightWorks:
     @cached_property
     def _candidates(self) -> Candidates:
         return Candidates.of(self._catalogue)
-
-    @cached_property
-    def _names(self) -> NameTable:
-        return NameTable(self._catalogue)
-
-    @cached_property
-    def _search(self) -> SearchIndex:
-        return SearchIndex(self._catalogue)
 
     def answer(self, question: Question, progress: Go) -> Answer:
         """Answer one question.
@@ -204,7 +195,7 @@ class NightWorks:
                 "Type the whole path of a text or CSV file.",
                 "The queue is as it was.",
             ) from error
-        return ImportView(question, read_list(data, self._names, self._search.resolve, progress))
+        return ImportView(question, read_list(data, load_search(), progress))
 
     @_answer.register
     def _export(self, question: ExportQuestion, _progress: Go) -> ExportView:

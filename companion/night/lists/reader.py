@@ -1,19 +1,19 @@
 """Lists of targets from anywhere: names or positions, one a line, and a word on what is unclear."""
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from companion.night.choose.filters import kinds_named
-from companion.night.lists.name_table import NameTable
 from companion.night.lists.rows import MOST_LINES, ListRow, count_lines, rows_of
 from companion.night.lists.text_file import decode
 from companion.night.progress import Progress, go_on
 from companion.sky import (
     AdviceError,
     Kind,
+    SearchIndex,
     Target,
+    Understood,
     constellation_of,
     parse_direction,
     place_target,
@@ -53,26 +53,24 @@ class ImportedList:
 
 def read_list(
     data: bytes | str,
-    names: NameTable,
-    search: Callable[[str], Target] | None = None,
+    search: SearchIndex,
     progress: Progress | None = None,
 ) -> ImportedList:
     """Read a list in text or CSV.
 
-    Names are those of the catalogue, positions ICRS right ascension and declination, decimal
-    right ascension in degrees unless its column is called ``ra_h``. A name with a position
-    that the catalogue does not know is an object of one's own. Columns may be called name, ra,
-    dec, magnitude, kind, note, minutes, value; other columns are passed over.
+    Names are those of the catalogue, exactly, or with one slip in a longer word, which the report
+    says; several things of a name, or none, are reported and left out. Positions are ICRS right
+    ascension and declination, decimal right ascension in degrees unless its column is called
+    ``ra_h``. A name with a position that the catalogue does not know is an object of one's own.
+    Columns may be called name, ra, dec, magnitude, kind, note, minutes, value; other columns are
+    passed over.
 
     Parameters
     ----------
     data : bytes or str
         The file, in whatever encoding and with whatever separator.
-    names : NameTable
-        Exact names.
-    search : callable, optional
-        Gives the target that a text means, or raises ``AdviceError``; asked about what is not
-        found exactly, for the first 200 different texts.
+    search : SearchIndex
+        Knows the names; slips are looked for in the first 200 different texts only.
     progress : callable, optional
         Takes the part that is done; gives False to stop.
 
@@ -91,7 +89,7 @@ def read_list(
             "Split it; nobody sees more in a lifetime.",
             "Nothing was read.",
         )
-    reader = _Reader(names, search)
+    reader = _Reader(search)
     for count, row in enumerate(rows_of(text)):
         if count % _EVERY == 0:
             go_on(progress, min(row.number / max(lines, 1), 1.0))
@@ -104,12 +102,11 @@ def read_list(
 class _Reader:
     """Takes one row after the other."""
 
-    names: NameTable
-    search: Callable[[str], Target] | None
+    search: SearchIndex
     entries: list[ListEntry] = field(default_factory=list)
     report: list[str] = field(default_factory=list)
     lines_of: dict[str, int] = field(default_factory=dict)
-    searched: dict[str, Target | str] = field(default_factory=dict)
+    searched: dict[str, Understood | str] = field(default_factory=dict)
 
     def take(self, row: ListRow) -> None:
         """Understand a row, or report it."""
@@ -131,7 +128,7 @@ class _Reader:
 
     def _under_heading(self, row: ListRow) -> list[Target]:
         values = row.values
-        if known := self.names.find(values.get("key", "")):
+        if known := self.search.lookup(values.get("key", "")):
             return [known]
         hours = "ra hours" in values
         ra, dec = values.get("ra hours" if hours else "ra"), values.get("dec")
@@ -139,43 +136,45 @@ class _Reader:
         if ra and dec:
             place = _direction(ra + "h" if hours and _is_number(ra) else ra, dec)
             return [self._at_place(name, place, row)]
-        return [self._named(name or row.text)]
+        return [self._named(name or row.text, row)]
 
     def _bare(self, row: ListRow) -> list[Target]:
         """Understand a line without a heading: a name, a position, or a name with one."""
         cells = row.cells
-        exact = [self.names.find(cell) for cell in cells]
+        exact = [self.search.lookup(cell) for cell in cells]
         if all(exact):
             return [target for target in exact if target is not None]
         if len(cells) == 1:
             alone = parse_direction(cells[0]) if cells[0][0].isdigit() else None
-            return [place_target(*alone) if alone else self._named(cells[0])]
+            return [place_target(*alone) if alone else self._named(cells[0], row)]
         for at in (0, 1):  # a position alone, or after a name
             pair = cells[at : at + 2]
             if len(pair) == 2 and all(cell[0].isdigit() or cell[0] in "+-−" for cell in pair):
                 name = cells[0] if at else ""
                 return [self._at_place(name, _direction(*pair), row)]
-        return [exact[0] or self._named(cells[0])]
+        return [exact[0] or self._named(cells[0], row)]
 
-    def _named(self, text: str) -> Target:
-        known = self.names.find(text)
+    def _named(self, text: str, row: ListRow) -> Target:
+        known = self.search.lookup(text)
         if known is not None:
             return known
         if text not in self.searched:
-            if self.search is None or len(self.searched) >= _MOST_SEARCHED:
+            if len(self.searched) >= _MOST_SEARCHED:
                 raise AdviceError("Nothing is called exactly so.", "Write it as catalogues do.")
             try:
-                self.searched[text] = self.search(text)
+                self.searched[text] = self.search.understand(text)
             except AdviceError as error:
                 self.searched[text] = error.wrong
         answer = self.searched[text]
         if isinstance(answer, str):
             raise AdviceError(answer, "Write it as catalogues do.")
-        return answer
+        if answer.taken_for:
+            self.report.append(f"Line {row.number}: “{text}” taken for {answer.taken_for}.")
+        return answer.target
 
     def _at_place(self, name: str, place: tuple[float, float], row: ListRow) -> Target:
         """Give the known target of that name and place, or make one's own object."""
-        known = self.names.find(name)
+        known = self.search.lookup(name)
         if known is not None and _is_near(known, place):
             return known
         if not name:

@@ -16,15 +16,23 @@ from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
 Find = TypeVar("Find")
+_CHOOSE = "Choose one with ↓, then enter takes it."
 
 
 @dataclass(frozen=True, slots=True)
 class FindWords:
-    """What a find says: its name, what it is, how it was found."""
+    """What a find says: its name, what it is, how it was found; a guess says that first."""
 
     name: str
     about: str
     why: str = ""
+    guess: bool = False
+
+    @property
+    def below(self) -> str:
+        """The line under the name."""
+        parts = (self.why, self.about) if self.guess else (self.about, self.why)
+        return " · ".join(filter(None, parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,17 +45,18 @@ class Finding(Generic[Find]):
     ask: Callable[[str, Callable[[Sequence[Find]], None]], None]
     say: Callable[[Find], FindWords]
     take: Callable[[Find, bool], None]  # True: for later
+    doubt: Callable[[str, Sequence[Find]], str]  # why the first must be chosen first; else empty
 
 
 class FindList(Scaled, QWidget):
-    """Painted finds, two lines each, one of them chosen."""
+    """Painted finds, two lines each, one of them chosen, or none."""
 
     hit = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.words: tuple[FindWords, ...] = ()
-        self.chosen = 0
+        self.chosen = -1
 
     def say(self, words: Sequence[FindWords], chosen: int) -> None:
         """Show other finds, or choose another one."""
@@ -89,7 +98,7 @@ class FindList(Scaled, QWidget):
         write(painter, line, words.name)
         below = letter(painter, self, Size.SMALL, Role.TEXT)
         about = QRectF(left, line.bottom(), width, below.height())
-        write(painter, about, " · ".join(part for part in (words.about, words.why) if part))
+        write(painter, about, words.below)
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the find that was hit."""
@@ -99,14 +108,20 @@ class FindList(Scaled, QWidget):
 
 
 class FindSheet(Sheet, Generic[Find]):
-    """A field, and below it what was found."""
+    """A field, and below it what was found.
+
+    What is surely meant is chosen at once. Among guesses nothing is chosen until the person does,
+    and ``Enter`` typed ahead of the answer waits for it.
+    """
 
     def __init__(self, finding: Finding[Find], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.word = finding.context
         self._finding = finding
         self.finds: tuple[Find, ...] = ()
-        self._chosen = 0
+        self._chosen = -1
+        self._answered = True
+        self._ahead: bool | None = None  # Enter came before the answer; True: for later
         self.list = FindList(self)
         self.list.hit.connect(self._take_at)
         self.head.say(finding.head)
@@ -116,8 +131,8 @@ class FindSheet(Sheet, Generic[Find]):
     def deeds(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {
-            "take": lambda: self._take_at(self._chosen),
-            "take_later": lambda: self._take_at(self._chosen, later=True),
+            "take": lambda: self._take(later=False),
+            "take_later": lambda: self._take(later=True),
             "row_up": lambda: self._choose(self._chosen - 1),
             "row_down": lambda: self._choose(self._chosen + 1),
         }
@@ -129,28 +144,43 @@ class FindSheet(Sheet, Generic[Find]):
         super().open()
 
     def _ask(self, text: str) -> None:
+        self._ahead = None
+        self.error.say("")
         if not text.strip():
             self._show([])
             self.explanation.say(self._finding.empty)
             self.arrange()
             return
+        self._answered = False
         self._finding.ask(text, lambda finds: self._take_answer(text, finds))
 
     def _take_answer(self, text: str, finds: Sequence[Find]) -> None:
         if text != self.field.text():
             return
-        self._show(finds)
-        words = "" if finds else f"Nothing is called “{text.strip()[:40]}”. {self._finding.empty}"
-        self.explanation.say(words)
+        doubt = self._finding.doubt(text, finds)
+        self._show(finds, 0 if finds and not doubt else -1)
+        nothing = f"Nothing is called “{text.strip()[:40]}”. {self._finding.empty}"
+        self.explanation.say(doubt if finds else nothing)
         self.arrange()
+        if self._ahead is not None:
+            self._take(later=self._ahead)
 
-    def _show(self, finds: Sequence[Find]) -> None:
-        self.finds, self._chosen = tuple(finds), 0
-        self.list.say([self._finding.say(find) for find in finds], 0)
+    def _show(self, finds: Sequence[Find], chosen: int = -1) -> None:
+        self.finds, self._chosen, self._answered = tuple(finds), chosen, True
+        self.list.say([self._finding.say(find) for find in finds], chosen)
+
+    def _take(self, *, later: bool) -> None:
+        """Take what is chosen, once the finds are those of what stands in the field."""
+        self._ahead = None if self._answered else later
+        if self._ahead is None and self._chosen >= 0:
+            self._take_at(self._chosen, later=later)
+        elif self._ahead is None and self.finds:
+            self.show_error(_CHOOSE)
 
     def _choose(self, at: int) -> None:
         if self.finds:
             self._chosen = min(max(at, 0), len(self.finds) - 1)
+            self.error.say("")
             self.list.say(self.list.words, self._chosen)
 
     def _take_at(self, at: int, *, later: bool = False) -> None:

@@ -1,6 +1,6 @@
 """What can be searched: targets and towns, how a find is said and what taking it does."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
 from companion.sky import kind_text, magnitude_text, position_text
@@ -24,19 +24,33 @@ def target_finding(evening: "Evening") -> "Finding[Hit]":
         evening.find,
         hit_words,
         lambda hit, later: evening.queue.add(hit.target, aim=not later),
+        hit_doubt,
     )
 
 
 def hit_words(hit: "Hit") -> FindWords:
     """Say what a find is: "galaxy in Andromeda · mag 3.4", and how it was found."""
-    from companion.sky import constellation_name  # after first paint: it brings numpy
+    from companion.sky import Match, constellation_name, hit_text  # after first paint: numpy
 
     target = hit.target
     where = f" in {constellation_name(target.constellation)}" if target.constellation else ""
     parts = [f"{kind_text(target.kind)}{where}"]
     if target.magnitude is not None:
         parts.append(magnitude_text(target.magnitude))
-    return FindWords(target.name, " · ".join(parts), hit.why)
+    guess = hit.match in {Match.CORRECTED, Match.LIKE}
+    return FindWords(target.name, " · ".join(parts), hit_text(hit), guess)
+
+
+def hit_doubt(text: str, hits: "Sequence[Hit]") -> str:
+    """Say why no find may be taken before it was chosen; empty where the first is surely meant."""
+    from companion.sky import Match
+
+    if not hits or hits[0].at_once:
+        return ""
+    shown = f"“{text.strip()[:40]}”"
+    if hits[0].match is Match.SEVERAL:
+        return f"{shown} may mean several things: ↓ chooses."
+    return f"Nothing is called {shown}. These are guesses: ↓ chooses."
 
 
 def town_finding(evening: "Evening", take: "Callable[[Town], None]") -> "Finding[Town]":
@@ -48,6 +62,7 @@ def town_finding(evening: "Evening", take: "Callable[[Town], None]") -> "Finding
         evening.find_towns,
         town_words,
         lambda town, _later: take(town),
+        lambda _text, _towns: "",
     )
 
 
