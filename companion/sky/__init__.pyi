@@ -33,6 +33,7 @@ from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
 from .direction import parse_direction as parse_direction
 from .diurnal import TURN_DEG_PER_S as TURN_DEG_PER_S, Diurnal as Diurnal
 from .ephemeris import Ephemeris as Ephemeris
+from .hit import Hit as Hit, Match as Match, Understood as Understood
 from .magnetic import (
     MODEL as MODEL,
     MagneticField as MagneticField,
@@ -67,13 +68,7 @@ from .parse_time import (
 from .polaris import POLARIS as POLARIS, PolarisLook as PolarisLook, polaris_look as polaris_look
 from .refraction import air_of as air_of, airless_deg as airless_deg, refracted_deg as refracted_deg
 from .resources import resource as resource
-from .search import (
-    Hit as Hit,
-    Match as Match,
-    SearchIndex as SearchIndex,
-    Understood as Understood,
-    load_search as load_search,
-)
+from .search import SearchIndex as SearchIndex, load_search as load_search
 from .search_words import hit_text as hit_text
 from .site import (
     DEMO_SITES as DEMO_SITES,

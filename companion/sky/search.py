@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cache
 from threading import Lock
 
@@ -12,6 +11,7 @@ from companion.sky.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.catalogue import Catalogue, load_catalogue, place_target
 from companion.sky.direction import parse_direction
+from companion.sky.hit import Hit, Match, Understood
 from companion.sky.not_carried import not_carried
 from companion.sky.search_entries import all_entries
 from companion.sky.search_exact import Called, ExactNames
@@ -20,18 +20,6 @@ from companion.sky.search_words import ambiguous, unknown
 from companion.sky.spelling import MOST_LETTERS, fold, one_slip
 from companion.sky.star_text import CONSTELLATION_WORDS, named, read_star_text
 from companion.sky.target import Target
-
-
-class Match(StrEnum):
-    """How a find answers to what was typed; all but the first are guesses."""
-
-    EXACT = "exact"  # called exactly so, and nothing else is
-    SEVERAL = "several"  # called exactly so, as other things are
-    BEGINS = "begins"
-    HOLDS = "holds"
-    CORRECTED = "corrected"  # called so but for one slip in a longer word
-    LIKE = "like"
-
 
 # The kind of match decides, fame (0 to 10) orders within a kind.
 _SCORES = {
@@ -48,29 +36,6 @@ _PER_TARGET = 6  # most entries of one target that may come before the next one'
 _LEAST_BEGINNING = 3  # letters of a name that need not be typed to its end
 _MOST_NAMED = 4  # near names in a refusal
 _HIP_DIGITS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Hit:
-    """One find: ``score`` up to 110, higher is better; ``shown`` is the name that was found.
-
-    ``at_once`` tells whether it may be taken without another look: it is called exactly so, or
-    what was typed is the beginning of its name in words.
-    """
-
-    target: Target
-    score: float
-    match: Match
-    shown: str
-    at_once: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Understood:
-    """What a text means; ``taken_for`` is the name that it was corrected to, else empty."""
-
-    target: Target
-    taken_for: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,20 @@
 """What is said of a search: why a find answers, and why nothing is taken."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from companion.sky.advice import AdviceError
+from companion.sky.hit import Hit, Match
+from companion.sky.search_exact import Called
 from companion.sky.spelling import MOST_LETTERS
-
-if TYPE_CHECKING:
-    from companion.sky.search import Hit
-    from companion.sky.search_exact import Called
-    from companion.sky.target import Target
+from companion.sky.target import Target
 
 _WHY = {
-    "exact": "called",
-    "several": "one of several called",
-    "begins": "begins so:",
-    "holds": "has the word:",
-    "corrected": "a guess, one slip from",
-    "like": "a guess, spelled like",
+    Match.EXACT: "called",
+    Match.SEVERAL: "one of several called",
+    Match.BEGINS: "begins so:",
+    Match.HOLDS: "has the word:",
+    Match.CORRECTED: "a guess, one slip from",
+    Match.LIKE: "a guess, spelled like",
 }
 _HOW = (
     "Give a name, a number (M 31, NGC 224, HIP 91262), a letter (α Lyr) or a "
@@ -25,7 +22,7 @@ _HOW = (
 )
 
 
-def hit_text(hit: "Hit") -> str:
+def hit_text(hit: Hit) -> str:
     """Say how a find answers to what was typed: "called Andromeda Galaxy"."""
     return f"{_WHY[hit.match]} {hit.shown}"
 
@@ -49,7 +46,7 @@ def unknown(text: str, elsewhere: str, near: Sequence[str]) -> AdviceError:
     return AdviceError(f"{shown} is {elsewhere or 'not known'}.{guess}", _HOW)
 
 
-def ambiguous(text: str, targets: Sequence["Target"], called: Sequence["Called"]) -> AdviceError:
+def ambiguous(text: str, targets: Sequence[Target], called: Sequence[Called]) -> AdviceError:
     """Say that several things are called so, and how to tell them apart."""
     names = [
         one.shown if one.shown == target.name else f"{one.shown} ({target.name})"
