@@ -12,11 +12,11 @@ from numpy.typing import NDArray
 
 from companion.sky import constellation_of, ra_dec_of, unit_vectors
 
-Entry = dict[str, object]
+Prompt = dict[str, object]
 NORTHERN_DEG = 15.0  # nearer to the equator, a group serves both hemispheres
 
 
-def group_lines(columns: dict[str, NDArray[np.float64]]) -> list[Entry]:
+def group_lines(columns: dict[str, NDArray[np.float64]]) -> list[Prompt]:
     """Give one entry a group; names come from groups.csv where that has the group."""
     rows = {int(hip): row for row, hip in enumerate(columns["hip"])}
     called = {row["key"]: row for row in read_table("groups")}
@@ -30,7 +30,7 @@ def _entry(
     called: dict[str, str],
     columns: dict[str, NDArray[np.float64]],
     rows: dict[int, int],
-) -> Entry:
+) -> Prompt:
     chains = [_stars(text) for text in row["lines"].split("|")]
     stars = list(dict.fromkeys(hip for chain in chains for hip in chain))
     picked = [rows[hip] for hip in stars]

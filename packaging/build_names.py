@@ -6,14 +6,14 @@ from numpy.typing import NDArray
 
 from companion.sky.borders import constellation_of
 
-Entry = dict[str, object]
+Prompt = dict[str, object]
 
 
-def star_entries() -> list[Entry]:
+def star_entries() -> list[Prompt]:
     """Give one entry a star that has a name or a letter, ascending by HIP number."""
-    entries: dict[int, Entry] = {}
+    entries: dict[int, Prompt] = {}
 
-    def entry(hip: str) -> Entry:
+    def entry(hip: str) -> Prompt:
         return entries.setdefault(int(hip), {"hip": int(hip)})
 
     for row in read_table("bayer"):
@@ -34,14 +34,14 @@ def star_entries() -> list[Entry]:
     return [entries[hip] for hip in sorted(entries)]
 
 
-def _append(entry: Entry, field: str, text: str) -> None:
+def _append(entry: Prompt, field: str, text: str) -> None:
     """Add a text to a list in an entry, once."""
     found = entry.setdefault(field, [])
     if isinstance(found, list) and text not in found:
         found.append(text)
 
 
-def group_entries(columns: dict[str, NDArray[np.float64]]) -> list[Entry]:
+def group_entries(columns: dict[str, NDArray[np.float64]]) -> list[Prompt]:
     """Give the star groups; their middle and size follow from their stars where those are given."""
     rows = {int(hip): i for i, hip in enumerate(columns["hip"])}
     entries = []
@@ -89,7 +89,7 @@ def _middle(
     )
 
 
-def _numbers(table: str, columns: tuple[str, ...], words: tuple[str, ...]) -> list[Entry]:
+def _numbers(table: str, columns: tuple[str, ...], words: tuple[str, ...]) -> list[Prompt]:
     """Give the rows of a table, its number columns as numbers or None."""
     return [
         {"hip": int(row["hip"])}

@@ -9,7 +9,7 @@ from companion.finding import Look
 from companion.instant.aligner import RowReadings
 from companion.instant.events import Events
 from companion.instant.handling import handling_facts, looks_with
-from companion.instant.sky_table import Tick
+from companion.instant.sky_table import Instant
 from companion.instant.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
 from companion.sky import (
     HORIZON_REFRACTION_DEG,
@@ -40,9 +40,9 @@ _TRANSIT_HOUR_ANGLE_DEG = 2.5  # ten minutes either side
 _FIST_DEG = 10.0
 
 
-def sun_danger(azimuth_deg: float, altitude_deg: float, tick: Tick) -> tuple[float, bool]:
+def sun_danger(azimuth_deg: float, altitude_deg: float, instant: Instant) -> tuple[float, bool]:
     """Give the distance from the Sun, and whether looking there by mistake could blind."""
-    row, places = tick.sheet.sun_row, tick.places
+    row, places = instant.sky.sun_row, instant.places
     distance_deg = float(
         horizontal_separation_deg(
             azimuth_deg, altitude_deg, places.azimuth_deg[row], places.altitude_deg[row]
@@ -52,23 +52,23 @@ def sun_danger(azimuth_deg: float, altitude_deg: float, tick: Tick) -> tuple[flo
     return distance_deg, up and distance_deg < SUN_DANGER_DEG
 
 
-def row_facts(tick: Tick, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
+def row_facts(instant: Instant, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
     """Give every row of the queue."""
-    choices, sheet, places = tick.choices, tick.sheet, tick.places
-    count, site = sheet.queue_length, choices.site
+    choices, sky, places = instant.choices, instant.sky, instant.places
+    count, site = sky.queue_length, choices.site
     if not count:
         return ()
     azimuth, altitude = places.azimuth_deg[:count], places.altitude_deg[:count]
     diurnal = Diurnal.of(site.latitude_deg, azimuth, places.altitude_airless_deg[:count])
     low = float(airless_deg(choices.low_limit_deg, *air_of(site)))
     wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-HORIZON_REFRACTION_DEG), np.inf)
-    sun_up = float(places.altitude_airless_deg[sheet.sun_row]) > SUN_UP_DEG
-    danger = (_distance_to(sheet.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
-    moon: list[float | None] = _distance_to(sheet.moon_row, count, places).tolist()
+    sun_up = float(places.altitude_airless_deg[sky.sun_row]) > SUN_UP_DEG
+    danger = (_distance_to(sky.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
+    moon: list[float | None] = _distance_to(sky.moon_row, count, places).tolist()
     for row, target in enumerate(choices.queue):
         if target.body == "moon":
             moon[row] = None
-    here = sheet.target_row
+    here = sky.target_row
     azimuths, altitudes = azimuth.tolist(), altitude.tolist()
     readings = readings_of(azimuth, altitude) or RowReadings(azimuths, altitudes, 0.5, 0.1)
     return tuple(
@@ -115,28 +115,30 @@ class AimMaker:
         self._events = events
         self._constellation: tuple[tuple[str, str], str] = (("", ""), "")
 
-    def facts(self, tick: Tick, reading_of: ReadingOf) -> AimFacts | None:
+    def facts(self, instant: Instant, reading_of: ReadingOf) -> AimFacts | None:
         """Give the facts of the target at the moment that the numbers are for."""
-        choices, moment, target = tick.choices, tick.moment, tick.choices.target
+        choices, moment, target = instant.choices, instant.moment, instant.choices.target
         if target is None:
             return None
         table = TargetTable.of([target], moment.utc)
-        place, rates = tick.ahead.horizontal(table), tick.ahead.rates(table)
+        place, rates = instant.ahead.horizontal(table), instant.ahead.rates(table)
         azimuth, altitude = float(place.azimuth_deg[0]), float(place.altitude_deg[0])
-        sun_deg, danger = sun_danger(azimuth, altitude, tick)
+        sun_deg, danger = sun_danger(azimuth, altitude, instant)
         events = self._events.of_target(choices.site, target, moment.utc, choices.low_limit_deg)
         magnitude, size, detail = looks(target, moment)
         altitude_rate = float(rates.altitude_arcsec_per_s[0])
-        reading = reading_of(azimuth, altitude, looks_with(tick))
+        reading = reading_of(azimuth, altitude, looks_with(instant))
         return AimFacts(
             target=target,
             azimuth_deg=azimuth,
             altitude_deg=altitude,
             altitude_airless_deg=float(place.altitude_airless_deg[0]),
             magnetic_bearing_deg=(
-                None if tick.blackout else (azimuth - tick.field.declination_deg) % 360.0
+                None if instant.blackout else (azimuth - instant.field.declination_deg) % 360.0
             ),
-            compass_deg=None if tick.blackout else (azimuth - tick.compass_offset_deg) % 360.0,
+            compass_deg=None
+            if instant.blackout
+            else (azimuth - instant.compass_offset_deg) % 360.0,
             azimuth_rate_arcsec_per_s=float(rates.azimuth_arcsec_per_s[0]),
             altitude_rate_arcsec_per_s=altitude_rate,
             trend=trend_of(choices.site, place, altitude_rate),
@@ -147,7 +149,7 @@ class AimMaker:
             transit_utc=events.transit_utc,
             never=events.never,
             moon_distance_deg=(
-                None if target.body == "moon" else _separation(place, tick, tick.sheet.moon_row)
+                None if target.body == "moon" else _separation(place, instant, instant.sky.moon_row)
             ),
             sun_distance_deg=None if target.body == "sun" else sun_deg,
             sun_danger=danger,
@@ -155,10 +157,12 @@ class AimMaker:
             size=size,
             detail=detail,
             constellation=self._constellation_of(target, moment),
-            turn=turn_of(tick, azimuth, altitude),
+            turn=turn_of(instant, azimuth, altitude),
             reading=reading,
-            now_deg=_now_deg(tick, (azimuth, altitude)),
-            handling=handling_facts(tick, place, rates, reading, _last_reading(tick, reading_of)),
+            now_deg=_now_deg(instant, (azimuth, altitude)),
+            handling=handling_facts(
+                instant, place, rates, reading, _last_reading(instant, reading_of)
+            ),
         )
 
     def _constellation_of(self, target: Target, moment: Moment) -> str:
@@ -171,20 +175,20 @@ class AimMaker:
         return self._constellation[1]
 
 
-def _last_reading(tick: Tick, reading_of: ReadingOf) -> Reading | None:
+def _last_reading(instant: Instant, reading_of: ReadingOf) -> Reading | None:
     """Give what the dials show while they still stand at the last target."""
-    row = tick.sheet.last_row
-    if row is None or tick.choices.mount is None:
+    row = instant.sky.last_row
+    if row is None or instant.choices.mount is None:
         return None
-    places = tick.places
+    places = instant.places
     return reading_of(float(places.azimuth_deg[row]), float(places.altitude_deg[row]), ())
 
 
-def _now_deg(tick: Tick, ahead: tuple[float, float]) -> tuple[float, float]:
-    row = tick.sheet.target_row
+def _now_deg(instant: Instant, ahead: tuple[float, float]) -> tuple[float, float]:
+    row = instant.sky.target_row
     if row is None:
         return ahead
-    return float(tick.places.azimuth_deg[row]), float(tick.places.altitude_deg[row])
+    return float(instant.places.azimuth_deg[row]), float(instant.places.altitude_deg[row])
 
 
 def looks(target: Target, moment: Moment) -> tuple[float | None, str, str]:
@@ -211,22 +215,22 @@ def trend_of(site: Site, place: Horizontal, altitude_rate_arcsec_per_s: float) -
     return Trend.RISING if altitude_rate_arcsec_per_s > 0.0 else Trend.SETTING
 
 
-def turn_of(tick: Tick, azimuth_deg: float, altitude_deg: float) -> Turn | None:
+def turn_of(instant: Instant, azimuth_deg: float, altitude_deg: float) -> Turn | None:
     """Give the way from where the last target stands now."""
-    last, row = tick.choices.last_target, tick.sheet.last_row
+    last, row = instant.choices.last_target, instant.sky.last_row
     if last is None or row is None:
         return None
-    turn = float(wrap_180(azimuth_deg - float(tick.places.azimuth_deg[row])))
-    rise = altitude_deg - float(tick.places.altitude_deg[row])
+    turn = float(wrap_180(azimuth_deg - float(instant.places.azimuth_deg[row])))
+    rise = altitude_deg - float(instant.places.altitude_deg[row])
     return Turn(last.name, turn, rise, abs(turn) / _FIST_DEG)
 
 
-def _separation(place: Horizontal, tick: Tick, row: int) -> float:
+def _separation(place: Horizontal, instant: Instant, row: int) -> float:
     return float(
         horizontal_separation_deg(
             place.azimuth_deg[0],
             place.altitude_deg[0],
-            tick.places.azimuth_deg[row],
-            tick.places.altitude_deg[row],
+            instant.places.azimuth_deg[row],
+            instant.places.altitude_deg[row],
         )
     )

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from companion.finding import Look
 from companion.instant.bright_stars import BrightSky
 from companion.instant.choices import Choices
-from companion.instant.sky_table import Tick
+from companion.instant.sky_table import Instant
 from companion.instant.snapshot import (
     AlignmentFacts,
     DoubtFacts,
@@ -130,7 +130,7 @@ class Aligner:
             shown_step_deg(mount.altitude),
         )
 
-    def facts(self, tick: Tick) -> AlignmentFacts | None:
+    def facts(self, instant: Instant) -> AlignmentFacts | None:
         """Give how far the dials are trusted."""
         alignment = self._alignment
         if alignment is None:
@@ -155,23 +155,23 @@ class Aligner:
                 for one in alignment.parameters.values()
             ),
             doubts=self._doubts,
-            next_sighting=self._next_sighting(tick, alignment),
+            next_sighting=self._next_sighting(instant, alignment),
         )
 
-    def _next_sighting(self, tick: Tick, alignment: Alignment) -> NextSightingFacts | None:
+    def _next_sighting(self, instant: Instant, alignment: Alignment) -> NextSightingFacts | None:
         """Give the best next star, kept for a while."""
-        utc, of = tick.moment.utc, (self._of, tick.choices.queue, tick.choices.site)
+        utc, of = instant.moment.utc, (self._of, instant.choices.queue, instant.choices.site)
         if self._next_of is not None:
             kept, since = self._next_of
             if kept == of and abs(utc - since) < _NEXT_AGES:
                 return self._next
-        count = min(tick.sheet.queue_length, _MOST_QUEUE)
-        azimuths = tick.places.azimuth_deg[:count]
-        altitudes = tick.places.altitude_deg[:count]
+        count = min(instant.sky.queue_length, _MOST_QUEUE)
+        azimuths = instant.places.azimuth_deg[:count]
+        altitudes = instant.places.altitude_deg[:count]
         up = altitudes > _LOW_DEG
         found = next_sighting(
             alignment,
-            _away_from_the_sun(tick, self._sky.at(tick.choices.site, utc)),
+            _away_from_the_sun(instant, self._sky.at(instant.choices.site, utc)),
             azimuths[up].tolist(),
             altitudes[up].tolist(),
         )
@@ -192,9 +192,9 @@ class Aligner:
         return self._next
 
 
-def _away_from_the_sun(tick: Tick, stars: BrightStars) -> BrightStars:
+def _away_from_the_sun(instant: Instant, stars: BrightStars) -> BrightStars:
     """Put the stars out of reach that nobody should look for: those near the Sun while it is up."""
-    row, places = tick.sheet.sun_row, tick.places
+    row, places = instant.sky.sun_row, instant.places
     if float(places.altitude_airless_deg[row]) <= SUN_UP_DEG:
         return stars
     away = horizontal_separation_deg(

@@ -51,7 +51,7 @@ class Remembered(Generic[Answer]):
 
 
 class Events:
-    """The slow questions of a tick."""
+    """The slow questions of a snapshot."""
 
     def __init__(self, ephemeris: Ephemeris) -> None:
         self._ephemeris = ephemeris

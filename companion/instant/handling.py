@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from companion.finding import InstrumentKind, Look, looks_of, view_matrix, viewing_text
-from companion.instant.sky_table import Tick
+from companion.instant.sky_table import Instant
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
 from companion.sky import AdviceError, Horizontal, Rates
@@ -22,9 +22,9 @@ _DIRECTIONS = (
 )
 
 
-def looks_with(tick: Tick) -> tuple[Look, ...]:
+def looks_with(instant: Instant) -> tuple[Look, ...]:
     """Give the ways to look with the chosen instrument, widest first; the eye has no field."""
-    instrument = tick.choices.instrument
+    instrument = instant.choices.instrument
     if instrument is None or instrument.kind is InstrumentKind.EYE:
         return ()
     try:
@@ -34,13 +34,13 @@ def looks_with(tick: Tick) -> tuple[Look, ...]:
 
 
 def handling_facts(
-    tick: Tick, place: Horizontal, rates: Rates, reading: Reading | None, last: Reading | None
+    instant: Instant, place: Horizontal, rates: Rates, reading: Reading | None, last: Reading | None
 ) -> HandlingFacts:
     """Give what to mind while following a target.
 
     Parameters
     ----------
-    tick : Tick
+    instant : Instant
         The moment.
     place, rates : Horizontal, Rates
         Of the target alone, one row.
@@ -50,11 +50,11 @@ def handling_facts(
     altitude = float(place.altitude_deg[0])
     right = float(rates.azimuth_arcsec_per_s[0]) * math.cos(math.radians(altitude))
     up = float(rates.altitude_arcsec_per_s[0])
-    mount, site = tick.choices.mount, tick.choices.site
+    mount, site = instant.choices.mount, instant.choices.site
     highest = 90.0 if mount is None else mount.reach_high_deg
     spot = blind_spot(site.latitude_deg, float(place.azimuth_deg[0]), altitude, highest)
     return HandlingFacts(
-        stays=tuple(_stay(look, right, up) for look in looks_with(tick)),
+        stays=tuple(_stay(look, right, up) for look in looks_with(instant)),
         blind=spot.words,
         reach="" if mount is None or reading is None else _reach(mount, altitude, reading),
         turn=""

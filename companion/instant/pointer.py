@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from companion.instant.bright_stars import BrightSky
 from companion.instant.handling import looks_with
-from companion.instant.sky_table import Tick
+from companion.instant.sky_table import Instant
 from companion.instant.snapshot import PointedFacts
 from companion.mount import Alignment
 from companion.sky import (
@@ -42,14 +42,14 @@ class SkyPointer:
         ra, dec = np.array(places).T
         return targets, unit_vectors(ra, dec)
 
-    def facts(self, tick: Tick, alignment: Alignment | None) -> PointedFacts | None:
+    def facts(self, instant: Instant, alignment: Alignment | None) -> PointedFacts | None:
         """Give what the typed readings point to; without a mount they are true directions."""
-        pointed = tick.choices.pointed_deg
+        pointed = instant.choices.pointed_deg
         if pointed is None:
             return None
         azimuth, altitude = pointed if alignment is None else alignment.sky_of(*pointed)
-        ra, dec = tick.moment.icrs_of(azimuth, altitude)
-        star, star_deg = self._nearest_star(tick, azimuth, altitude)
+        ra, dec = instant.moment.icrs_of(azimuth, altitude)
+        star, star_deg = self._nearest_star(instant, azimuth, altitude)
         radius = 0.0 if alignment is None else alignment.aim(azimuth, altitude).radius95_deg
         return PointedFacts(
             azimuth_deg=azimuth,
@@ -60,21 +60,21 @@ class SkyPointer:
             radius95_deg=radius,
             star=star,
             star_distance_deg=star_deg,
-            objects=self._in_field(tick, unit_vectors(ra[0], dec[0])),
+            objects=self._in_field(instant, unit_vectors(ra[0], dec[0])),
         )
 
-    def _nearest_star(self, tick: Tick, azimuth: float, altitude: float) -> tuple[str, float]:
-        stars = self._stars.at(tick.choices.site, tick.moment.utc)
+    def _nearest_star(self, instant: Instant, azimuth: float, altitude: float) -> tuple[str, float]:
+        stars = self._stars.at(instant.choices.site, instant.moment.utc)
         away = horizontal_separation_deg(azimuth, altitude, stars.azimuth_deg, stars.altitude_deg)
         nearest = int(np.argmin(away))
         return stars.names[nearest], float(away[nearest])
 
     def _in_field(
-        self, tick: Tick, direction: NDArray[np.float64]
+        self, instant: Instant, direction: NDArray[np.float64]
     ) -> tuple[tuple[str, float], ...]:
         """Give the objects within the widest field, nearest first."""
         targets, vectors = self._objects
-        looks = looks_with(tick)
+        looks = looks_with(instant)
         radius = max(_LEAST_RADIUS_DEG, looks[0].field_deg / 2.0 if looks else 0.0)
         away = separation_deg(vectors, direction)
         inside = np.flatnonzero(away <= radius)

@@ -1,17 +1,17 @@
 """Facts of a snapshot that don't depend on the target: north, darkness, lights."""
 
 from companion.instant.events import Events
-from companion.instant.sky_table import Tick
+from companion.instant.sky_table import Instant
 from companion.instant.snapshot import CompassZone, DarkFacts, Light, NorthFacts
 from companion.sky import LIGHTS, MODEL, phase_of, phase_text, polaris_look
 
 
-def light_facts(tick: Tick) -> tuple[Light, ...]:
+def light_facts(instant: Instant) -> tuple[Light, ...]:
     """Give Sun, Moon and planets."""
-    places = tick.places
+    places = instant.places
     lights = []
-    for row, light in enumerate(LIGHTS, start=tick.sheet.sun_row):
-        facts = tick.moment.facts(light.body)
+    for row, light in enumerate(LIGHTS, start=instant.sky.sun_row):
+        facts = instant.moment.facts(light.body)
         lights.append(
             Light(
                 light.name,
@@ -25,11 +25,11 @@ def light_facts(tick: Tick) -> tuple[Light, ...]:
     return tuple(lights)
 
 
-def dark_facts(tick: Tick, events: Events) -> DarkFacts:
+def dark_facts(instant: Instant, events: Events) -> DarkFacts:
     """Give the phase of the night, the next one, and the Moon."""
-    moment, sheet, places = tick.moment, tick.sheet, tick.places
-    sun_deg = float(places.altitude_airless_deg[sheet.sun_row])
-    moon_up = float(places.altitude_deg[sheet.moon_row]) > 0.0
+    moment, sky, places = instant.moment, instant.sky, instant.places
+    sun_deg = float(places.altitude_airless_deg[sky.sun_row])
+    moon_up = float(places.altitude_deg[sky.moon_row]) > 0.0
     coming = events.of_dark(moment.site, moment.utc)
     moon = events.of_moon(moment.site, moment.utc)
     return DarkFacts(
@@ -44,13 +44,13 @@ def dark_facts(tick: Tick, events: Events) -> DarkFacts:
     )
 
 
-def north_facts(tick: Tick, target_azimuth_deg: float | None) -> NorthFacts:
+def north_facts(instant: Instant, target_azimuth_deg: float | None) -> NorthFacts:
     """Give true north by compass, by Polaris and by the Sun's shadow."""
-    field, sheet, places, blackout = tick.field, tick.sheet, tick.places, tick.blackout
-    offset = tick.compass_offset_deg
-    star = polaris_look(tick.moment, field)
-    sun_azimuth = float(places.azimuth_deg[sheet.sun_row])
-    sun_up = float(places.altitude_deg[sheet.sun_row]) > 0.0
+    field, sky, places, blackout = instant.field, instant.sky, instant.places, instant.blackout
+    offset = instant.compass_offset_deg
+    star = polaris_look(instant.moment, field)
+    sun_azimuth = float(places.azimuth_deg[sky.sun_row])
+    sun_up = float(places.altitude_deg[sky.sun_row]) > 0.0
     return NorthFacts(
         declination_deg=None if blackout else field.declination_deg,
         declination_sigma_deg=field.declination_sigma_deg,
@@ -59,7 +59,7 @@ def north_facts(tick: Tick, target_azimuth_deg: float | None) -> NorthFacts:
         zone=CompassZone(str(field.zone)),
         expired=field.expired,
         model=MODEL,
-        deviation_deg=tick.choices.compass_deviation_deg,
+        deviation_deg=instant.choices.compass_deviation_deg,
         compass_for_true_north_deg=None if blackout else -offset % 360.0,
         compass_for_target_deg=(
             None

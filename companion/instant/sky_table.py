@@ -1,4 +1,4 @@
-"""The targets of one tick as one table: queue, aim, where the tube was, bodies, Polaris."""
+"""The targets of one instant as one table: queue, aim, where the tube was, bodies, Polaris."""
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -19,7 +19,7 @@ _STAYS_GOOD = timedelta(hours=12)  # proper motion: the fastest star moves 0.01â
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class SkyTable:
     """The table with the rows at which things stand; ``queue`` rows come first."""
 
     table: TargetTable
@@ -45,14 +45,14 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
-    """What one tick starts from: the choices, and where everything stands at that moment."""
+class Instant:
+    """What one instant starts from: the choices, and where everything stands at that moment."""
 
     choices: Choices
-    sheet: Sheet
+    sky: SkyTable
     moment: Moment
     ahead: Moment  # the moment that the aim is for: the lead later
-    places: Horizontal  # rows of the sheet
+    places: Horizontal  # rows of the table
     field: MagneticField
 
     @property
@@ -66,28 +66,28 @@ class Tick:
         return self.field.declination_deg + (self.choices.compass_deviation_deg or 0.0)
 
 
-class SheetKeeper:
-    """Keeps the sheet until the targets change or half a day has gone."""
+class SkyTables:
+    """Keeps the table until the targets change or half a day has gone."""
 
     def __init__(self) -> None:
-        self._sheet: Sheet | None = None
+        self._table: SkyTable | None = None
         self._of: tuple[Target | None, Target | None, tuple[Target, ...]] | None = None
 
-    def sheet(self, choices: Choices, utc: datetime) -> Sheet:
-        """Give the sheet of these choices."""
+    def table(self, choices: Choices, utc: datetime) -> SkyTable:
+        """Give the table of these choices."""
         of = (choices.target, choices.last_target, choices.queue)
-        known = self._sheet
+        known = self._table
         if known is None or self._of != of or abs(utc - known.made_utc) > _STAYS_GOOD:
-            self._sheet = known = _made(choices, utc)
+            self._table = known = _made(choices, utc)
             self._of = of
         return known
 
 
-def _made(choices: Choices, utc: datetime) -> Sheet:
+def _made(choices: Choices, utc: datetime) -> SkyTable:
     targets = list(choices.queue)
     rows: list[int | None] = []
     for extra in (choices.target, choices.last_target):
         rows.append(None if extra is None else len(targets))
         targets += [] if extra is None else [extra]
     table = TargetTable.of([*targets, *LIGHTS, POLARIS], utc)
-    return Sheet(table, len(choices.queue), rows[0], rows[1], utc)
+    return SkyTable(table, len(choices.queue), rows[0], rows[1], utc)

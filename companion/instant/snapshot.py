@@ -109,9 +109,9 @@ class AimFacts:
 class RowFacts(NamedTuple):
     """One queue row; values in the order of ``Choices.queue``.
 
-    A tuple with names, since five hundred of them are made with every tick. The readings are those
-    of the mount's own dials once a mount is chosen, the true place until then; they are turned
-    into text only for the rows that are seen.
+    A tuple with names, since five hundred of them are made with every snapshot. The readings are
+    those of the mount's own dials once a mount is chosen, the true place until then; they are
+    turned into text only for the rows that are seen.
     """
 
     key: str
@@ -297,4 +297,4 @@ class Snapshot:
     alignment: AlignmentFacts | None
     pointed: PointedFacts | None
     doubts: tuple[str, ...]  # what the numbers should not be trusted for: clock, Earth rotation
-    tick_ms: float
+    build_ms: float

@@ -1,4 +1,4 @@
-"""Turns choices and a moment into a snapshot. Owns what is kept from one tick to the next."""
+"""Turns choices and a moment into a snapshot. Owns what is kept from one snapshot to the next."""
 
 import time
 from datetime import datetime, timedelta
@@ -10,7 +10,7 @@ from companion.instant.choices import Choices
 from companion.instant.events import Events
 from companion.instant.pointer import SkyPointer
 from companion.instant.sky_facts import dark_facts, light_facts, north_facts
-from companion.instant.sky_table import SheetKeeper, Tick
+from companion.instant.sky_table import Instant, SkyTables
 from companion.instant.snapshot import Snapshot
 from companion.sky import Ephemeris, clock_doubt, magnetic_field, zone_of
 
@@ -21,7 +21,7 @@ class SnapshotBuilder:
     def __init__(self, ephemeris: Ephemeris) -> None:
         self._ephemeris = ephemeris
         self._events = Events(ephemeris)
-        self._sheets = SheetKeeper()
+        self._tables = SkyTables()
         self._aims = AimMaker(self._events)
         stars = BrightSky(ephemeris)
         self._aligner = Aligner(stars)
@@ -45,14 +45,14 @@ class SnapshotBuilder:
         started_s = time.perf_counter()
         site = choices.site
         moment = self._ephemeris.moment(site, utc)
-        sheet = self._sheets.sheet(choices, utc)
+        sky = self._tables.table(choices, utc)
         ahead, lead_s = moment, choices.lead_at(utc)
         if lead_s:
             ahead = self._ephemeris.moment(site, utc + timedelta(seconds=lead_s))
-        places = moment.horizontal(sheet.table)
-        tick = Tick(choices, sheet, moment, ahead, places, magnetic_field(site, utc))
+        places = moment.horizontal(sky.table)
+        instant = Instant(choices, sky, moment, ahead, places, magnetic_field(site, utc))
         self._aligner.update(choices)
-        aim = self._aims.facts(tick, self._aligner.reading)
+        aim = self._aims.facts(instant, self._aligner.reading)
         return Snapshot(
             stamp=choices.stamp,
             utc=utc,
@@ -61,14 +61,14 @@ class SnapshotBuilder:
             preview=choices.preview_utc is not None,
             site=site,
             aim=aim,
-            rows=row_facts(tick, self._aligner.rows),
-            lights=light_facts(tick),
-            north=north_facts(tick, None if aim is None else aim.azimuth_deg),
-            dark=dark_facts(tick, self._events),
-            alignment=self._aligner.facts(tick),
-            pointed=self._pointer.facts(tick, self._aligner.alignment),
-            doubts=self._doubts(choices, utc, expired=tick.field.expired),
-            tick_ms=(time.perf_counter() - started_s) * 1000.0,
+            rows=row_facts(instant, self._aligner.rows),
+            lights=light_facts(instant),
+            north=north_facts(instant, None if aim is None else aim.azimuth_deg),
+            dark=dark_facts(instant, self._events),
+            alignment=self._aligner.facts(instant),
+            pointed=self._pointer.facts(instant, self._aligner.alignment),
+            doubts=self._doubts(choices, utc, expired=instant.field.expired),
+            build_ms=(time.perf_counter() - started_s) * 1000.0,
         )
 
     def _doubts(self, choices: Choices, utc: datetime, *, expired: bool) -> tuple[str, ...]:

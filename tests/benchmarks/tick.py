@@ -1,6 +1,6 @@
 """How long one tick of the ephemeris service takes with 500 queue rows and all bodies.
 
-Run ``python tests/benchmarks/tick.py``. The reference in the same run is one skyfield
+Run ``python tests/benchmarks/instant.py``. The reference in the same run is one skyfield
 ``observe().apparent().altaz()`` of a single star from the same observer.
 """
 

@@ -11,7 +11,7 @@ import pytest
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
 assert np.__version__
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-_OURS = {"ephemeris", "asker", "journal", "planner", "charts"}
+_OURS = {"ephemeris", "catalogues", "journal", "planner", "charts"}
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
 
 

@@ -78,7 +78,7 @@ def test_even_a_bug_does_not_end_the_thread(
         assert "last good ones stand" in failed.args[0]
     with qtbot.waitSignal(service.snapshot_ready, timeout=5_000):
         service.choose(replace(CHOICES, stamp=2))
-    assert "A tick failed" in caplog.text
+    assert "A result could not be made" in caplog.text
 
 
 def test_nothing_chosen_nothing_made(service: EphemerisThread, qtbot: QtBot) -> None:

@@ -259,22 +259,22 @@ def test_esc_stops_all_work(evening: Evening, until: Until, qtbot: QtBot) -> Non
 def test_the_journal_is_read_and_written_out(
     evening: Evening, until: Until, tmp_path: Path
 ) -> None:
-    book = evening.nights
+    nights = evening.nights
     evening.queue.mark(Outcome.FOUND, "blue-white")
     until(lambda: not evening.queue.items[0].waiting)
-    book.refresh()
-    until(lambda: book.view is not None and book.lists is not None)
-    assert book.view is not None
-    assert book.lists is not None
-    assert [tick.name for tick in book.view.of("2026-10-10")] == ["Vega"]
-    assert [(tick.name, count) for tick, count in book.view.seen] == [("Vega", 1)]
-    assert book.view.found_keys == {VEGA.key}
-    assert len(book.lists.messier) == 110
+    nights.refresh()
+    until(lambda: nights.view is not None and nights.lists is not None)
+    assert nights.view is not None
+    assert nights.lists is not None
+    assert [tick.name for tick in nights.view.of("2026-10-10")] == ["Vega"]
+    assert [(tick.name, count) for tick, count in nights.view.seen] == [("Vega", 1)]
+    assert nights.view.found_keys == {VEGA.key}
+    assert len(nights.lists.messier) == 110
     for kind in FileKind:
-        book.write(kind)
+        nights.write(kind)
     until(lambda: all((tmp_path / f"journal.{kind}").exists() for kind in FileKind))
     assert "blue-white" in (tmp_path / "journal.csv").read_text()
     (tmp_path / "journal.csv").unlink()
     (tmp_path / "journal.csv").mkdir()
-    book.write(FileKind.TABLE)
+    nights.write(FileKind.TABLE)
     until(lambda: "cannot be written" in evening.messages.current[-1].text)

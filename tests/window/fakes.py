@@ -186,7 +186,7 @@ def snapshot(**changes: Any) -> Snapshot:
         alignment=ALIGNED,
         pointed=None,
         doubts=(),
-        tick_ms=1.0,
+        build_ms=1.0,
     )
     return replace(base, **changes)
 

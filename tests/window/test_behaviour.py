@@ -15,8 +15,8 @@ from companion.live import Severity, SortBy
 from companion.sky import Match
 from companion.window import RedApplication, Screen
 from companion.window.aim.panel import AimPanel
-from companion.window.forms.entry_sheet import EntrySheet
 from companion.window.forms.find_sheet import FindSheet
+from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.north.panel import NorthPanel
 from window.conftest import Windows
 from window.fakes import (
@@ -180,7 +180,7 @@ def test_values_are_typed_beside_the_numbers(
     evening = FakeEvening()
     window = make_window(evening)
     press(window, keys)
-    assert isinstance(window.sheets.up, EntrySheet)
+    assert isinstance(window.sheets.up, PromptSheet)
     window.sheets.up.field.setText(typed)
     press(window, "Enter")
     assert evening.told == [call]
@@ -203,7 +203,7 @@ def test_bad_values_are_refused_in_their_place(
     window = make_window(evening)
     press(window, keys)
     sheet = window.sheets.up
-    assert isinstance(sheet, EntrySheet)
+    assert isinstance(sheet, PromptSheet)
     sheet.field.setText(typed)
     press(window, "Enter")
     assert evening.told == []

@@ -79,7 +79,7 @@ def test_every_key_of_the_table_does_something(make_window: Windows) -> None:
             screen, action = _OPENS[context]
             window.go_to(screen)
             window.do(action)
-        bound = window.deeds()
+        bound = window.key_actions()
         assert [key.action for key in keys if key.action not in bound] == []
 
 

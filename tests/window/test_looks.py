@@ -20,7 +20,7 @@ from companion.window.frame.sheet import Field
 from companion.window.kit import lettering
 from companion.window.kit.attention import Attention
 from companion.window.kit.figure import Figure, width_of
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Words
 from window.conftest import Windows
 from window.fakes import (
@@ -234,7 +234,7 @@ def _blocks(window: MainWindow) -> Iterator[tuple[str, QWidget, QRectF]]:
         elif isinstance(widget, Words):
             if not widget._wrap or not widget.text:
                 continue
-        elif not isinstance(widget, Instrument | Field):
+        elif not isinstance(widget, Gauge | Field):
             continue
         yield type(widget).__name__, widget, box
 

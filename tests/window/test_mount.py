@@ -10,7 +10,7 @@ from companion.instant import AlignmentFacts, HandlingFacts
 from companion.sky import AdviceError
 from companion.window import MainWindow
 from companion.window.aim.field_circles import CircleFacts
-from companion.window.forms.look_sheet import LookSheet
+from companion.window.forms.look_up_sheet import LookUpSheet
 from companion.window.forms.pair_sheet import PairSheet
 from companion.window.mount.panel import MountPanel
 from window.conftest import Windows
@@ -285,7 +285,7 @@ def test_readings_lead_to_the_sky_and_live_on(make_window: Windows, screen: str)
     window = make_window(evening)
     press(window, screen, "i")
     sheet = window.sheets.up
-    assert isinstance(sheet, LookSheet)
+    assert isinstance(sheet, LookUpSheet)
     type_pair(window, "142½", "41.3")
     assert evening.told == [("look_up", (142.5, 41.3))]
     evening.tell(snapshot(pointed=POINTED))

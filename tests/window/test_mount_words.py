@@ -5,7 +5,7 @@ import pytest
 
 from companion.instant import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
 from companion.window.aim import words as aim_words
-from companion.window.forms.look_sheet import pointed_facts
+from companion.window.forms.look_up_sheet import pointed_facts
 from companion.window.mount import words as mount_words
 from companion.window.mount.residual_plot import PlotFacts, reach_deg, ring_step_deg
 from window.fakes import (

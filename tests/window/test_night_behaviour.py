@@ -17,11 +17,11 @@ from companion.window.journal.panel import JournalPanel
 from companion.window.kit.labels import Label, placed
 from companion.window.kit.list_page import ListPage
 from companion.window.night.chart import NightChart
-from companion.window.night.entries import constellation_of
 from companion.window.night.lanes import NightLanes
 from companion.window.night.page import NightPage
 from companion.window.night.panel import NightPanel
 from companion.window.night.plot import TimeAxis
+from companion.window.night.prompts import constellation_of
 from companion.window.night.tonight_page import chips_of
 from companion.window.night.words import altitude_at, hint, shades, stands
 from window.conftest import Windows

@@ -12,10 +12,10 @@ from companion.live import QueueItem
 from companion.sky import DRY_PAN, LOON_BARRENS, TURN_DEG_PER_S
 from companion.window.aim.face import horizon_at
 from companion.window.aim.queue_words import progress, row_words, time_words
-from companion.window.forms.entries import clock_entry
+from companion.window.forms.prompts import clock_prompt
 from companion.window.frame import status_words
 from companion.window.frame.status_words import Freshness
-from companion.window.night.entries import end_entry
+from companion.window.night.prompts import end_prompt
 from companion.window.north import words as north_words
 from window.fakes import (
     ADT,
@@ -227,7 +227,7 @@ def test_the_clocks_ten_seconds_are_what_the_sky_turns_in_them() -> None:
     """The sky turns by 15.041″ a second (the sidereal rate)."""
     evening: Any = FakeEvening()
     arcmin = 10.0 * TURN_DEG_PER_S * 60.0
-    assert f"Ten seconds are {arcmin:.1f}′" in clock_entry(evening).explanation
+    assert f"Ten seconds are {arcmin:.1f}′" in clock_prompt(evening).explanation
 
 
 @pytest.mark.parametrize(
@@ -246,5 +246,5 @@ def test_an_end_lies_ahead(typed: str, utc: datetime) -> None:
             return datetime(2026, 10, 11, 3, 30, tzinfo=UTC)
 
     evening: Any = Late()
-    end_entry(evening).take(typed, 0)
+    end_prompt(evening).take(typed, 0)
     assert evening.night.told == [("set_end", utc)]

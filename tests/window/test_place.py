@@ -7,7 +7,7 @@ from pytestqt.qtbot import QtBot
 
 from companion.sky import DRY_PAN, LOON_BARRENS
 from companion.window.aim.panel import AimPanel
-from companion.window.forms.entry_sheet import EntrySheet
+from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.kit.attention import Attention
 from companion.window.north.panel import NorthPanel
 from companion.window.place.panel import PlacePanel
@@ -21,7 +21,7 @@ def test_the_deviation_is_measured_towards_what_is_up(make_window: Windows) -> N
     window = make_window(evening)
     press(window, "2", "d")
     sheet = window.sheets.up
-    assert isinstance(sheet, EntrySheet)
+    assert isinstance(sheet, PromptSheet)
     assert sheet.choices.text == "↑↓ towards Saturn"
     press(window, "Down")
     assert sheet.choices.text == "↑↓ towards Polaris"

@@ -17,7 +17,7 @@ from companion.live import Severity
 from companion.sky import DRY_PAN, AdviceError, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.words import NOTHING
-from companion.window.forms.entry_sheet import EntrySheet
+from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.sky.chart_legend import ENTRIES
 from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
 from companion.window.sky.view import SkyView
@@ -424,7 +424,7 @@ def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None
     evening = cast("FakeEvening", window.evening)
     press(window, "r")
     sheet = window.sheets.up
-    assert isinstance(sheet, EntrySheet)
+    assert isinstance(sheet, PromptSheet)
     sheet.field.setText("no such group")
     window.do("take")
     assert window.sheets.up is sheet  # the error stands in its place, what was typed is kept
@@ -447,7 +447,7 @@ def test_printing_asks_and_says_where(make_window: Windows, tmp_path: Path) -> N
     evening.ask = ask  # type: ignore[method-assign]
     press(window, "P")
     sheet = window.sheets.up
-    assert isinstance(sheet, EntrySheet)
+    assert isinstance(sheet, PromptSheet)
     assert sheet.field.text() == "2026-10-10-M-31.pdf"
     sheet.field.setText("../../tonight, all of it")
     press(window, "Enter")

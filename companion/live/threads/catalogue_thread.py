@@ -111,7 +111,7 @@ class CatalogueThread(QObject):
         self._last: dict[str, tuple[int, Callable[[Any], None]]] = {}
         self._number = 0
         self._thread = QThread()
-        self._thread.setObjectName("asker")
+        self._thread.setObjectName("catalogues")
         self._worker = _Worker(self._waiting, self._lock)
         self._worker.moveToThread(self._thread)
         self._poke.connect(self._worker.work)

@@ -1,4 +1,4 @@
-"""Threads that tick: the ephemeris service turns choices into snapshots in one of them."""
+"""Threads that work at a steady pace: one of them turns choices into snapshots."""
 
 import logging
 from collections.abc import Callable
@@ -17,7 +17,7 @@ _CRASHED = "The numbers could not be computed; the last good ones stand. Choose 
 
 
 class Maker(Protocol):
-    """What a ticking thread owns: it turns orders into results, and is closed in its thread."""
+    """What such a thread owns: it turns orders into results, and is closed in its thread."""
 
     def make(self, order: Any) -> object:  # noqa: ANN401 - each service has orders of its own
         """Give what was ordered, for now."""
@@ -44,15 +44,15 @@ class _Worker(QObject):
 
     @Slot()
     def start(self) -> None:
-        """Load what is needed and begin to tick."""
+        """Load what is needed and begin."""
         self._timer = QTimer(self)
         self._timer.setTimerType(Qt.TimerType.PreciseTimer)
         self._timer.setSingleShot(True)
-        self._timer.timeout.connect(self.tick)
-        self.tick()
+        self._timer.timeout.connect(self.make)
+        self.make()
 
     @Slot()
-    def tick(self) -> None:
+    def make(self) -> None:
         """Make one result and have the next one made in time; survive whatever it raised."""
         order = self._box.order()
         if order is not None:
@@ -64,12 +64,12 @@ class _Worker(QObject):
             except AdviceError as error:
                 self.failed.emit(str(error))
             except Exception:  # noqa: BLE001 - the thread lives on, whatever it was
-                _log.exception("A tick failed")
+                _log.exception("A result could not be made")
                 self.failed.emit(_CRASHED)
         self._wind(order)
 
     def _wind(self, order: object) -> None:
-        """Set the timer for the next tick, if there is to be one."""
+        """Set the timer for the next result, if there is to be one."""
         if self._timer is None:
             return
         rate_hz = _USUAL_HZ
@@ -82,7 +82,7 @@ class _Worker(QObject):
 
     @Slot()
     def stop(self) -> None:
-        """End the ticking in the thread that the timer belongs to."""
+        """End the work in the thread that the timer belongs to."""
         if self._timer is not None:
             self._timer.stop()
             self._timer = None
@@ -148,7 +148,7 @@ class PeriodicThread(QObject):
         self._worker = _Worker(self._box, load)
         self._worker.moveToThread(self._thread)
         self._thread.started.connect(self._worker.start)
-        self._poke.connect(self._worker.tick)
+        self._poke.connect(self._worker.make)
         self._halt.connect(self._worker.stop, Qt.ConnectionType.BlockingQueuedConnection)
         self._worker.made.connect(self._deliver)
         self._worker.failed.connect(self.failed)
@@ -164,7 +164,7 @@ class PeriodicThread(QObject):
             self._poke.emit()
 
     def stop(self) -> None:
-        """Stop ticking, end the thread and wait for it."""
+        """Stop the work, end the thread and wait for it."""
         if self._thread.isRunning():
             self._halt.emit()
             self._thread.quit()

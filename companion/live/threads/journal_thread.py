@@ -28,8 +28,8 @@ from companion.live.threads.journal_worker import JournalWorker, Open, Read
 class JournalThread(QObject):
     """The only owner of the journal in the window's process; every call returns at once.
 
-    Signals tell what is on disk, never what is about to be. A deed that fails waits, with those
-    after it, and is tried again with the next deed, every two seconds, by ``retry`` and at the
+    Signals tell what is on disk, never what is about to be. An action that fails waits, with those
+    after it, and is tried again with the next action, every two seconds, by ``retry`` and at the
     end. One that can never succeed (``Fault.REFUSED``) is only reported.
 
     Parameters
@@ -40,7 +40,7 @@ class JournalThread(QObject):
 
     opened = Signal(object, object)  # EveningState, Settings
     state_changed = Signal(object)  # EveningState, after the commit
-    written = Signal(object)  # Written, after its state; undo and redo tell the deed they touched
+    written = Signal(object)  # Written, after its state; undo and redo tell the action they touched
     settings_changed = Signal(object)  # Settings
     failed = Signal(object)  # JournalError
     settled = Signal()  # what had failed is done now
@@ -125,7 +125,7 @@ class JournalThread(QObject):
         self.write(sightings_change(self._night(utc), utc, numbers, aside=False))
 
     def undo(self, utc: datetime) -> None:
-        """Cancel the last deed of the evening."""
+        """Cancel the last action of the evening."""
         self.write(Change(What.UNDO, self._night(utc), utc))
 
     def redo(self, utc: datetime) -> None:

@@ -1,4 +1,4 @@
-"""The part of the journal's keeper that lives in its thread and touches the file."""
+"""The part of the journal's thread that lives in it and touches the file."""
 
 from collections import deque
 from collections.abc import Callable

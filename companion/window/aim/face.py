@@ -11,7 +11,7 @@ from companion.window.aim import words as aim_words
 from companion.window.aim.field_circles import CircleFacts, FieldCircles
 from companion.window.aim.quadrant import Quadrant, QuadrantFacts
 from companion.window.aim.ring import Ring, RingFacts
-from companion.window.aim.turn_arrow import Way
+from companion.window.aim.turn_arrow import TurnArrow
 from companion.window.kit.attention import Attention
 from companion.window.kit.dial_face import PLAIN_RING, PLAIN_SCALE, DialScale
 from companion.window.kit.facts import Facts
@@ -41,7 +41,7 @@ class AimFace(Scaled, QWidget):
         self.captions = (Words(Size.CAPTION, parent=self), Words(Size.CAPTION, parent=self))
         self.figures = (Figure("Altitude", self), Figure("Azimuth", self))
         self.beneath = (Words(Size.BODY, parent=self), Words(Size.BODY, parent=self))
-        self.ways = (Way(self), Way(self))
+        self.ways = (TurnArrow(self), TurnArrow(self))
         self.attention = Attention(self)
         self.quadrant, self.ring = Quadrant(motion, self), Ring(motion, self)
         self.facts = Facts(parent=self)
@@ -258,7 +258,11 @@ class AimFace(Scaled, QWidget):
         return top + high
 
     def _pair(
-        self, top: int, left: QRect, right: QRect, pair: tuple[Words, Words] | tuple[Way, Way]
+        self,
+        top: int,
+        left: QRect,
+        right: QRect,
+        pair: tuple[Words, Words] | tuple[TurnArrow, TurnArrow],
     ) -> int:
         high = pair[0].sizeHint().height()
         for part, column in zip(pair, (left, right), strict=True):

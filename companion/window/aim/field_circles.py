@@ -8,7 +8,7 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.sky import angle_text
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Size
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import stroke
@@ -24,7 +24,7 @@ class CircleFacts:
     fields: tuple[tuple[str, float], ...] = ()
 
 
-class FieldCircles(Instrument):
+class FieldCircles(Gauge):
     """Fields around one centre, the uncertain place filled within them.
 
     Areas, not radii, are to scale: a finder shows a hundred times the sky of an eyepiece, and

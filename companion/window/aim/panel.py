@@ -41,7 +41,7 @@ class AimPanel(Screen):
         self.face = AimFace(motion, self)
         self.queue = QueuePanel(evening, self)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         evening, queue = self._evening, self.queue
         return {

@@ -6,8 +6,8 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QWidget
 
-from companion.window.kit.dial_face import PLAIN_SCALE, DialScale, ticks
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.dial_face import PLAIN_SCALE, DialScale, graduations
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.motion import Glide, Motion
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import Heading, draw_index, polar, stroke
@@ -26,7 +26,7 @@ class QuadrantFacts:
     scale: DialScale = PLAIN_SCALE
 
 
-class Quadrant(Instrument):
+class Quadrant(Gauge):
     """Tube, dial, ground and the site's own horizon, seen from the side."""
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
@@ -84,7 +84,7 @@ class Quadrant(Instrument):
         radius, grid, hair = self._radius(), self.scale.grid(), self.scale.hair
         metrics = QFontMetricsF(self.scale.small)
         painter.setFont(self.scale.small)
-        for tick in ticks(
+        for tick in graduations(
             self._facts.scale, _LOW_DEG, _HIGH_DEG, radius / 57.3, metrics.height() * 1.5
         ):
             role = Role.LINE if tick.rank == 0 else Role.TEXT

@@ -7,8 +7,8 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Light
-from companion.window.kit.dial_face import PLAIN_RING, DialScale, ticks
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.dial_face import PLAIN_RING, DialScale, graduations
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.motion import Glide, Motion
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import Heading, draw_index, draw_moon, draw_sun, polar, stroke
@@ -27,7 +27,7 @@ class RingFacts:
     scale: DialScale = PLAIN_RING
 
 
-class Ring(Instrument):
+class Ring(Gauge):
     """Ring, needle, where the tube was, Sun and Moon, true and magnetic north."""
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
@@ -88,7 +88,7 @@ class Ring(Instrument):
         painter.setFont(self.scale.small)
         gap = metrics.horizontalAdvance("888") * 1.7
         offset = self._facts.scale.offset_deg
-        for tick in ticks(self._facts.scale, 0.0, 359.999, radius / 57.3, gap):
+        for tick in graduations(self._facts.scale, 0.0, 359.999, radius / 57.3, gap):
             role = Role.LINE if tick.rank == 0 else Role.TEXT
             painter.setPen(QPen(self.tone(role), hair * (1.0, 1.0, 1.6)[tick.rank]))
             length = grid * (0.9, 1.4, 2.0)[tick.rank]

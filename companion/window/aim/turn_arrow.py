@@ -10,7 +10,7 @@ from companion.window.kit.symbols import Heading, draw_arrow
 from companion.window.kit.type_scale import Scaled
 
 
-class Way(Scaled, QWidget):
+class TurnArrow(Scaled, QWidget):
     """One turn, as the tube goes."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -128,7 +128,7 @@ class FindSheet(Sheet, Generic[Find]):
         self.explanation.say(finding.empty)
         self.field.textChanged.connect(self._ask)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {
             "take": lambda: self._take(later=False),

@@ -19,7 +19,7 @@ Check = Callable[[str], object]
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class PairPrompt:
     """What is asked for; the checks of both fields and ``take`` raise ``AdviceError``."""
 
     head: str
@@ -36,7 +36,7 @@ class PairSheet(Sheet):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, _LONGEST)
-        self._pair: Pair | None = None
+        self._pair: PairPrompt | None = None
         self.second = Field(self, _LONGEST)
         self.captions = (
             Words(Size.CAPTION, Role.TEXT, parent=self),
@@ -47,7 +47,7 @@ class PairSheet(Sheet):
         """Give both lines to type into."""
         return (self.field, self.second)
 
-    def ask(self, pair: Pair) -> None:
+    def ask(self, pair: PairPrompt) -> None:
         """Come up empty and ask for two values."""
         self._pair = pair
         self.head.say(pair.head)
@@ -58,7 +58,7 @@ class PairSheet(Sheet):
             caption.say(text)
         self.open()
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {"take": self._enter, "row_down": lambda: self._go_to(1 - self._at())}
 
@@ -96,7 +96,7 @@ class PairSheet(Sheet):
             return False
         return True
 
-    def _take(self, pair: Pair) -> None:
+    def _take(self, pair: PairPrompt) -> None:
         try:
             pair.take(self.field.text(), self.second.text())
         except AdviceError as error:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from companion.mount import PLAIN_MOUNT, parse_reading
 from companion.sky import AdviceError
 from companion.window.aim.words import numbers, withheld
-from companion.window.forms.pair_sheet import Pair
+from companion.window.forms.pair_sheet import PairPrompt
 
 if TYPE_CHECKING:
     from companion.instant import AimFacts
@@ -25,7 +25,7 @@ def _checks(evening: "Evening") -> tuple[partial[float], partial[float]]:
     )
 
 
-def sight_pair(evening: "Evening") -> Pair | None:
+def sight_pair(evening: "Evening") -> PairPrompt | None:
     """Ask for a sighting of the current target; None where there is none, or none is safe."""
     target, latest = evening.choices.target, evening.latest
     aim = None if latest is None else latest.aim
@@ -34,7 +34,7 @@ def sight_pair(evening: "Evening") -> Pair | None:
     aimed = aim is not None and aim.target.key == target.key
     if aimed and aim is not None and withheld(aim, evening.choices.uncovered):
         return None
-    return Pair(
+    return PairPrompt(
         f"Sighting of {target.name}",
         f"Bring it to the centre. {_HOW}{_aimed(aim if aimed else None)}",
         _DIALS,
@@ -43,13 +43,13 @@ def sight_pair(evening: "Evening") -> Pair | None:
     )
 
 
-def found_pair(evening: "Evening") -> Pair | None:
+def found_pair(evening: "Evening") -> PairPrompt | None:
     """Ask for a sighting of what was found last, as it stood when it was found."""
     centred = evening.mounts.centred
     if evening.choices.mount is None or centred is None:
         return sight_pair(evening)
     aim, utc = centred
-    return Pair(
+    return PairPrompt(
         f"Sighting of {aim.target.name}",
         f"For the moment at which you found it. {_HOW}{_aimed(aim)}",
         _DIALS,
@@ -75,7 +75,7 @@ def _aimed(aim: "AimFacts | None") -> str:
     return f" The aim was {azimuth}° and {altitude}°."
 
 
-def look_pair(evening: "Evening") -> Pair:
+def look_pair(evening: "Evening") -> PairPrompt:
     """Ask for both readings of the place that the tube points to."""
     dials = evening.choices.mount is not None
     checks = _checks(evening)
@@ -87,7 +87,7 @@ def look_pair(evening: "Evening") -> Pair:
             )
         evening.look_up((checks[0](azimuth), checks[1](altitude)))
 
-    return Pair(
+    return PairPrompt(
         "What am I looking at?",
         "Type what both dials show." if dials else "Type both directions, in degrees.",
         _DIALS if dials else _TRUE,

@@ -34,7 +34,7 @@ _NEEDS_ROWS = frozenset({"row_down", "sort"})
 def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
     """Give the hints of a context; what would do nothing now is left out.
 
-    ``asked`` is the deed of which one press has been made, of the two that it needs.
+    ``asked`` is the action of which one press has been made, of the two that it needs.
     """
     for key in keys_of(EVERYWHERE):
         if key.action == asked:

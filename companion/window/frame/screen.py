@@ -46,7 +46,7 @@ class Screen(Scaled, QWidget):
         """Where its keys stand in the table: a screen may have pages with keys of their own."""
         return self.word
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of this screen do, by the names in the table."""
         return {}
 

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from companion.live import Severity
-from companion.window.forms import entries
-from companion.window.forms.entry_sheet import Entry, EntrySheet
+from companion.window.forms import prompts
 from companion.window.forms.find_sheet import FindSheet
 from companion.window.forms.findings import target_finding, town_finding
-from companion.window.forms.look_sheet import LookSheet
-from companion.window.forms.pair_sheet import Pair, PairSheet
+from companion.window.forms.look_up_sheet import LookUpSheet
+from companion.window.forms.pair_sheet import PairPrompt, PairSheet
+from companion.window.forms.prompt_sheet import Prompt, PromptSheet
 from companion.window.forms.sightings import found_pair, look_pair, refusal, sight_pair
 from companion.window.frame.help_sheet import HelpSheet
 from companion.window.frame.keys import AIM, MOUNT, PLACE, SKY
@@ -38,23 +38,23 @@ class Sheets(QObject):
         self._made: dict[str, Sheet] = {}
         self.up: Sheet | None = None
 
-    def deeds(self, screen: str) -> Mapping[str, Action]:
+    def key_actions(self, screen: str) -> Mapping[str, Action]:
         """Give what the keys do that bring a sheet up on a screen."""
         evening = self._evening
         made: dict[str, Action] = {
             "search": self.search,
-            "preview": lambda: self.ask(entries.preview_entry(evening)),
+            "preview": lambda: self.ask(prompts.preview_prompt(evening)),
         }
         if screen in {AIM, SKY, MOUNT}:
             made["sight"] = lambda: self._sight(sight_pair(evening))
             made["sight_found"] = lambda: self._sight(found_pair(evening))
             made["look"] = self.look
         if screen == AIM:
-            made["lead"] = lambda: self.ask(entries.lead_entry(evening))
-            made["note"] = lambda: self.ask(entries.note_entry(evening))
-            made["low_limit"] = lambda: self.ask(entries.limit_entry(evening))
+            made["lead"] = lambda: self.ask(prompts.lead_prompt(evening))
+            made["note"] = lambda: self.ask(prompts.note_prompt(evening))
+            made["low_limit"] = lambda: self.ask(prompts.limit_prompt(evening))
         if screen == PLACE:
-            made["clock"] = lambda: self.ask(entries.clock_entry(evening))
+            made["clock"] = lambda: self.ask(prompts.clock_prompt(evening))
         return made
 
     def search(self) -> None:
@@ -66,16 +66,16 @@ class Sheets(QObject):
         sheet = partial(FindSheet, town_finding(self._evening, take), self._stage)
         self._bring_up("towns", sheet)
 
-    def ask(self, entry: Entry | None) -> None:
+    def ask(self, entry: Prompt | None) -> None:
         """Ask for a value; None: there is nothing to ask about."""
         if entry is not None:
-            sheet = self._sheet("entry", lambda: EntrySheet(self._stage))
-            if isinstance(sheet, EntrySheet):
+            sheet = self._sheet("entry", lambda: PromptSheet(self._stage))
+            if isinstance(sheet, PromptSheet):
                 self._begin(sheet)
                 sheet.ask(entry)
                 self.changed.emit()
 
-    def ask_pair(self, pair: Pair) -> None:
+    def ask_pair(self, pair: PairPrompt) -> None:
         """Ask for two readings."""
         sheet = self._sheet("pair", lambda: PairSheet(self._stage))
         if isinstance(sheet, PairSheet):
@@ -86,7 +86,7 @@ class Sheets(QObject):
     def look(self) -> None:
         """Ask what both readings point to; the answer lives until the sheet goes."""
         sheet = self._sheet("look", self._make_look)
-        if isinstance(sheet, LookSheet):
+        if isinstance(sheet, LookUpSheet):
             self._begin(sheet)
             sheet.ask(look_pair(self._evening))
             self.changed.emit()
@@ -95,12 +95,12 @@ class Sheets(QObject):
         """Bring up a sheet of a screen's own, made when it is first shown."""
         self._bring_up(name, make)
 
-    def _make_look(self) -> LookSheet:
-        sheet = LookSheet(self._stage)
+    def _make_look(self) -> LookUpSheet:
+        sheet = LookUpSheet(self._stage)
         sheet.dismissed.connect(lambda: self._evening.look_up(None))
         return sheet
 
-    def _sight(self, pair: Pair | None) -> None:
+    def _sight(self, pair: PairPrompt | None) -> None:
         if pair is None:
             self._evening.messages.say(Severity.NOTE, refusal(self._evening), "sighting")
         else:

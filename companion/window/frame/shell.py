@@ -192,11 +192,11 @@ class MainWindow(QWidget):
 
     # Keys.
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what every key of the present context does."""
         sheet = self.sheets.up
-        own = self.stage.shown.deeds() if sheet is None else sheet.deeds()
-        return {**self._everywhere(), **self.sheets.deeds(self.stage.shown.word), **own}
+        own = self.stage.shown.key_actions() if sheet is None else sheet.key_actions()
+        return {**self._everywhere(), **self.sheets.key_actions(self.stage.shown.word), **own}
 
     def _everywhere(self) -> Mapping[str, Action]:
         evening = self.evening
@@ -220,7 +220,7 @@ class MainWindow(QWidget):
         if action.startswith("screen:"):
             self.go_to(action.removeprefix("screen:"))
             return
-        wanted = self.deeds().get(action)
+        wanted = self.key_actions().get(action)
         if wanted is not None:
             wanted()
 

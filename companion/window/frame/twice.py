@@ -1,4 +1,4 @@
-"""Deeds that need two presses, since a stray key in the dark must not do them."""
+"""Actions that need two presses, since a stray key in the dark must not do them."""
 
 from time import monotonic
 

@@ -50,9 +50,9 @@ class JournalPanel(Screen):
         self.ticks.hit.connect(self._hit_tick)
         evening.nights.changed.connect(self._show_book)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
-        book = self._evening.nights
+        nights = self._evening.nights
         return {
             "row_down": lambda: self._step(1),
             "row_up": lambda: self._step(-1),
@@ -61,9 +61,9 @@ class JournalPanel(Screen):
             "row_right": lambda: self._cross(to_ticks=True),
             "row_left": lambda: self._cross(to_ticks=False),
             "take": self._take,
-            "export_table": lambda: book.write(FileKind.TABLE),
-            "export_lines": lambda: book.write(FileKind.LINES),
-            "export_page": lambda: book.write(FileKind.PAGE),
+            "export_table": lambda: nights.write(FileKind.TABLE),
+            "export_lines": lambda: nights.write(FileKind.LINES),
+            "export_page": lambda: nights.write(FileKind.PAGE),
         }
 
     # What is new.

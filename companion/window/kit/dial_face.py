@@ -35,7 +35,7 @@ PLAIN_RING = DialScale(period_deg=360.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
+class Graduation:
     """One mark; ``rank`` 0 is the finest, 1 each fifth, 2 each tenth; with a label or without."""
 
     angle_deg: float
@@ -56,9 +56,9 @@ def label_step(pixels_per_deg: float, gap: float) -> int:
     return next((step for step in (10, 30, 45) if step * pixels_per_deg >= gap), 90)
 
 
-def ticks(
+def graduations(
     scale: DialScale, low_deg: float, high_deg: float, pixels_per_deg: float, gap: float
-) -> Iterator[Tick]:
+) -> Iterator[Graduation]:
     """Give the marks between two drawn angles, figures at least ``gap`` pixels apart."""
     step, figures = fine_step(scale, pixels_per_deg), label_step(pixels_per_deg, gap)
     ends = sorted(scale.offset_deg + scale.direction * end for end in (low_deg, high_deg))
@@ -67,7 +67,7 @@ def ticks(
         rank = 2 if _whole(reading / 10) else 1 if _whole(reading / 5) else 0
         shown = reading % scale.period_deg if scale.period_deg else reading
         label = f"{shown:.0f}" if _whole(reading / figures) else ""
-        yield Tick(scale.angle_of(reading), rank, label)
+        yield Graduation(scale.angle_of(reading), rank, label)
 
 
 def _whole(value: float) -> bool:

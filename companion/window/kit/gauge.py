@@ -8,7 +8,7 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled, TypeScale
 
 
-class Instrument(Scaled, QWidget):
+class Gauge(Scaled, QWidget):
     """A drawn instrument. Subclasses paint ``paint_still`` rarely and ``paint_moving`` often."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -36,7 +36,7 @@ class ListPage(Scaled, QWidget):
         self.update()
 
     def show_desk(self) -> None:
-        """Draw what the desk has; subclasses say what that is."""
+        """Draw what the model has; subclasses say what that is."""
 
     def set_scale(self, scale: TypeScale) -> None:
         """Take a new scale."""

@@ -23,7 +23,7 @@ _SPAN_FROM = 100.0  # of the width: under it names and words need all of it
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
+class RowBar:
     """A window within the night, and the best or planned time in it; shares of the night."""
 
     opens: float
@@ -42,7 +42,7 @@ class Row:
     lead: str = ""
     cap: str = ""
     outcome: Outcome | None = None  # its sign stands at the right
-    span: Span | None = None  # drawn at the right end
+    span: RowBar | None = None  # drawn at the right end
 
 
 class RowList(Scaled, QWidget):
@@ -174,7 +174,7 @@ class RowList(Scaled, QWidget):
             used += write(painter, box, row.right, _RIGHT) + grid(2)
         return used
 
-    def _paint_span(self, painter: QPainter, span: Span, line: QRectF) -> None:
+    def _paint_span(self, painter: QPainter, span: RowBar, line: QRectF) -> None:
         """Draw the night from dusk to dawn, the window in it, and a mark at the best time."""
         grid, middle = self.scale.grid, line.center().y()
         left, wide = line.right() - grid(_SPAN_STEPS), float(grid(_SPAN_STEPS))

@@ -8,8 +8,8 @@ from companion.live import WOODEN
 from companion.mount import PLAIN_MOUNT, Mount, checked_mount, read_mount, write_mount
 from companion.sky import AdviceError
 from companion.window.aim.words import NOTHING, Notice
-from companion.window.forms.entry_sheet import Entry
-from companion.window.kit.shelf_page import Gear, GearChoice, GearField
+from companion.window.forms.prompt_sheet import Prompt
+from companion.window.kit.gear_page import Gear, GearChoice, GearField
 from companion.window.mount.parts import PARTS, Part, Switch, step_words
 
 if TYPE_CHECKING:
@@ -68,23 +68,23 @@ def _field(evening: "Evening", mount: Mount, part: Part | Switch) -> GearField:
     return GearField(part.caption, value, more, partial(_entry, evening, mount, part))
 
 
-def _entry(evening: "Evening", mount: Mount, part: Part) -> Entry:
+def _entry(evening: "Evening", mount: Mount, part: Part) -> Prompt:
     def take(text: str, _choice: int) -> None:
         evening.mounts.choose(checked_mount(part.change(mount, text)))
 
-    return Entry(part.caption.capitalize(), part.explanation, part.text(mount), take, longest=80)
+    return Prompt(part.caption.capitalize(), part.explanation, part.text(mount), take, longest=80)
 
 
 # Files.
 
 
-def export_entry(evening: "Evening") -> Entry | None:
+def export_prompt(evening: "Evening") -> Prompt | None:
     """Ask where the mount in use is to be written; None while there is none."""
     mount = evening.choices.mount
     if mount is None:
         return None
     name = "".join(letter if letter.isalnum() else "-" for letter in mount.name)
-    return Entry(
+    return Prompt(
         "Write this mount to a file",
         "The path of a new TOML file. It can be read on another machine, and by a text editor.",
         str(Path.home() / f"{name}.toml"),
@@ -93,9 +93,9 @@ def export_entry(evening: "Evening") -> Entry | None:
     )
 
 
-def import_entry(evening: "Evening") -> Entry:
+def import_prompt(evening: "Evening") -> Prompt:
     """Ask for the file of a mount."""
-    return Entry(
+    return Prompt(
         "Read a mount from a file",
         "The path of a TOML file as this program writes it.",
         f"{Path.home()}/",

@@ -16,9 +16,9 @@ from companion.finding import (
 )
 from companion.sky import AdviceError, angle_text
 from companion.window.aim.words import NOTHING, Notice
-from companion.window.forms.entries import number_in
-from companion.window.forms.entry_sheet import Entry
-from companion.window.kit.shelf_page import Gear, GearChoice, GearField
+from companion.window.forms.prompt_sheet import Prompt
+from companion.window.forms.prompts import number_in
+from companion.window.kit.gear_page import Gear, GearChoice, GearField
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -259,7 +259,7 @@ def _typed(
 
     head = caption.capitalize()
     return GearField(
-        caption, *said, lambda: Entry(head, explanation, text, take, longest=_LONGEST_NAME)
+        caption, *said, lambda: Prompt(head, explanation, text, take, longest=_LONGEST_NAME)
     )
 
 

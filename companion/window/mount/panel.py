@@ -11,7 +11,7 @@ from companion.sky import Target
 from companion.window.frame.keys import AIM, DESCRIBE, INSTRUMENT, MOUNT
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
-from companion.window.kit.shelf_page import Gear, GearPage
+from companion.window.kit.gear_page import Gear, GearPage
 from companion.window.mount.align_page import AlignPage
 from companion.window.mount.set_up_sheet import SetUpSheet
 
@@ -80,7 +80,7 @@ class MountPanel(Screen):
 
     # What the keys do.
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the page that is up do."""
         if self._page == DESCRIBE:
             return {**self._gear_deeds(self.describe), **self._file_deeds()}
@@ -112,11 +112,11 @@ class MountPanel(Screen):
         }
 
     def _file_deeds(self) -> Mapping[str, Action]:
-        from companion.window.mount.fields import export_entry, import_entry
+        from companion.window.mount.fields import export_prompt, import_prompt
 
         return {
-            "export": lambda: self._sheets.ask(export_entry(self._evening)),
-            "import": lambda: self._sheets.ask(import_entry(self._evening)),
+            "export": lambda: self._sheets.ask(export_prompt(self._evening)),
+            "import": lambda: self._sheets.ask(import_prompt(self._evening)),
         }
 
     # Sightings.
@@ -170,7 +170,7 @@ class MountPanel(Screen):
 
     def _sight(self, key: str) -> None:
         """Aim at a star and ask for its sighting."""
-        self._aim_at(key, self._sheets.deeds(MOUNT)["sight"])
+        self._aim_at(key, self._sheets.key_actions(MOUNT)["sight"])
 
     # Where it stands.
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from companion.mount import CountedFrom, Dial, Mount, shown_step_deg
 from companion.sky import AdviceError, altitude_text
-from companion.window.forms.entries import number_in
+from companion.window.forms.prompts import number_in
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.sky import angle_text
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Size, letter
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import stroke
@@ -51,7 +51,7 @@ def ring_step_deg(reach: float) -> float:
     return next((step for step in steps if reach / step <= _MOST_RINGS + 0.5), steps[-1])
 
 
-class TargetPlot(Instrument):
+class TargetPlot(Gauge):
     """Rings, a fine cross, numbered dots, the 95% circle, and fields of view."""
 
     def __init__(self, parent: QWidget | None = None) -> None:

@@ -97,7 +97,7 @@ class SetUpSheet(Sheet):
         self._at = 0
         self._show()
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {
             "take": self._take,

@@ -42,15 +42,15 @@ class OrderPage(ListPage):
         self.list.hit.connect(lambda at: self.list.say(self.list.rows, at))
 
     def show_desk(self) -> None:
-        """Draw the order as the desk has it."""
-        desk = self._evening.night
-        share, made = desk.share(OrderQuestion), desk.order
+        """Draw the order as the model has it."""
+        night = self._evening.night
+        share, made = night.share(OrderQuestion), night.order
         zone = zone_of(self._evening.choices.site.time_zone)
         self.list.say([] if made is None else rows_of(made, zone), self.list.chosen)
         head = "An order for the queue"
         if made is not None and made.order.stops:
-            head = "The queue stands in this order" if desk.accepted else "Enter takes this order"
-        about = " · ".join([*([] if made is None else [_sum(made, zone)]), *desk.order_words])
+            head = "The queue stands in this order" if night.accepted else "Enter takes this order"
+        about = " · ".join([*([] if made is None else [_sum(made, zone)]), *night.order_words])
         self.say(head, about, self._notice(made, share), share)
 
     def _notice(self, made: OrderView | None, share: float | None) -> Notice:

@@ -49,7 +49,7 @@ class NightPage(Scaled, QWidget):
     # What is new.
 
     def show_desk(self) -> None:
-        """Draw the night as the desk has it."""
+        """Draw the night as the model has it."""
         view = self._evening.night.view
         if view is None:
             self._say_coming()

@@ -12,7 +12,7 @@ from companion.window.frame.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT, k
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.list_page import ListPage
-from companion.window.night import entries as night_entries
+from companion.window.night import prompts as night_entries
 from companion.window.night.order_page import OrderPage
 from companion.window.night.page import LEAP_S, STEP_S, NightPage
 from companion.window.night.report_page import ReportPage
@@ -26,7 +26,7 @@ _ROUND = "round:"
 
 
 class NightPanel(Screen):
-    """Shows one page at a time; the desk is asked once the screen first comes up."""
+    """Shows one page at a time; the planner is asked once the screen first comes up."""
 
     digit, word = "4", NIGHT
 
@@ -55,7 +55,7 @@ class NightPanel(Screen):
 
     # What the keys do.
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the present page do."""
         return {
             NIGHT: self._chart_deeds,
@@ -66,7 +66,7 @@ class NightPanel(Screen):
         }[self._page]()
 
     def _do(self, action: str) -> None:
-        wanted = self.deeds().get(action)
+        wanted = self.key_actions().get(action)
         if wanted is not None:
             wanted()
 
@@ -92,11 +92,11 @@ class NightPanel(Screen):
     def _list_deeds(self) -> Mapping[str, Action]:
         page = self.tonight
         return {
-            **page.deeds(),
+            **page.key_actions(),
             **self._rows(TONIGHT),
             "take": page.add,
             "constellation": lambda: self._sheets.ask(
-                night_entries.constellation_entry(self._evening)
+                night_entries.constellation_prompt(self._evening)
             ),
             "rounds": lambda: self._turn_to(ROUNDS),
             "import": self._ask_for_file,
@@ -116,10 +116,10 @@ class NightPanel(Screen):
             **self._rows(ORDER),
             "take": evening.night.accept,
             "anew": evening.night.ask_order,
-            "minutes": lambda: ask(night_entries.minutes_entry(evening)),
-            "clouds": lambda: ask(night_entries.cloud_entry(evening)),
-            "end": lambda: ask(night_entries.end_entry(evening)),
-            "break": lambda: ask(night_entries.break_entry(evening)),
+            "minutes": lambda: ask(night_entries.minutes_prompt(evening)),
+            "clouds": lambda: ask(night_entries.cloud_prompt(evening)),
+            "end": lambda: ask(night_entries.end_prompt(evening)),
+            "break": lambda: ask(night_entries.break_prompt(evening)),
             "export": evening.night.write_files,
         }
 
@@ -158,7 +158,7 @@ class NightPanel(Screen):
         self._turn_to(ORDER)
 
     def _ask_for_file(self) -> None:
-        self._sheets.ask(night_entries.file_entry(self._evening))
+        self._sheets.ask(night_entries.file_prompt(self._evening))
 
     def _turn_to(self, name: str) -> None:
         self._page = name

@@ -28,9 +28,9 @@ class ReportPage(ListPage):
         self.list.hit.connect(lambda at: self.list.say(self.list.rows, at))
 
     def show_desk(self) -> None:
-        """Draw the report as the desk has it."""
-        desk = self._evening.night
-        share, report = desk.share(ImportQuestion), desk.report
+        """Draw the report as the model has it."""
+        night = self._evening.night
+        share, report = night.share(ImportQuestion), night.report
         if report is not self._shown_of:
             self._shown_of = report
             self.list.say([] if report is None else rows_of(report), 0)

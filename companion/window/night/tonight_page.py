@@ -14,7 +14,7 @@ from companion.window.aim.words import NO_PLACE, NOTHING, Notice
 from companion.window.frame.hint_line import Hint
 from companion.window.frame.screen import Action
 from companion.window.kit.list_page import ListPage
-from companion.window.kit.row_list import Row, Span
+from companion.window.kit.row_list import Row, RowBar
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -46,7 +46,7 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
     span = None
     if down.begins_utc is not None and down.ends_utc is not None:
         begins, night = down.begins_utc, down.ends_utc - down.begins_utc
-        span = Span(
+        span = RowBar(
             *((at - begins) / night for at in (row.opens_utc, row.closes_utc, row.best_utc))
         )
     return Row(
@@ -85,9 +85,9 @@ class TonightPage(ListPage):
         self.list.hit.connect(self._hit)
 
     def show_desk(self) -> None:
-        """Draw the list as the desk has it."""
-        desk = self._evening.night
-        found, share = desk.list, desk.share(ListQuestion)
+        """Draw the list as the model has it."""
+        night = self._evening.night
+        found, share = night.list, night.share(ListQuestion)
         queued = frozenset(item.target.key for item in self._evening.queue.items if item.waiting)
         chosen = self.list.chosen if found is self._shown_of else 0
         self._shown_of = found
@@ -95,7 +95,7 @@ class TonightPage(ListPage):
         self.list.say(rows, chosen)
         instrument = self._evening.choices.instrument
         name = USUAL if instrument is None else instrument.name
-        self.chips.say(chips_of(desk.wanted, name))
+        self.chips.say(chips_of(night.wanted, name))
         self.say(*_head(found), self._notice(found, share), share)
 
     def _notice(self, found: ListView | None, share: float | None) -> Notice:
@@ -127,7 +127,7 @@ class TonightPage(ListPage):
         else:
             self.list.say(self.list.rows, at)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the filters do."""
 
         def want(change: Callable[[Wanted], Wanted]) -> Action:

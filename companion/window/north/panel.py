@@ -9,8 +9,8 @@ from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice, withheld
-from companion.window.forms.entries import number_in
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
+from companion.window.forms.prompts import number_in
 from companion.window.frame.keys import NORTH
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
@@ -53,7 +53,7 @@ class NorthPanel(Screen):
         self.facts = Facts(parent=self)
         self.captions[0].say("COMPASS FOR TRUE NORTH")
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {"measure": self._measure, "forget": lambda: self._evening.sites.set_deviation(None)}
 
@@ -109,7 +109,7 @@ class NorthPanel(Screen):
             self._evening.sites.measure_deviation(known[choice][1], reading, declination_deg)
 
         self._sheets.ask(
-            Entry(
+            Prompt(
                 "What does the compass show?",
                 "Sight along the compass, iron and phones well away, and type its reading in "
                 "degrees. By the Sun: only along the shadow, never at the Sun itself.",

@@ -7,8 +7,8 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Light
-from companion.window.kit.dial_face import PLAIN_RING, DialScale, ticks
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.dial_face import PLAIN_RING, DialScale, graduations
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Size
 from companion.window.kit.motion import Glide, Motion
 from companion.window.kit.palette import Role
@@ -29,7 +29,7 @@ class RoseFacts:
     lights: tuple[Light, ...] = ()
 
 
-class Rose(Instrument):
+class Rose(Gauge):
     """True north up; the card turned by what the compass is off."""
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
@@ -93,7 +93,7 @@ class Rose(Instrument):
         font = Size.CAPTION.font(self.scale)
         metrics = QFontMetricsF(font)
         gap = metrics.horizontalAdvance("888") * (1.5 if outside else 1.8)
-        for tick in ticks(scale, 0.0, 359.999, radius / 57.3, gap):
+        for tick in graduations(scale, 0.0, 359.999, radius / 57.3, gap):
             role = Role.LINE if tick.rank == 0 else Role.TEXT
             painter.setPen(QPen(self.tone(role), hair * (1.0, 1.0, 1.6)[tick.rank]))
             length = grid * (0.9, 1.4, 2.0)[tick.rank]

@@ -15,11 +15,11 @@ from companion.sky import (
     signed_text,
     zone_of,
 )
-from companion.window.forms.entries import clock_entry, number_in, preview_entry
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
+from companion.window.forms.prompts import clock_prompt, number_in, preview_prompt
 from companion.window.place.sky_fields import (
     SKY_HELP,
-    horizon_entry,
+    horizon_prompt,
     horizon_words,
     sky_text,
     sky_words,
@@ -40,7 +40,7 @@ class PlaceField:
     caption: str
     value: str
     more: str
-    entry: Callable[[], Entry]
+    entry: Callable[[], Prompt]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ def fields(evening: "Evening") -> tuple[PlaceField, ...]:
     """Give all fields: the parts of the site, then the clock."""
     site = evening.choices.site
     value, more = horizon_words(site)
-    horizon = PlaceField("HORIZON", value, more, partial(horizon_entry, evening))
+    horizon = PlaceField("HORIZON", value, more, partial(horizon_prompt, evening))
     parts = (_field(evening, part, site) for part in _PARTS)
     return (*parts, horizon, *_clock_fields(evening))
 
@@ -70,7 +70,7 @@ def _field(evening: "Evening", part: _Part, site: Site) -> PlaceField:
     value, more = part.say(site)
     head = part.caption.capitalize()
     return PlaceField(
-        part.caption, value, more, lambda: Entry(head, part.explanation, part.text(site), take)
+        part.caption, value, more, lambda: Prompt(head, part.explanation, part.text(site), take)
     )
 
 
@@ -87,9 +87,9 @@ def _clock_fields(evening: "Evening") -> tuple[PlaceField, ...]:
             "CLOCK CORRECTION",
             f"{signed_text(correction_s)} s" if correction_s else "none",
             "added to this machine's clock",
-            partial(clock_entry, evening),
+            partial(clock_prompt, evening),
         ),
-        PlaceField("TIME SHOWN", shown, more, partial(preview_entry, evening)),
+        PlaceField("TIME SHOWN", shown, more, partial(preview_prompt, evening)),
     )
 
 
@@ -118,9 +118,9 @@ def site_of(town: "Town") -> Site:
     return Site(town.name, town.latitude_deg, town.longitude_deg, 0.0, town.time_zone)
 
 
-def position_entry(evening: "Evening") -> Entry:
+def position_prompt(evening: "Evening") -> Prompt:
     """Ask for a new site by its position."""
-    return Entry(
+    return Prompt(
         "Where are you?",
         "Latitude and longitude in any notation: 45.20 N 62.30 W, 45°12′N 62°18′W, or with the "
         "height as ISO 6709: +45.20-062.30+120/",

@@ -5,8 +5,8 @@ from PySide6.QtGui import QBrush, QFontMetricsF, QMouseEvent, QPainter, QPainter
 from PySide6.QtWidgets import QWidget
 
 from companion.night import HorizonLine
-from companion.window.kit.dial_face import PLAIN_RING, PLAIN_SCALE, Tick, ticks
-from companion.window.kit.gauge import Instrument
+from companion.window.kit.dial_face import PLAIN_RING, PLAIN_SCALE, Graduation, graduations
+from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import stroke
@@ -19,7 +19,7 @@ _TICK_HAIRS = (1.0, 1.0, 1.6)
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 
 
-class HorizonDrawing(Instrument):
+class HorizonDrawing(Gauge):
     """Azimuth from left to right, altitude upwards, the ground hatched, a cursor."""
 
     stroked = Signal(object, object)  # from, to: (azimuth_deg, altitude_deg) on the grid
@@ -88,13 +88,15 @@ class HorizonDrawing(Instrument):
         room = self.room()
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
         per_degree = room.width() / _ROUND_DEG
-        for tick in ticks(PLAIN_RING, 0.0, 360.0, per_degree, metrics.horizontalAdvance("8888")):
+        for tick in graduations(
+            PLAIN_RING, 0.0, 360.0, per_degree, metrics.horizontalAdvance("8888")
+        ):
             self._paint_azimuth(painter, tick, metrics)
         per_degree = room.height() / _TOP_DEG
-        for tick in ticks(PLAIN_SCALE, 0.0, _TOP_DEG, per_degree, metrics.height() * 1.3):
+        for tick in graduations(PLAIN_SCALE, 0.0, _TOP_DEG, per_degree, metrics.height() * 1.3):
             self._paint_altitude(painter, tick, metrics)
 
-    def _paint_azimuth(self, painter: QPainter, tick: Tick, metrics: QFontMetricsF) -> None:
+    def _paint_azimuth(self, painter: QPainter, tick: Graduation, metrics: QFontMetricsF) -> None:
         start = self.point_of(tick.angle_deg, 0.0)
         self._paint_tick(painter, tick, start, QPointF(0, 1))
         if not tick.label:
@@ -105,7 +107,7 @@ class HorizonDrawing(Instrument):
         box.moveCenter(QPointF(start.x(), box.center().y()))
         write(painter, box, name, Qt.AlignmentFlag.AlignCenter)
 
-    def _paint_altitude(self, painter: QPainter, tick: Tick, metrics: QFontMetricsF) -> None:
+    def _paint_altitude(self, painter: QPainter, tick: Graduation, metrics: QFontMetricsF) -> None:
         start = self.point_of(0.0, tick.angle_deg)
         self._paint_tick(painter, tick, start, QPointF(-1, 0))
         if tick.label:
@@ -114,7 +116,9 @@ class HorizonDrawing(Instrument):
             box.moveCenter(QPointF(box.center().x(), start.y()))
             write(painter, box, f"{tick.label}°", _RIGHT)
 
-    def _paint_tick(self, painter: QPainter, tick: Tick, start: QPointF, way: QPointF) -> None:
+    def _paint_tick(
+        self, painter: QPainter, tick: Graduation, start: QPointF, way: QPointF
+    ) -> None:
         role = Role.LINE if tick.rank == 0 else Role.TEXT
         painter.setPen(QPen(self.tone(role), self.scale.hair * _TICK_HAIRS[tick.rank]))
         painter.drawLine(start, start + way * self.scale.grid(_TICK_STEPS[tick.rank]))

@@ -53,7 +53,7 @@ class HorizonSheet(Sheet):
         super().open()
         self.setFocus(Qt.FocusReason.OtherFocusReason)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         step = HorizonLine.STEP_DEG
         return {

@@ -19,7 +19,7 @@ from companion.window.kit.field_list import FieldList
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
 from companion.window.kit.type_scale import TypeScale
-from companion.window.place.fields import fields, position_entry, site_of
+from companion.window.place.fields import fields, position_prompt, site_of
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -52,11 +52,11 @@ class PlacePanel(Screen):
         self.fields.hit.connect(self._hit_field)
         self.sites.hit.connect(self._hit_site)
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {
             "towns": lambda: self._sheets.find_town(self._take_town),
-            "position": lambda: self._sheets.ask(position_entry(self._evening)),
+            "position": lambda: self._sheets.ask(position_prompt(self._evening)),
             "take": self._take,
             "draw_horizon": self._draw_horizon,
             "row_up": lambda: self._step(-1),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from companion.live import Severity
 from companion.sky import AdviceError, Site
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -89,7 +89,7 @@ def horizon_words(site: Site) -> tuple[str, str]:
     return points, f"up to {highest[1]:.0f}° at {highest[0]:.0f}°"
 
 
-def horizon_entry(evening: "Evening") -> Entry:
+def horizon_prompt(evening: "Evening") -> Prompt:
     """Ask for the horizon, as points or as a file."""
     points = evening.choices.site.horizon
     text = ", ".join(f"{azimuth:g} {altitude:g}" for azimuth, altitude in points)
@@ -102,7 +102,7 @@ def horizon_entry(evening: "Evening") -> Entry:
             said = " ".join(report[:3]) + more
             evening.messages.say(Severity.NOTE, f"Horizon taken. {said}", "horizon")
 
-    return Entry("Horizon", HORIZON_HELP, text, take, longest=_LONGEST)
+    return Prompt("Horizon", HORIZON_HELP, text, take, longest=_LONGEST)
 
 
 def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:

@@ -47,7 +47,7 @@ class SkyPanel(Screen):
             self._made.show()
         return self._made
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         evening = self._evening
         names = [key.action for key in KEYS if key.context == SKY and key.action not in _OWN]
@@ -59,7 +59,7 @@ class SkyPanel(Screen):
         return made
 
     def _do(self, name: str) -> None:
-        self.view.deeds()[name]()
+        self.view.key_actions()[name]()
 
     def _take_sky(self, sky: "SkyFrame") -> None:
         if self.isVisible():

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.charts import ChartKind, SkyFrame, apart_deg, around, lens_of
 from companion.window.aim.words import NOTHING, Notice
-from companion.window.forms.entries import round_entry
+from companion.window.forms.prompts import round_prompt
 from companion.window.frame.screen import Action
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.motion import Motion
@@ -21,7 +21,7 @@ from companion.window.sky import words as sky_words
 from companion.window.sky.chart import Chart
 from companion.window.sky.chart_legend import ChartLegend
 from companion.window.sky.chart_paint import Shown
-from companion.window.sky.print_entry import print_entry
+from companion.window.sky.print_prompt import print_prompt
 from companion.window.sky.side import SkySide
 from companion.window.sky.words import Walk
 
@@ -112,7 +112,7 @@ class SkyView(Scaled, QWidget):
 
     # What the keys do.
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         chart = self.chart
         return {
@@ -137,8 +137,8 @@ class SkyView(Scaled, QWidget):
             "borders": self._turn_borders,
             "grid": self._turn_grid,
             "legend": self._turn_legend,
-            "group_round": lambda: self._sheets.ask(round_entry(self._evening)),
-            "print": lambda: self._sheets.ask(print_entry(self._evening)),
+            "group_round": lambda: self._sheets.ask(round_prompt(self._evening)),
+            "print": lambda: self._sheets.ask(print_prompt(self._evening)),
         }
 
     def choose(self, kind: ChartKind) -> None:

@@ -14,7 +14,7 @@ from companion.window.kit.palette import Role
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class Prompt:
     """What is asked for; ``take`` raises ``AdviceError`` where it can't be used.
 
     With ``choices`` the arrows choose what the value is about, and ``take`` is told which.
@@ -28,20 +28,20 @@ class Entry:
     longest: int = 200
 
 
-class EntrySheet(Sheet):
+class PromptSheet(Sheet):
     """Asks for one value."""
 
     word = ENTRY
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._entry: Entry | None = None
+        self._prompt: Prompt | None = None
         self._choice = 0
         self.choices = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
 
-    def ask(self, entry: Entry) -> None:
+    def ask(self, entry: Prompt) -> None:
         """Come up and ask for a value."""
-        self._entry, self._choice = entry, 0
+        self._prompt, self._choice = entry, 0
         self.head.say(entry.head)
         self.explanation.say(entry.explanation)
         self.field.setMaxLength(entry.longest)
@@ -49,27 +49,27 @@ class EntrySheet(Sheet):
         self._say_choice()
         self.open()
 
-    def deeds(self) -> Mapping[str, Action]:
+    def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {"take": self._take, "row_down": self._next_choice}
 
     def _take(self) -> None:
-        if self._entry is None:
+        if self._prompt is None:
             return
         try:
-            self._entry.take(self.field.text(), self._choice)
+            self._prompt.take(self.field.text(), self._choice)
         except AdviceError as error:
             self.show_error(str(error))
         else:
             self.dismiss()
 
     def _next_choice(self) -> None:
-        if self._entry is not None and self._entry.choices:
-            self._choice = (self._choice + 1) % len(self._entry.choices)
+        if self._prompt is not None and self._prompt.choices:
+            self._choice = (self._choice + 1) % len(self._prompt.choices)
             self._say_choice()
 
     def _say_choice(self) -> None:
-        choices = () if self._entry is None else self._entry.choices
+        choices = () if self._prompt is None else self._prompt.choices
         self.choices.say(f"↑↓ {choices[self._choice]}" if choices else "")
 
     def arrange_rest(self, top: int) -> None:

@@ -10,11 +10,11 @@ from companion.sky import (
     declination_text,
     right_ascension_text,
 )
-from companion.window.forms.pair_sheet import Pair, PairSheet
+from companion.window.forms.pair_sheet import PairPrompt, PairSheet
 from companion.window.kit.facts import Fact, Facts
 
 
-class LookSheet(PairSheet):
+class LookUpSheet(PairSheet):
     """Stays up after the readings are taken and shows what they point to now."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -22,7 +22,7 @@ class LookSheet(PairSheet):
         self._asked = False
         self.facts = Facts(parent=self)
 
-    def ask(self, pair: Pair) -> None:
+    def ask(self, pair: PairPrompt) -> None:
         """Come up and ask for both readings."""
         self._asked = False
         self.facts.say()

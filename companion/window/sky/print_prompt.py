@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from companion.live import Severity
 from companion.sky import AdviceError, Target, zone_of
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -22,12 +22,12 @@ _LONGEST = 80
 _MOST_PAGES = 60
 
 
-def print_entry(evening: "Evening") -> Entry:
+def print_prompt(evening: "Evening") -> Prompt:
     """Ask for pages."""
     local = evening.clock.now_utc.astimezone(zone_of(evening.choices.site.time_zone))
     target = evening.choices.target
     name = f"{local:%Y-%m-%d}" + ("" if target is None else f" {target.name}")
-    return Entry(
+    return Prompt(
         "Print to a file",
         "A page for each target: where to look, finder, eyepiece, and the way in words; black on "
         f"white for paper, red on black for a screen. It is written as PDF into {evening.home}.",

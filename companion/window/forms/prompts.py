@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from companion.live import Severity
 from companion.sky import AdviceError, clock_text, parse_time, twice_words, zone_of
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -48,13 +48,13 @@ def say_which(evening: "Evening", local: datetime) -> None:
         evening.messages.say(Severity.NOTE, said, "twice")
 
 
-def note_entry(evening: "Evening") -> Entry | None:
+def note_prompt(evening: "Evening") -> Prompt | None:
     """Ask for a note about the current target."""
     target = evening.choices.target
     item = None if target is None else evening.queue.item(target.key)
     if target is None or item is None:
         return None
-    return Entry(
+    return Prompt(
         f"Note: {target.name}",
         "What did it look like? Enter keeps it in the journal.",
         item.note,
@@ -63,7 +63,7 @@ def note_entry(evening: "Evening") -> Entry | None:
     )
 
 
-def round_entry(evening: "Evening") -> Entry:
+def round_prompt(evening: "Evening") -> Prompt:
     """Ask which star group a round of the sky is to start from."""
 
     def take(text: str, _choice: int) -> None:
@@ -71,7 +71,7 @@ def round_entry(evening: "Evening") -> Entry:
 
         evening.round_from(find_group(text).name)
 
-    return Entry(
+    return Prompt(
         "A round from a star group",
         "Type a group that you know: Big Dipper, W of Cassiopeia, Orion's Belt, Southern Cross … "
         "Everything bright that it leads to now goes to the end of the queue.",
@@ -80,14 +80,14 @@ def round_entry(evening: "Evening") -> Entry:
     )
 
 
-def lead_entry(evening: "Evening") -> Entry:
+def lead_prompt(evening: "Evening") -> Prompt:
     """Ask how many seconds ahead the numbers are to be."""
 
     def take(text: str, _choice: int) -> None:
         lead_s = number_in(text or "0", "number of seconds ahead", 0.0, _MOST_LEAD_S, " s")
         evening.clock.set_lead(lead_s)
 
-    return Entry(
+    return Prompt(
         "Seconds ahead",
         "The numbers are given for this many seconds from now: set them, and the target comes to "
         "you. 0 is now.",
@@ -96,7 +96,7 @@ def lead_entry(evening: "Evening") -> Entry:
     )
 
 
-def preview_entry(evening: "Evening") -> Entry:
+def preview_prompt(evening: "Evening") -> Prompt:
     """Ask for another moment to be shown."""
     zone = evening.choices.site.time_zone
     now = evening.clock.now_utc
@@ -109,7 +109,7 @@ def preview_entry(evening: "Evening") -> Entry:
         else:
             evening.clock.set_preview(None)
 
-    return Entry(
+    return Prompt(
         "Show another time",
         f"By the clocks of {evening.choices.site.name}: 23:30, or 2026-11-26T01:30. Empty comes "
         "back to the present.",
@@ -118,7 +118,7 @@ def preview_entry(evening: "Evening") -> Entry:
     )
 
 
-def clock_entry(evening: "Evening") -> Entry:
+def clock_prompt(evening: "Evening") -> Prompt:
     """Ask for the correction of the machine's clock."""
     choices = evening.choices
 
@@ -134,7 +134,7 @@ def clock_entry(evening: "Evening") -> Entry:
             )
         evening.clock.set_correction(round(correction_s, 1))
 
-    return Entry(
+    return Prompt(
         "Correct the clock",
         "Type the right time of now as hours:minutes:seconds, or the seconds that the machine's "
         "clock is behind (ahead with a minus). Ten seconds are 2.5′ in azimuth and height.",
@@ -143,9 +143,9 @@ def clock_entry(evening: "Evening") -> Entry:
     )
 
 
-def limit_entry(evening: "Evening") -> Entry:
+def limit_prompt(evening: "Evening") -> Prompt:
     """Ask for the altitude that time left counts to."""
-    return Entry(
+    return Prompt(
         "Too low from here",
         "Time left counts until a target sinks to this altitude, in degrees above the horizon.",
         f"{evening.choices.low_limit_deg:g}",

@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim.words import NOTHING, Notice
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
 from companion.window.kit.attention import Attention
 from companion.window.kit.facts import Fact
 from companion.window.kit.field_list import FieldList
@@ -25,7 +25,7 @@ class GearField:
     caption: str
     value: str
     more: str
-    change: Callable[[], Entry | None]
+    change: Callable[[], Prompt | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class GearPage(Scaled, QWidget):
     def __init__(
         self,
         gear: Callable[[], Gear],
-        ask: Callable[[Entry | None], None],
+        ask: Callable[[Prompt | None], None],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)

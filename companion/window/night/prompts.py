@@ -5,8 +5,8 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from companion.sky import AdviceError, clock_text, parse_time, zone_of
-from companion.window.forms.entries import number_in, say_which
-from companion.window.forms.entry_sheet import Entry
+from companion.window.forms.prompt_sheet import Prompt
+from companion.window.forms.prompts import number_in, say_which
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -14,9 +14,9 @@ if TYPE_CHECKING:
 _KEPT = "The break before is kept."
 
 
-def cloud_entry(evening: "Evening") -> Entry:
+def cloud_prompt(evening: "Evening") -> Prompt:
     """Ask which part of the sky is clouded."""
-    return Entry(
+    return Prompt(
         "Where are the clouds?",
         "A direction and for how long: west, 30 min. Or from one azimuth to another: 200 to 300, "
         "45. Empty: the sky is clear again.",
@@ -25,9 +25,9 @@ def cloud_entry(evening: "Evening") -> Entry:
     )
 
 
-def minutes_entry(evening: "Evening") -> Entry:
+def minutes_prompt(evening: "Evening") -> Prompt:
     """Ask how long a target takes."""
-    return Entry(
+    return Prompt(
         "Minutes for each target",
         "Looking, showing, talking; the turn to the next one comes on top of it.",
         f"{evening.night.wishes.target_minutes:g}",
@@ -37,7 +37,7 @@ def minutes_entry(evening: "Evening") -> Entry:
     )
 
 
-def end_entry(evening: "Evening") -> Entry:
+def end_prompt(evening: "Evening") -> Prompt:
     """Ask when the evening ends."""
     zone, now = evening.choices.site.time_zone, evening.clock.now_utc
     end = evening.night.wishes.end_utc
@@ -45,7 +45,7 @@ def end_entry(evening: "Evening") -> Entry:
     def take(text: str, _choice: int) -> None:
         evening.night.set_end(_after(evening, text, now) if text.strip() else None)
 
-    return Entry(
+    return Prompt(
         "When to pack up",
         "By the site's clocks: 01:30. Empty: at dawn.",
         "" if end is None else clock_text(end.astimezone(zone_of(zone))),
@@ -53,7 +53,7 @@ def end_entry(evening: "Evening") -> Entry:
     )
 
 
-def break_entry(evening: "Evening") -> Entry:
+def break_prompt(evening: "Evening") -> Prompt:
     """Ask for a break."""
     now = evening.clock.now_utc
 
@@ -67,7 +67,7 @@ def break_entry(evening: "Evening") -> Entry:
         first = _after(evening, begins, now)
         evening.night.set_break(first, _after(evening, ends, first))
 
-    return Entry(
+    return Prompt(
         "A break",
         "From and until, by the site's clocks: 23:00-23:20. Empty takes all breaks away.",
         "",
@@ -82,14 +82,14 @@ def _after(evening: "Evening", text: str, now: datetime) -> datetime:
     return local.astimezone(UTC)
 
 
-def constellation_entry(evening: "Evening") -> Entry:
+def constellation_prompt(evening: "Evening") -> Prompt:
     """Ask for the one constellation to choose from."""
 
     def take(text: str, _choice: int) -> None:
         night = evening.night
         night.want(replace(night.wanted, constellation=constellation_of(text)))
 
-    return Entry(
+    return Prompt(
         "In which constellation?",
         "Its name or abbreviation: Cygnus, or Cyg. Empty: all of them.",
         evening.night.wanted.constellation,
@@ -125,9 +125,9 @@ def constellation_of(text: str) -> str:
     return (exact or begun)[0]
 
 
-def file_entry(evening: "Evening") -> Entry:
+def file_prompt(evening: "Evening") -> Prompt:
     """Ask for the file of a list."""
-    return Entry(
+    return Prompt(
         "Read a list of targets",
         "The path of a text or CSV file with a name or a position in each line. What is not "
         "understood is told, line by line.",
