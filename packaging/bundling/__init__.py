@@ -1,0 +1,1 @@
+"""The parts of ``bundle.py``: what goes in, its licences, its place on Linux, and a trial."""
