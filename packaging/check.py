@@ -31,6 +31,7 @@ def steps(python: Path, fast: bool) -> list[tuple[str, list[str | Path]]]:
         ("types", [*tool, "mypy"]),
         ("contracts", [python.parent / "lint-imports"]),
         ("contracts through façades", [python, "packaging/contracts.py"]),
+        ("nothing unused", [python, "packaging/unused.py"]),
         (
             "pure packages without Qt",
             [*tool, "pytest", "-c", "tests/house/no_qt.ini", "-n", "2", "-m", "not slow", *pure],

@@ -17,8 +17,6 @@ from companion.sky import (
     twice_words,
 )
 
-PLACE_KEYS = ("site", "lat", "lon", "elevation", "pressure", "temperature")
-
 
 def given_site(context: Context, values: Mapping[str, object]) -> Site:
     """Give the site that the options describe, or the remembered one.

@@ -31,7 +31,6 @@ from .optics import (
 )
 from .pointers import round_of as round_of, ways_to as ways_to
 from .projection import (
-    Projection as Projection,
     ViewFrame as ViewFrame,
     arc_between as arc_between,
     circle_around as circle_around,

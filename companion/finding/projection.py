@@ -5,7 +5,6 @@ or ICRS with the pole up. Places are (..., 2): x to the right, y up, in degrees 
 """
 
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cached_property
 
 import numpy as np
@@ -18,19 +17,12 @@ FloatArray = NDArray[np.float64]
 _DEGREE = 180.0 / np.pi
 
 
-class Projection(StrEnum):
-    """How the sphere is laid flat."""
-
-    STEREOGRAPHIC = "stereographic"  # shapes stay true; circles stay circles
-    EQUIDISTANT = "equidistant"  # distances from the middle stay true
-
-
 @dataclass(frozen=True, eq=False)
 class ViewFrame:
     """Where a view looks, which way is up in it, and how the instrument turns it.
 
-    Projections as in Snyder 1987 (USGS Professional Paper 1395), pp. 154 and 191, on a sphere of
-    radius 180/π.
+    The stereographic projection (Snyder 1987, USGS Professional Paper 1395, p. 154) on a sphere of
+    radius 180/π: shapes stay true, circles stay circles.
 
     Parameters
     ----------
@@ -43,15 +35,12 @@ class ViewFrame:
         Upright, turned or mirrored.
     turn_deg : float
         How far an upright view is turned clockwise besides, as by a tilted eyepiece.
-    projection : Projection
-        How the sphere is laid flat.
     """
 
     centre: FloatArray
     up: FloatArray
     viewing: Viewing = Viewing.UPRIGHT
     turn_deg: float = 0.0
-    projection: Projection = Projection.STEREOGRAPHIC
 
     @cached_property
     def _axes(self) -> FloatArray:
@@ -70,23 +59,15 @@ class ViewFrame:
         """Give the places of directions; NaN for the point opposite to the middle."""
         x, y, z = np.moveaxis(vectors @ self._axes.T, -1, 0)
         flat = np.stack([x, y], axis=-1)
-        if self.projection is Projection.STEREOGRAPHIC:
-            with np.errstate(divide="ignore", invalid="ignore"):
-                scale = np.where(z > -1.0 + 1e-12, 2.0 / (1.0 + z), np.nan)
-        else:
-            sine = np.hypot(x, y)
-            # arctan2/sine tends to 1 at the middle, and to infinity opposite to it.
-            with np.errstate(divide="ignore", invalid="ignore"):
-                scale = np.where(sine > 1e-12, np.arctan2(sine, z) / sine, 1.0)
-            scale = np.where((sine <= 1e-12) & (z < 0.0), np.nan, scale)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            scale = np.where(z > -1.0 + 1e-12, 2.0 / (1.0 + z), np.nan)
         return np.asarray(flat * (scale * _DEGREE)[..., None])
 
     def unproject(self, places: FloatArray) -> FloatArray:
         """Give the directions of places: the inverse of ``project``."""
         flat = np.asarray(places, float) / _DEGREE
         reach = np.hypot(flat[..., 0], flat[..., 1])
-        stereographic = self.projection is Projection.STEREOGRAPHIC
-        angle = 2.0 * np.arctan(reach / 2.0) if stereographic else reach
+        angle = 2.0 * np.arctan(reach / 2.0)
         with np.errstate(divide="ignore", invalid="ignore"):
             shrink = np.where(reach > 1e-15, np.sin(angle) / reach, 1.0)
         local = np.concatenate([flat * shrink[..., None], np.cos(angle)[..., None]], axis=-1)
@@ -94,9 +75,7 @@ class ViewFrame:
 
     def radius(self, angle_deg: float) -> float:
         """Give how far from the middle a direction lies that is ``angle_deg`` away from it."""
-        if self.projection is Projection.STEREOGRAPHIC:
-            return float(2.0 * np.tan(np.radians(angle_deg) / 2.0) * _DEGREE)
-        return angle_deg
+        return float(2.0 * np.tan(np.radians(angle_deg) / 2.0) * _DEGREE)
 
     def angle_towards(self, vector: FloatArray) -> float:
         """Give the direction in the view from the middle to a point, clockwise from up, degrees."""

@@ -44,7 +44,6 @@ class Settings:
     )
     low_limit_deg: float = 10.0
     hours: tuple[str, ...] = ()
-    brightness_step: int = 0
     rate_hz: float = 2.0
     unusable: tuple[str, ...] = ()
     mended: tuple[str, ...] = ()
@@ -139,15 +138,6 @@ def _number(low: float, high: float) -> Callable[[str, object], float]:
     return check
 
 
-def _whole(low: int, high: int) -> _Check:
-    def check(what: str, value: object) -> int:
-        if isinstance(value, bool) or not isinstance(value, int) or not low <= value <= high:
-            raise _misfit(what, value, f"a whole number from {low} to {high}")
-        return value
-
-    return check
-
-
 def _name(what: str, value: object) -> str:
     if not isinstance(value, str) or len(value) > LONGEST_NAME:
         raise _misfit(what, value, f"text of at most {LONGEST_NAME} characters")
@@ -215,6 +205,5 @@ _CHECKS: Mapping[str, _Check] = {
     "compass_deviations_deg": _deviations,
     "low_limit_deg": _number(0.0, 60.0),
     "hours": _hours,
-    "brightness_step": _whole(0, 24),
     "rate_hz": _number(0.1, 20.0),
 }

@@ -41,9 +41,8 @@ class EveningState:
     """What the events of one night add up to.
 
     ``undo`` and ``redo`` are the events that the next undo and redo would touch, None where
-    there is nothing left; ``redo_deed`` is the deed that a redo would bring back. ``carried``
-    tells whether what was prepared for this night has been brought over already; ``flaws`` are
-    the events that could not be read, or not wholly.
+    there is nothing left. ``carried`` tells whether what was prepared for this night has been
+    brought over already; ``flaws`` are the events that could not be read, or not wholly.
     """
 
     night: str
@@ -51,7 +50,6 @@ class EveningState:
     sightings: tuple[SightingEntry, ...] = ()
     undo: Event | None = None
     redo: Event | None = None
-    redo_deed: Event | None = None
     last_number: int = 0
     carried: bool = False
     flaws: tuple[Flaw, ...] = ()
@@ -86,7 +84,6 @@ def fold(night: str, events: Sequence[Event], flaws: Sequence[Flaw] = ()) -> Eve
         tuple(sightings.values()),
         undo=next((event for event in reversed(live) if event.kind in _UNDOABLE), None),
         redo=redo,
-        redo_deed=_cancelled_by(redo, events),
         last_number=events[-1].number if events else 0,
         carried=any(event.kind == Did.CARRIED for event in events),
         flaws=tuple(flaws),
@@ -98,12 +95,6 @@ def _redo_of(events: Sequence[Event], live: Sequence[Event]) -> Event | None:
     last_deed = max((event.number for event in events if event.kind in _UNDOABLE), default=0)
     undoings = [event for event in live if event.kind == Did.UNDONE and event.number > last_deed]
     return undoings[-1] if undoings else None
-
-
-def _cancelled_by(undoing: Event | None, events: Sequence[Event]) -> Event | None:
-    if undoing is None:
-        return None
-    return next((event for event in events if event.number == undoing.cancels), None)
 
 
 def _fold_queue(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEntry]:

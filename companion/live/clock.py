@@ -76,10 +76,6 @@ class EveningClock:
         record = self._choices.record
         self._choices.change(replace(record, preview_utc=utc, preview_since_utc=None))
 
-    def shift_preview(self, seconds: float) -> None:
-        """Move the shown moment."""
-        self.set_preview(self.now_utc.replace(microsecond=0) + timedelta(seconds=seconds))
-
     def set_correction(self, seconds: float) -> None:
         """Correct the machine's clock; remembered."""
         if self._choices.change(replace(self._choices.record, clock_correction_s=seconds)):

@@ -174,12 +174,6 @@ class Evening(QObject):
         """What an undo would take back; empty when there is nothing."""
         return action_text(None if self._state is None else self._state.undo, self.queue.items)
 
-    @property
-    def redo_text(self) -> str:
-        """What a redo would bring back; empty when there is nothing."""
-        event = None if self._state is None else self._state.redo_deed
-        return action_text(event, self.queue.items)
-
     # The journal and the mount.
 
     def undo(self) -> None:

@@ -1,4 +1,3 @@
-from .at_moment import visibilities as visibilities
 from .choose.candidates import Candidates as Candidates
 from .choose.filters import Filters as Filters, kinds_named as kinds_named
 from .choose.rounds import ROUNDS as ROUNDS, Round as Round, round_tonight as round_tonight
@@ -19,7 +18,6 @@ from .hours.plan import Curve as Curve, NightPlan as NightPlan, plan_night as pl
 from .lists.export import (
     order_calendar as order_calendar,
     order_csv as order_csv,
-    targets_csv as targets_csv,
 )
 from .lists.reader import (
     ImportedList as ImportedList,
@@ -39,7 +37,6 @@ from .sight.grades import Grade as Grade
 from .sight.instruments import (
     eye as eye,
     find_instrument as find_instrument,
-    finder_of as finder_of,
     ready_instruments as ready_instruments,
 )
 from .sight.observer import Conditions as Conditions, Observer as Observer, Practice as Practice

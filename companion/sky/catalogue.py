@@ -95,16 +95,6 @@ class Catalogue:
         rows = self.stars.brighter_than(limit_magnitude).tolist()
         return tuple(self._star_of_row(row) for row in rows)
 
-    def all_targets(self) -> tuple[Target, ...]:
-        """Give everything once: bodies, groups, deep sky, all stars (some 131,000)."""
-        return self._all
-
-    @cached_property
-    def _all(self) -> tuple[Target, ...]:
-        stars = (self._star_of_row(row) for row in range(len(self.stars.hip)))
-        groups = self.names.groups.values()
-        return (*self.bodies, *groups, *self.deep_sky.targets, *stars)
-
     def _star_of_row(self, row: int) -> Target:
         s = self.stars
         hip = int(s.hip[row])

@@ -81,11 +81,6 @@ class Names:
         return {(s.bayer, s.constellation): s.hip for s in self.stars.values() if s.bayer}
 
     @cached_property
-    def by_number(self) -> dict[tuple[int, str], int]:
-        """HIP number of each (Flamsteed number, constellation)."""
-        return {(s.flamsteed, s.constellation): s.hip for s in self.stars.values() if s.flamsteed}
-
-    @cached_property
     def by_variable(self) -> dict[tuple[str, str], int]:
         """HIP number of each (variable star's name such as ``RR``, constellation)."""
         found = {}

@@ -29,11 +29,6 @@ class Town:
     latitude_deg: float
     longitude_deg: float
     time_zone: str  # IANA name
-    population: int
-
-    def full_name(self) -> str:
-        """Give the name with region and country, to tell apart what is called alike."""
-        return ", ".join(filter(None, (self.name, self.region, self.country)))
 
 
 class TownIndex:
@@ -138,7 +133,6 @@ class TownIndex:
             latitude_deg=round(int(columns["latitude"][row]) * 1e-4, 4),
             longitude_deg=round(int(columns["longitude"][row]) * 1e-4, 4),
             time_zone=self._zones[columns["zone"][row]],
-            population=int(columns["population"][row]),
         )
 
 

@@ -30,7 +30,8 @@ def median_ms(act: Callable[[], object]) -> float:
 
 
 def main() -> None:
-    targets = [target for target in load_catalogue().all_targets() if not target.body]
+    catalogue = load_catalogue()
+    targets = [*catalogue.deep_sky.targets, *catalogue.bright_stars(99.0)]
     table = TargetTable.of(targets, UTC_NOW)
     ephemeris = Ephemeris.load()
     site = LOON_BARRENS

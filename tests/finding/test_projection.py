@@ -3,7 +3,6 @@ import pytest
 from hypothesis import given, strategies as st
 
 from companion.finding import (
-    Projection,
     ViewFrame,
     Viewing,
     arc_between,
@@ -17,21 +16,14 @@ ZENITH = np.array([0.0, 0.0, 1.0])
 directions = st.tuples(st.floats(0, 360), st.floats(-90, 90))
 
 
-@given(
-    directions,
-    directions,
-    st.sampled_from(Viewing),
-    st.floats(-360, 360),
-    st.sampled_from(Projection),
-)
+@given(directions, directions, st.sampled_from(Viewing), st.floats(-360, 360))
 def test_places_lead_back_to_directions(
     centre: tuple[float, float],
     other: tuple[float, float],
     viewing: Viewing,
     turn_deg: float,
-    projection: Projection,
 ) -> None:
-    frame = ViewFrame(unit_vectors(*centre), ZENITH, viewing, turn_deg, projection)
+    frame = ViewFrame(unit_vectors(*centre), ZENITH, viewing, turn_deg)
     vector = unit_vectors(*other)
     if float(separation_deg(frame.centre, vector)) > 179.0:
         return
@@ -83,11 +75,10 @@ def test_drift_goes_west_and_upwards_in_the_east() -> None:
 
 
 def test_the_opposite_point_has_no_place_and_the_middle_has() -> None:
-    for projection in Projection:
-        frame = ViewFrame(unit_vectors(20.0, 30.0), ZENITH, projection=projection)
-        assert np.isnan(frame.project(-frame.centre)).all()
-        assert np.allclose(frame.project(frame.centre), 0.0)
-        assert np.allclose(frame.unproject(np.zeros(2)), frame.centre)
+    frame = ViewFrame(unit_vectors(20.0, 30.0), ZENITH)
+    assert np.isnan(frame.project(-frame.centre)).all()
+    assert np.allclose(frame.project(frame.centre), 0.0)
+    assert np.allclose(frame.unproject(np.zeros(2)), frame.centre)
 
 
 @pytest.mark.parametrize("sign", [1.0, -1.0])

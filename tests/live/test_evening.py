@@ -101,7 +101,6 @@ def test_undo_brings_the_target_back(open_evening: Open, qtbot: QtBot) -> None:
     item = evening.queue.item(VEGA.key)
     assert item is not None
     assert item.waiting
-    assert evening.redo_text == "skipped: Vega"
     evening.redo()
     qtbot.waitUntil(lambda: not evening.queue.items[0].waiting)
 
@@ -173,7 +172,7 @@ def test_previews_stand_still_and_the_demo_runs(open_evening: Open, qtbot: QtBot
     start = evening.clock.now_utc
     qtbot.wait(30)
     assert evening.clock.now_utc > start
-    evening.clock.shift_preview(3600.0)
+    evening.clock.set_preview(start + timedelta(hours=1))
     still = evening.clock.now_utc
     assert still - start > timedelta(minutes=59)
     qtbot.wait(30)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 from companion.finding import Eyepiece, Instrument, InstrumentKind
-from companion.night.sight.instruments import eye, find_instrument, finder_of, ready_instruments
+from companion.night.sight.instruments import eye, find_instrument, ready_instruments
 from companion.night.sight.observer import Conditions, Observer, Practice
 from companion.night.sight.star_limit import star_limit
 from companion.night.sight.views import usual_views, views_of
@@ -62,14 +62,6 @@ def test_own_instruments_come_first_and_unknown_ones_are_listed() -> None:
     with pytest.raises(AdviceError, match="No instrument is called “400”") as told:
         find_instrument("400")
     assert "150 mm f/8" in told.value.do
-
-
-def test_a_finder_is_an_instrument_of_its_own() -> None:
-    finder = finder_of(find_instrument("200"))
-    assert finder is not None
-    (view,) = views_of(finder, OBSERVER)
-    assert (view.magnification, view.field_deg, view.both_eyes) == (8.0, 6.0, False)
-    assert finder_of(find_instrument("eye")) is None
 
 
 @given(st.floats(5.0, 110.0), st.floats(0.0, 40.0))

@@ -1,17 +1,25 @@
 """Grades and their words: what helps, what costs, what nobody knows, and the Sun."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from functools import cache
 
 import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.night.at_moment import visibilities
+from companion.finding import InstrumentKind
+from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.places import Places
+from companion.night.hours.spots import spots_at
 from companion.night.sight.grades import GRADES, Grade, grade_numbers
 from companion.night.sight.instruments import find_instrument
+from companion.night.sight.judgement import judge
+from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
-from companion.night.sight.visibility import Visibility
+from companion.night.sight.views import views_of
+from companion.night.sight.visibility import Visibility, visibility_of
 from companion.sky import LOON_BARRENS, Ephemeris, Kind, SearchIndex, Site, Target, load_catalogue
 
 AUTUMN = datetime(2026, 10, 11, 1, tzinfo=UTC)
@@ -26,16 +34,37 @@ def look(
     conditions: Conditions | None = None,
     site: Site = LOON_BARRENS,
 ) -> Visibility:
-    (found,) = visibilities(
-        ephemeris,
-        site,
-        utc,
-        [target],
-        instrument=find_instrument(through),
-        conditions=conditions or Conditions.at(site),
-        doubles=load_catalogue().names.doubles,
-    )
+    (found,) = looks(ephemeris, [target], through, utc, conditions, site)
     return found
+
+
+def looks(
+    ephemeris: Ephemeris,
+    targets: Sequence[Target],
+    through: str,
+    utc: datetime = AUTUMN,
+    conditions: Conditions | None = None,
+    site: Site = LOON_BARRENS,
+) -> tuple[Visibility, ...]:
+    """Judge targets at the step of the night's grid that is nearest to a moment."""
+    conditions = conditions or Conditions.at(site)
+    instrument = find_instrument(through)
+    grid = grid_of(ephemeris, site, utc)
+    by_eye = instrument.kind is InstrumentKind.EYE
+    doubles = None if by_eye else load_catalogue().names.doubles
+    objects = NightObjects.of(targets, doubles).with_magnitudes(
+        {name: track.magnitude for name, track in grid.tracks.items()}
+    )
+    step = int(np.argmin(np.abs(grid.offsets_s - grid.offset_s(utc))))
+    places = Places.of(ephemeris, grid, objects.targets)
+    spots, _azimuth = spots_at(places, np.full(len(targets), step), conditions)
+    judgement = judge(objects, spots, views_of(instrument, conditions.observer), conditions)
+    return tuple(visibility_of(judgement, row) for row in range(len(targets)))
+
+
+@cache
+def grid_of(ephemeris: Ephemeris, site: Site, utc: datetime) -> NightGrid:
+    return night_grid(ephemeris, site, utc, coming=False)
 
 
 def grade(margin: float, sigma: float, *, guessed: bool = False) -> Grade:
@@ -144,29 +173,11 @@ def test_nothing_near_the_risen_sun_is_recommended(
 
 def test_many_at_once_are_the_same_as_one_by_one(ephemeris: Ephemeris, search: SearchIndex) -> None:
     targets = [search.resolve(name) for name in ("moon", "m 13", "saturn", "vega", "ic 45")]
-    together = visibilities(
-        ephemeris,
-        LOON_BARRENS,
-        MOONLIT,
-        targets,
-        instrument=find_instrument("200"),
-        conditions=Conditions.at(LOON_BARRENS),
-    )
+    together = looks(ephemeris, targets, "200", MOONLIT)
     for target, found in zip(targets, together, strict=True):
         alone = look(ephemeris, target, "200", MOONLIT)
         assert alone.words == found.words
         assert np.isclose(alone.margin_mag or 0.0, found.margin_mag or 0.0)
-    assert (
-        visibilities(
-            ephemeris,
-            LOON_BARRENS,
-            MOONLIT,
-            [],
-            instrument=find_instrument("200"),
-            conditions=Conditions(),
-        )
-        == ()
-    )
 
 
 def test_a_target_without_anything_known_is_still_answered(ephemeris: Ephemeris) -> None:

@@ -1,5 +1,5 @@
 """Places in a view against astropy's WCS (FITS WCS paper II, Calabretta & Greisen 2002, A&A 395,
-1077: STG and ARC), position angles against its SkyOffset frames, scale against known separations.
+1077: STG), position angles against its SkyOffset frames, scale against known separations.
 """
 
 import numpy as np
@@ -8,28 +8,22 @@ from astropy import units
 from astropy.coordinates import SkyCoord
 from astropy.wcs import WCS
 
-from companion.finding import Projection, ViewFrame, Viewing, position_angle_deg
+from companion.finding import ViewFrame, Viewing, position_angle_deg
 from companion.sky import load_catalogue, separation_deg, unit_vectors
 
 POLE = np.array([0.0, 0.0, 1.0])
 RNG = np.random.default_rng(5)
 
 
-@pytest.mark.parametrize("code", ["STG", "ARC"])
 @pytest.mark.parametrize("centre", [(10.0, 0.0), (83.8, -5.4), (200.0, 88.0), (310.0, -89.0)])
-def test_places_agree_with_world_coordinates(code: str, centre: tuple[float, float]) -> None:
+def test_places_agree_with_world_coordinates(centre: tuple[float, float]) -> None:
     wcs = WCS(naxis=2)
-    wcs.wcs.ctype = [f"RA---{code}", f"DEC--{code}"]
+    wcs.wcs.ctype = ["RA---STG", "DEC--STG"]
     wcs.wcs.crval = centre
     wcs.wcs.cdelt = [-1.0, 1.0]  # right ascension grows to the left
     wcs.wcs.crpix = [0.0, 0.0]
     ra, dec = RNG.uniform(0, 360, 500), np.degrees(np.arcsin(RNG.uniform(-1, 1, 500)))
-    stereographic = code == "STG"
-    frame = ViewFrame(
-        unit_vectors(*centre),
-        POLE,
-        projection=Projection.STEREOGRAPHIC if stereographic else Projection.EQUIDISTANT,
-    )
+    frame = ViewFrame(unit_vectors(*centre), POLE)
     theirs = np.stack(wcs.wcs_world2pix(ra, dec, 0), axis=1) + 1.0
     ours = frame.project(unit_vectors(ra, dec))
     assert np.allclose(ours, theirs, rtol=1e-9, atol=1e-9)

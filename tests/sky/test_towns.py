@@ -54,14 +54,20 @@ def test_a_town_carries_what_a_site_needs(towns: TownIndex) -> None:
     assert halifax.latitude_deg == pytest.approx(44.65, abs=0.05)
     assert halifax.longitude_deg == pytest.approx(-63.57, abs=0.05)
     assert halifax.time_zone == "America/Halifax"
-    assert halifax.population > 300_000
-    assert halifax.full_name() == "Halifax, Canada"
+    assert (halifax.name, halifax.region, halifax.country) == ("Halifax", "", "Canada")
 
 
 def test_larger_towns_come_first_and_each_once(towns: TownIndex) -> None:
     found = towns.find("springfield", 8)
-    assert len({town.full_name() for town in found}) == 8
-    people = [town.population for town in found if town.name == "Springfield"]
+    assert len({(town.name, town.region, town.country) for town in found}) == 8
+    columns = towns._columns
+    places = zip(columns["latitude"].tolist(), columns["longitude"].tolist(), strict=True)
+    count = dict(zip(places, columns["population"].tolist(), strict=True))
+    people = [
+        count[round(town.latitude_deg * 1e4), round(town.longitude_deg * 1e4)]
+        for town in found
+        if town.name == "Springfield"
+    ]
     assert people == sorted(people, reverse=True)
     assert found[0].region == "Missouri"
 

@@ -290,7 +290,7 @@ class FakeEvening(StandIn):
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False
         self.home = Path("home")
-        self.undo_text, self.redo_text = "found: Vega", ""
+        self.undo_text = "found: Vega"
         self.journal_fault: Fault | None = None
         self.closed = 0
         self.mounts = FakeMounts(self)

@@ -83,7 +83,6 @@ def plan(target: Target, number: int, *, never: bool = False) -> NightPlan:
         best_altitude_deg=50.0,
         best_azimuth_deg=180.0,
         transit_utc=at(top),
-        transit_altitude_deg=50.0,
         rises_utc=None,
         sets_utc=None,
         visibility=seen(),
@@ -101,7 +100,6 @@ DARK = Darkness(
     moonset_utc=at(9.0),
     moon_lit_fraction=0.31,
     moonless=((at(9.0), at(16.7)),),
-    lowest_sun_deg=-51.0,
     words="",
 )
 

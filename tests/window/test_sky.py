@@ -121,7 +121,7 @@ def test_a_panned_view_goes_on_with_the_sky(make_window: Windows) -> None:
     window, view = up(make_window)
     press(window, "i", "Right")
     window.motion.settle()
-    assert not view.chart.follows
+    assert not view.chart._follows
     before, later = sky_of(), sky_of(utc=EVENING + timedelta(minutes=10))
     assert before.target is not None
     assert later.target is not None

@@ -34,7 +34,6 @@ class Darkness:
     moonset_utc: datetime | None
     moon_lit_fraction: float
     moonless: tuple[tuple[datetime, datetime], ...]
-    lowest_sun_deg: float
     words: str
 
 
@@ -55,7 +54,6 @@ def darkness(grid: NightGrid) -> Darkness:
         moonless=tuple(
             (grid.utc(span.start_s), grid.utc(span.end_s)) for span in _without(grid, moon_up)
         ),
-        lowest_sun_deg=float(grid.sun.altitude_airless_deg.min()),
         words=_unusual(grid),
     )
 

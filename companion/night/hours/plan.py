@@ -61,7 +61,6 @@ class NightPlan:
     best_altitude_deg: float
     best_azimuth_deg: float
     transit_utc: datetime
-    transit_altitude_deg: float
     rises_utc: datetime | None  # within the grid; None where it does not
     sets_utc: datetime | None
     visibility: Visibility  # at the best time, else where it stands highest in the night
@@ -153,7 +152,6 @@ class _Plans:
             best_altitude_deg=facts.best_altitude_deg,
             best_azimuth_deg=facts.best_azimuth_deg,
             transit_utc=grid.utc(transit),
-            transit_altitude_deg=float(np.interp(transit, grid.offsets_s, curve.altitude_deg)),
             rises_utc=rises,
             sets_utc=sets,
             visibility=visibility_of(self.judgement, row),

@@ -1,41 +1,19 @@
 """Lists and plans for other programs: CSV (RFC 4180) and calendars (RFC 5545)."""
 
-from collections.abc import Iterable
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from companion.files import csv_text
 from companion.night.order.order import NightOrder, PlannedStop
-from companion.sky import Site, Target, compass_point, kind_text, magnitude_text
+from companion.sky import Site, compass_point, kind_text, magnitude_text
 
 if TYPE_CHECKING:
     from icalendar import Event
 
-_TARGET_COLUMNS = ("key", "name", "ra_deg", "dec_deg", "magnitude", "kind", "constellation", "note")
 _STOP_COLUMNS = (
     "number", "key", "name", "start_utc", "end_utc", "closes_utc", "azimuth_deg", "altitude_deg",
     "value",
 )  # fmt: skip
-
-
-def targets_csv(targets: Iterable[Target]) -> str:
-    """Write targets so that ``read_list`` reads them back, one's own objects included."""
-    return csv_text(
-        _TARGET_COLUMNS,
-        (
-            (
-                target.key,
-                target.name,
-                _number(target.ra_deg, 6),
-                _number(target.dec_deg, 6),
-                _number(target.magnitude, 2),
-                target.kind.value,
-                target.constellation,
-                target.note,
-            )
-            for target in targets
-        ),
-    )
 
 
 def order_csv(order: NightOrder) -> str:

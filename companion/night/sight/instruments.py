@@ -89,20 +89,5 @@ def find_instrument(
     return (exact or begins)[0]
 
 
-def finder_of(instrument: Instrument) -> Instrument | None:
-    """Give an instrument's finder as an instrument of its own; None where it has none."""
-    finder = instrument.finder
-    if finder is None or finder.aperture_mm <= 0.0:
-        return None
-    return Instrument(
-        name=finder.name,
-        kind=InstrumentKind.TELESCOPE,
-        aperture_mm=finder.aperture_mm,
-        magnification=finder.magnification,
-        field_deg=finder.field_deg,
-        viewing=finder.viewing,
-    )
-
-
 def _plain(text: str) -> str:
     return "".join(text.casefold().replace("×", "x").split())

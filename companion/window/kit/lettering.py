@@ -23,7 +23,6 @@ class Size(Enum):
     BODY = "body"
     VALUE = "value"
     TITLE = "title"
-    BIG = "big"
 
     def font(self, scale: TypeScale) -> QFont:
         """Give the font; captions are set wide, as engraved on a dial."""

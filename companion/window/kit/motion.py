@@ -83,11 +83,6 @@ class Motion(QObject):
         self._timer.setInterval(_FRAME_MS)
         self._timer.timeout.connect(self._frame)
 
-    @property
-    def at_rest(self) -> bool:
-        """True while no timer runs."""
-        return not self._timer.isActive()
-
     def wake(self, glide: Glide) -> None:
         """Have a glide moved frame by frame until it rests."""
         self._moving.add(glide)

@@ -18,7 +18,6 @@ _LINE_SHARE = 0.16
 _THREE_TIERS_BELOW = 0.05  # of full luminance: under it four tones can't be told apart
 _DIM_SHARE = 0.36
 ONLY_RED = QColor(255, 0, 0, 255)  # as a mask: the bits of a pixel that may stay
-_RED_LUMINANCE = 0.2126  # of (255, 0, 0) against white, sRGB (IEC 61966-2-1)
 
 
 class Role(Enum):
@@ -47,17 +46,6 @@ def code_of(luminance: float) -> int:
     else:
         encoded = 1.055 * luminance ** (1 / 2.4) - 0.055
     return round(255 * encoded)
-
-
-def luminance_of(code: int) -> float:
-    """Give the luminance of a red code as a share of full red (sRGB)."""
-    encoded = code / 255
-    return encoded / 12.92 if encoded <= 0.04045 else ((encoded + 0.055) / 1.055) ** 2.4
-
-
-def contrast_on_black(code: int) -> float:
-    """Give the contrast ratio of a red code on black (WCAG 2.1, 1.4.3)."""
-    return (luminance_of(code) * _RED_LUMINANCE + 0.05) / 0.05
 
 
 def luminance_at(step: int) -> float:
@@ -126,11 +114,6 @@ class Brightness(QObject):
     def step(self) -> int:
         """The present step, 0 the brightest."""
         return self._step
-
-    @property
-    def percent(self) -> int:
-        """The present luminance, as a share of full red."""
-        return max(1, round(100 * luminance_at(self._step)))
 
     def move(self, steps: int) -> None:
         """Dim by ``steps``, or brighten by a negative number of them; stop at the ends."""

@@ -54,11 +54,6 @@ class TypeScale:
         """The target's name, the way to turn."""
         return font(self.pixels(30))
 
-    @property
-    def big(self) -> QFont:
-        """What must be read from two metres."""
-        return font(self.pixels(60))
-
     def grid(self, steps: float = 1.0) -> int:
         """Give a length on the eight-pixel grid."""
         return max(1, round(8 * self.factor * steps))

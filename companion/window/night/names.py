@@ -1,17 +1,13 @@
 """Where the names of the night chart's curves stand; worked out only when something has moved."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, QSizeF
 from PySide6.QtGui import QFontMetricsF
 
 from companion.window.kit.labels import Label, placed
 from companion.window.night.plot import ChartFacts, TimeAxis, top_of, y_of
-from companion.window.night.words import altitude_at, short_name
-
-if TYPE_CHECKING:
-    from companion.window.night.words import Column
+from companion.window.night.words import Column, altitude_at, short_name
 
 _MOST = 40  # names: more find no room
 _TRIES = (
@@ -61,7 +57,7 @@ class CurveNames:
         return self._placed
 
 
-def _named(facts: ChartFacts) -> "Iterator[tuple[str, Column]]":
+def _named(facts: ChartFacts) -> Iterator[tuple[str, Column]]:
     """Give names and altitudes, the weightiest first: the chosen one, Moon, planets, the rest."""
     view = facts.view
     plans = {plan.target.key: plan for plan in view.plans}
@@ -84,7 +80,7 @@ def _label(
     metrics: QFontMetricsF,
     *,
     text: str,
-    altitude_deg: "Column",
+    altitude_deg: Column,
 ) -> list[Label]:
     """Offer places for a name above and below its curve, from its top outwards."""
     top = top_of(facts, axis, room, altitude_deg)

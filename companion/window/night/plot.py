@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF
 
+from companion.window.night.words import Column
+
 if TYPE_CHECKING:
     from companion.live import NightView, OrderView
     from companion.night import PlannedStop
-    from companion.window.night.words import Column
 
 HIGHEST_DEG = 90.0
 
@@ -86,9 +87,7 @@ def y_of(room: QRectF, altitude_deg: float) -> float:
     return room.bottom() - altitude_deg / HIGHEST_DEG * room.height()
 
 
-def top_of(
-    facts: ChartFacts, axis: TimeAxis, room: QRectF, altitude_deg: "Column"
-) -> QPointF | None:
+def top_of(facts: ChartFacts, axis: TimeAxis, room: QRectF, altitude_deg: Column) -> QPointF | None:
     """Give where a curve stands highest within the plot; None if it stays below."""
     inside = [
         (float(up), time_s)

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from itertools import pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from companion.live import NightView, OrderView
 from companion.sky import (
@@ -18,7 +18,6 @@ from companion.sky import (
     clock_text,
     compass_point,
     zone_of,
-    zone_text,
 )
 from companion.window.aim.words import Notice
 
@@ -28,7 +27,7 @@ if TYPE_CHECKING:
 
     from companion.night import NightPlan
 
-    Column = Sequence[float] | NDArray[np.float64]
+Column: TypeAlias = "Sequence[float] | NDArray[np.float64]"
 
 _SHADES_DEG = (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG, SUN_UP_DEG)  # part the night
 EMPTY = Notice(
@@ -106,7 +105,7 @@ def _moon(view: NightView, clock: Callable[[datetime], str]) -> str:
     return "up all night" if up else "not up"
 
 
-def altitude_at(times_s: Sequence[float], altitude_deg: "Column", time_s: float) -> float:
+def altitude_at(times_s: Sequence[float], altitude_deg: Column, time_s: float) -> float:
     """Read a curve off at a time."""
     at = min(max(bisect_right(times_s, time_s) - 1, 0), len(times_s) - 2)
     share = (time_s - times_s[at]) / (times_s[at + 1] - times_s[at])
@@ -200,8 +199,3 @@ def events(view: NightView) -> tuple[tuple[float, str], ...]:
         for word, utc in named
         if utc is not None
     )
-
-
-def zone_caption(view: NightView) -> str:
-    """Name the clock of the axis."""
-    return zone_text(view.begins_utc.astimezone(zone_of_night(view)))

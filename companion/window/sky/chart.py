@@ -206,11 +206,6 @@ class Chart(Scaled, QWidget):
         """Where it looks, or is going to."""
         return self._camera.goal
 
-    @property
-    def follows(self) -> bool:
-        """Whether it stays on the target."""
-        return self._follows
-
     def _view(self, centre: FloatArray, span_deg: float) -> ChartView:
         frame = ViewFrame(centre, _UP, self.lens.viewing)
         half = min(self.width(), self.height()) / 2.0
