@@ -2,7 +2,6 @@
 
 import logging
 import os
-import signal
 import sys
 import tempfile
 import traceback
@@ -17,7 +16,7 @@ from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import JournalError, Settings, home_of, read_settings
 from companion.live import Evening, Library, Severity
 from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
-from companion.window import MainWindow, RedApplication
+from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
 
 _log = logging.getLogger(__name__)
 _BUG = "Something went wrong in the program; what was written is safe. The details are on stderr."
@@ -36,7 +35,6 @@ class AppOptions:
 def run(options: AppOptions) -> int:
     """Open the window and stay until it is closed; give the exit code."""
     logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
-    signal.signal(signal.SIGINT, signal.SIG_DFL)  # the journal is safe at any moment
     with ExitStack() as stack:
         try:
             home = _home(options, stack)
@@ -45,6 +43,7 @@ def run(options: AppOptions) -> int:
         except AdviceError as error:
             write_error(str(error))
             return 1
+        say_why_no_window()
         app = RedApplication(sys.argv[:1])
         evening = Evening(home, settings, site=site, demo_utc=DEMO_UTC if options.demo else None)
         if trouble:
@@ -55,7 +54,9 @@ def run(options: AppOptions) -> int:
         screen = app.primaryScreen()
         window.setGeometry(screen.geometry() if options.full_screen else screen.availableGeometry())
         window.show_first()
+        signals = EndOnSignal(app.quit)
         code = app.exec()
+        signals.close()
         unwritten = evening.close()
         if unwritten:
             write_error(f"{unwritten} entries of the journal could not be written.")

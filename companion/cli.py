@@ -14,13 +14,18 @@ from companion import __version__
 from companion.commands import (
     SHELLS,
     OneLineParser,
+    OutputGone,
     PrintCompletion,
+    count,
+    flush_output,
     home_options,
     in_words,
     join_negative_values,
     json_option,
+    leave_output,
     night_options,
     place_options,
+    prepare_streams,
     write_error,
 )
 
@@ -33,16 +38,15 @@ class _Command(Protocol):
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; give the exit code: 0 done, 1 failed, 2 wrong use."""
+    prepare_streams()
     words = join_negative_values(sys.argv[1:] if argv is None else argv)
     options = command_line().parse_args(words)
     run: _Command = _open_window if options.command is None else _run_command
     try:
         code = run(options)
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # The reader has gone, as in "companion aim … | head": not our failure to report.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 1
+        flush_output()
+    except OutputGone as gone:
+        return leave_output(gone)
     except KeyboardInterrupt:
         return 1
     return code
@@ -177,7 +181,7 @@ def _add_find(commands: "_Commands") -> None:
         "find", help="what is called so", parents=[home_options(), json_option()]
     )
     parser.add_argument("text", metavar="TEXT", help="a name, number or position")
-    parser.add_argument("--limit", type=int, default=12, metavar="N", help="at most so many")
+    parser.add_argument("--limit", type=count, default=12, metavar="N", help="at most so many")
 
 
 def _add_mark(commands: "_Commands") -> None:
@@ -220,7 +224,7 @@ def _add_tonight(commands: "_Commands") -> None:
     parser.add_argument("--lowest", type=float, default=0.0, metavar="DEG", help="altitude at best")
     parser.add_argument("--unseen", action="store_true", help="only what was never found before")
     parser.add_argument("--round", metavar="KEY", help="a ready-made round: visitors, messier, ...")
-    parser.add_argument("--limit", type=int, default=20, metavar="N", help="at most so many")
+    parser.add_argument("--limit", type=count, default=20, metavar="N", help="at most so many")
 
 
 def _add_order(commands: "_Commands") -> None:

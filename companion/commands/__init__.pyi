@@ -3,6 +3,7 @@ from .options import (
     SHELLS as SHELLS,
     OneLineParser as OneLineParser,
     PrintCompletion as PrintCompletion,
+    count as count,
     home_options as home_options,
     join_negative_values as join_negative_values,
     json_option as json_option,
@@ -10,3 +11,9 @@ from .options import (
     place_options as place_options,
 )
 from .output import in_words as in_words, write_error as write_error
+from .streams import (
+    OutputGone as OutputGone,
+    flush_output as flush_output,
+    leave_output as leave_output,
+    prepare_streams as prepare_streams,
+)

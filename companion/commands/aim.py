@@ -83,7 +83,7 @@ def _run_requests(context: Context, options: argparse.Namespace) -> int:
         if options.json:
             write_json(answer)
         else:
-            write(": ".join(part for part in _as_row(answer) if part))
+            write(f"line {answer['line']}: {': '.join(part for part in _as_row(answer) if part)}")
     return 1 if failed else 0
 
 
@@ -137,7 +137,7 @@ def _understood(context: Context, label: object) -> Understood:
         if _is_number(ra) and _is_number(dec) and abs(float(dec)) <= 90.0:  # type: ignore[arg-type]
             return Understood(_place_in_sky(float(ra) % 360.0, float(dec)))  # type: ignore[arg-type]
     raise AdviceError(
-        f"{str(label)[:60]!r} is no target.",
+        "No target is named." if label is None else f"{str(label)[:60]!r} is not a target.",
         'Give a name, or {"ra_deg": 0 to 360, "dec_deg": -90 to 90} (ICRS).',
     )
 
@@ -192,7 +192,7 @@ def _remarks(
 
 def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:
     """Write an answer for a person: no numbers within reach of the Sun."""
-    label = str(answer.get("name") or answer["target"])
+    label = str(answer.get("name") or answer["target"] or "")
     if "error" in answer:
         return label, "", "", "", str(answer["error"])
     if "caution" in answer:

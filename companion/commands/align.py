@@ -29,9 +29,10 @@ from companion.mount import (
     undetermined_words,
 )
 from companion.sky import AdviceError, Site, Target, TargetTable, place_target, signed_text
+from companion.untrusted import Limits, read_file, text_of
 
-_LARGEST_BYTES = 8_000_000
 _NO_NUMBERS = "There are no numbers for it while the sightings contradict each other."
+_LIMITS = Limits("a table of sightings", 8_000_000, kept="No sighting was taken.")
 _DEGREES = re.compile(r"\s*([-+]?[\d.]+)\s+([-+]?[\d.]+)\s*deg\s*\Z", re.IGNORECASE)
 
 
@@ -96,17 +97,7 @@ def _fitted(context: Context, site: Site, mount: Mount, name: str) -> Fitted:
 
 
 def _text_of(name: str) -> str:
-    try:
-        with Path(name).open("rb") as stream:
-            data = stream.read(_LARGEST_BYTES + 1)
-    except OSError as error:
-        raise AdviceError(
-            f"{name[:200]} cannot be read ({error.strerror}).", "Name a readable file."
-        ) from error
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return data.decode("latin-1")
+    return text_of(read_file(name, _LIMITS))
 
 
 def _sighting(context: Context, site: Site, row: SightingRow) -> Sighting:

@@ -55,6 +55,13 @@ def _all_actions(parser: argparse.ArgumentParser) -> Iterator[argparse.Action]:
                 yield from _all_actions(command)
 
 
+def count(text: str) -> int:
+    """Read a whole number from 1 on; argparse says what was wrong with anything else."""
+    if not text.isascii() or not text.isdigit() or not int(text[:9]) > 0 or len(text) > 9:
+        raise argparse.ArgumentTypeError(f"{text[:40]!r} is not a number from 1 on")
+    return int(text)
+
+
 def join_negative_values(argv: Sequence[str]) -> list[str]:
     """Join ``--lat -45.2S`` to ``--lat=-45.2S``, so that it is read as a value."""
     joined: list[str] = []

@@ -2,6 +2,7 @@
 
 import argparse
 import sys
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from companion.commands.place import given_site, given_time, said_time
 from companion.files import write_whole
 from companion.journal import FILE_NAME
 from companion.night import (
+    LIST_LIMITS,
     Darkness,
     ImportedList,
     MyHours,
@@ -35,9 +37,10 @@ from companion.night import (
     read_list,
 )
 from companion.sky import AdviceError, Site, altitude_text, azimuth_text, zone_of
+from companion.untrusted import read_file
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
-_LARGEST_FILE = 50_000_000
+_LIMITS = replace(LIST_LIMITS, do="Name a readable file, or - for stdin.")
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -78,14 +81,8 @@ def _value(value: float | None) -> float:
 def _data(name: str) -> bytes:
     """Read the list, or standard input for ``-``."""
     if name == "-":
-        return sys.stdin.buffer.read(_LARGEST_FILE + 1)
-    try:
-        with Path(name).open("rb") as stream:
-            return stream.read(_LARGEST_FILE + 1)
-    except OSError as error:
-        raise AdviceError(
-            f"{name} cannot be read ({error.strerror}).", "Name a readable file, or - for stdin."
-        ) from error
+        return sys.stdin.buffer.read(_LIMITS.largest_bytes + 1)
+    return read_file(name, _LIMITS)
 
 
 def _evening(

@@ -7,6 +7,8 @@ import sys
 from collections.abc import Mapping, Sequence
 from typing import TextIO
 
+from companion.commands.streams import OutputGone
+
 # A dark red of the 256-colour table: it saves night vision on nearly every terminal, where the
 # "faint" attribute is often ignored.
 _DIM_RED = "\x1b[38;5;88m"
@@ -25,12 +27,27 @@ def write(text: str, stream: TextIO | None = None) -> None:
     """
     stream = sys.stdout if stream is None else stream
     text = "".join(char if char.isprintable() else "·" for char in text)
-    stream.write(f"{_DIM_RED}{text}{_RESET}\n" if _paints(stream) else f"{text}\n")
+    _put(stream, f"{_DIM_RED}{text}{_RESET}\n" if _paints(stream) else f"{text}\n")
+
+
+def _put(stream: TextIO, text: str) -> None:
+    try:
+        stream.write(text)
+    except (OSError, ValueError) as error:
+        if stream is sys.stderr:
+            return  # nobody can be told
+        raise OutputGone(error) from error
 
 
 def write_json(answer: Mapping[str, object]) -> None:
     """Write one JSON object on one line (RFC 8259: no NaN, no infinity)."""
-    sys.stdout.write(json.dumps(_plain(answer), ensure_ascii=False, allow_nan=False) + "\n")
+    text = json.dumps(_plain(answer), ensure_ascii=not _writes_unicode(), allow_nan=False)
+    _put(sys.stdout, f"{text}\n")
+
+
+def _writes_unicode() -> bool:
+    """Tell whether standard output takes every character; where not, JSON has escapes."""
+    return (sys.stdout.encoding or "").replace("-", "").lower() in {"utf8", "utf16", "utf32"}
 
 
 def write_error(text: str) -> None:

@@ -90,7 +90,7 @@ def number(what: str, value: object) -> float:
     """
     try:
         result = float(value)  # type: ignore[arg-type]  # whatever it is, it is refused in words
-    except (TypeError, ValueError):
+    except (TypeError, ValueError, OverflowError):
         result = math.nan
     if isinstance(value, bool) or not math.isfinite(result):
         raise AdviceError(

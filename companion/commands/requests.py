@@ -8,24 +8,22 @@ from pathlib import Path
 from typing import TextIO
 
 from companion.sky import AdviceError
+from companion.untrusted import Limits, check_file, json_object
 
 LONGEST_LINE = 1_000_000  # characters; a request is about a hundred
+_LIMITS = Limits("a file of requests", 0, do="Name a readable file, or - for stdin.")
 _KEYS = "target, at, lat, lon, elevation, pressure, temperature"
 
 
 @contextmanager
 def _opened(name: str) -> Iterator[TextIO]:
-    """Open a file of UTF-8 text, or standard input for ``-``."""
+    """Open a file of UTF-8 text, or standard input for ``-``; a pipe has no other name."""
     if name == "-":
         yield sys.stdin
         return
-    try:
-        with Path(name).open(encoding="utf-8-sig", errors="replace") as stream:
-            yield stream
-    except OSError as error:
-        raise AdviceError(
-            f"{name} cannot be read ({error.strerror}).", "Name a readable file, or - for stdin."
-        ) from error
+    check_file(name, _LIMITS)
+    with Path(name).open(encoding="utf-8-sig", errors="replace") as stream:
+        yield stream
 
 
 def read_requests(name: str) -> Iterator[tuple[int, Mapping[str, object] | AdviceError]]:
@@ -58,9 +56,14 @@ def _skip_line(stream: TextIO) -> None:
 def _parse(line: str) -> Mapping[str, object] | AdviceError:
     """Read one line as a JSON object."""
     try:
-        value = json.loads(line)
-    except (ValueError, RecursionError):
-        value = None
-    if not isinstance(value, dict):
-        return AdviceError("The line is no JSON object.", f"Give an object with keys {_KEYS}.")
-    return value
+        return json_object(line)
+    except ValueError as error:
+        return AdviceError(
+            f"The line cannot be used: {_reason(error)}.", f"Give an object with keys {_KEYS}."
+        )
+
+
+def _reason(error: ValueError) -> str:
+    if isinstance(error, json.JSONDecodeError):
+        return f"it is no JSON from character {error.pos + 1} on"
+    return str(error)

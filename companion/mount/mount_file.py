@@ -30,6 +30,7 @@ All keys but ``name`` may be left out; the fields of the records have the same n
 """
 
 import json
+import re
 import tomllib
 import typing
 from collections.abc import Mapping
@@ -41,9 +42,18 @@ from companion.files import write_whole
 from companion.mount.mount_check import checked_mount
 from companion.mount.records import CountedFrom, Dial, Mount
 from companion.sky import AdviceError
+from companion.untrusted import Limits, read_file
 
-LARGEST_BYTES: Final = 64 * 1024
 _KEPT = "No mount was changed."
+_LIMITS: Final = Limits(
+    "a mount's file",
+    64 * 1024,
+    kept=_KEPT,
+    do="Check that the file of a mount is there and that you may read it.",
+)
+_LONGEST_LINE: Final = 400  # keys of hundreds of parts cost a parser hundreds of megabytes
+_MOST_DIGITS: Final = 40
+_TOO_MANY_DIGITS: Final = re.compile(rf"\d[0-9A-Fa-f_]{{{_MOST_DIGITS},}}")
 
 
 def read_mount(path: Path) -> Mount:
@@ -56,28 +66,14 @@ def read_mount(path: Path) -> Mount:
         no sense.
     """
     try:
-        with path.open("rb") as file:
-            content = file.read(LARGEST_BYTES + 1)
-    except OSError as error:
-        raise AdviceError(
-            f"{path.name} cannot be read: {error.strerror or 'no reason given'}.",
-            "Check that the file is there and that you may read it.",
-            _KEPT,
-        ) from error
-    if len(content) > LARGEST_BYTES:
-        raise AdviceError(
-            f"{path.name} is larger than {LARGEST_BYTES // 1024} kB: it is no mount's file.",
-            "Choose the file of a mount.",
-            _KEPT,
-        )
-    try:
-        return parse_mount(content.decode("utf-8-sig"))
+        return parse_mount(read_file(path, _LIMITS).decode("utf-8-sig"))
     except UnicodeDecodeError as error:
         raise _no_toml("it is not UTF-8 text") from error
 
 
 def parse_mount(text: str) -> Mount:
     """Read a mount from the text of its file; see ``read_mount`` for the errors."""
+    _check_lines(text)
     try:
         table = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
@@ -90,6 +86,15 @@ def parse_mount(text: str) -> Mount:
         if part in values:
             values[part] = _dial(values[part], part, dial)
     return checked_mount(Mount(**values))  # type: ignore[arg-type]  # checked by _values
+
+
+def _check_lines(text: str) -> None:
+    """Refuse what no mount needs and what a parser would choke on."""
+    for number, line in enumerate(text.splitlines(), start=1):
+        if len(line) > _LONGEST_LINE:
+            raise _no_toml(f"line {number} has {len(line)} characters")
+        if _TOO_MANY_DIGITS.search(line):
+            raise _no_toml(f"line {number} holds a number of more than {_MOST_DIGITS} digits")
 
 
 def mount_text(mount: Mount) -> str:
@@ -158,7 +163,7 @@ def _value(kind: object, value: object, where: str) -> object:
             raise _misfit(where, value, " or ".join(f'"{word}"' for word in CountedFrom))
         return found
     if isinstance(value, bool) or not isinstance(value, int | float) or abs(value) > 1e6:
-        raise _misfit(where, value, "a number")
+        raise _misfit(where, value, "a number of at most a million")
     return float(value)
 
 

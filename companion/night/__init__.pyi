@@ -24,6 +24,7 @@ from .lists.reader import (
     ListEntry as ListEntry,
     read_list as read_list,
 )
+from .lists.text_file import HORIZON_LIMITS as HORIZON_LIMITS, LIST_LIMITS as LIST_LIMITS
 from .order.order import (
     Lost as Lost,
     NightOrder as NightOrder,

@@ -12,6 +12,7 @@ _CLOCK = re.compile(
     r"(\d{1,2})[:.h](\d{2})(?::(\d{2}))?(?:\s*([A-Za-z]{1,5}|[+\N{MINUS SIGN}-]\d{2}:?\d{2}))?\Z"
 )
 _DAYS_AROUND = (-1, 0, 1, 2)
+_FIRST_YEAR, _LAST_YEAR = 1800, 2200  # wider than any ephemeris; no zone overflows within
 
 
 def zone_of(name: str) -> ZoneInfo:
@@ -71,13 +72,11 @@ def parse_time(
         moment = datetime.fromisoformat(line)
     except ValueError:
         raise AdviceError(f'"{line[:60]}" is no time.', _DO, _KEPT) from None
-    if moment.tzinfo is not None:
-        try:
-            moment.astimezone(UTC)
-        except OverflowError:
-            raise AdviceError(f'"{line[:60]}" is no usable time.', _DO, _KEPT) from None
-        return moment
-    return localised(moment, zone)
+    if not _FIRST_YEAR <= moment.year <= _LAST_YEAR:
+        raise AdviceError(
+            f'"{line[:60]}" is outside the years {_FIRST_YEAR} to {_LAST_YEAR}.', _DO, _KEPT
+        )
+    return moment if moment.tzinfo is not None else localised(moment, zone)
 
 
 def localised(naive: datetime, zone: ZoneInfo) -> datetime:
@@ -89,7 +88,7 @@ def localised(naive: datetime, zone: ZoneInfo) -> datetime:
         If the clocks skip that hour, or show it twice.
     """
     first, second = naive.replace(tzinfo=zone, fold=0), naive.replace(tzinfo=zone, fold=1)
-    if not 1 < naive.year < 9999 or first.utcoffset() == second.utcoffset():
+    if first.utcoffset() == second.utcoffset():
         return first
     if not _exists(first):
         raise _skipped(first)

@@ -35,6 +35,7 @@ from companion.live.threads.night_parts import (
     shown_span,
 )
 from companion.night import (
+    LIST_LIMITS,
     ROUNDS,
     Cancelled,
     Candidates,
@@ -58,18 +59,22 @@ from companion.night import (
 )
 from companion.sky import (
     PLANETS,
-    AdviceError,
     Catalogue,
     Ephemeris,
     Target,
     load_catalogue,
     load_search,
 )
+from companion.untrusted import read_file
 
 Go = Callable[[float], bool]
 
 _MOST_ROWS = 300
-_LARGEST_FILE = 50_000_000
+_LIST_LIMITS = replace(
+    LIST_LIMITS,
+    kept="The queue is as it was.",
+    do="Type the whole path of a text or CSV file with one target a line.",
+)
 
 
 class NightWorks:
@@ -185,16 +190,7 @@ class NightWorks:
 
     @_answer.register
     def _import(self, question: ImportQuestion, progress: Go) -> ImportView:
-        try:
-            with question.path.open("rb") as stream:
-                data = stream.read(_LARGEST_FILE + 1)
-        except (OSError, ValueError) as error:
-            why = getattr(error, "strerror", None) or "no such name"
-            raise AdviceError(
-                f"{question.path} cannot be read ({why}).",
-                "Type the whole path of a text or CSV file.",
-                "The queue is as it was.",
-            ) from error
+        data = read_file(question.path, _LIST_LIMITS)
         return ImportView(question, read_list(data, load_search(), progress))
 
     @_answer.register

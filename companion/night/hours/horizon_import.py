@@ -1,16 +1,16 @@
 """A horizon from typed or measured points, with a word on each that could not be taken as is."""
 
 import csv
-import io
 from dataclasses import dataclass
 from itertools import pairwise
 
-from companion.night.lists.text_file import decode, sniffed_delimiter
+from companion.night.lists.text_file import HORIZON_LIMITS, decode, sniffed_delimiter
 from companion.sky import AdviceError
 
 LOWEST_DEG, HIGHEST_DEG = 0.0, 90.0
 WIDEST_GAP_DEG = 30.0  # a wider one is bridged all the same, and said
 _MOST_POINTS = 100_000
+_LONGEST_LINE = 1000  # characters
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +32,12 @@ def read_horizon(data: bytes | str) -> ImportedHorizon:
     AdviceError
         If not one line holds two numbers.
     """
-    text = decode(data)
+    text = decode(data, HORIZON_LIMITS)
     report: list[str] = []
     found: dict[float, float] = {}
-    rows = csv.reader(io.StringIO(text), delimiter=sniffed_delimiter(text))
-    for number, row in enumerate(rows, start=1):
-        cells = [cell.strip() for cell in row if cell.strip()]
+    mark = sniffed_delimiter(text)
+    for number, line in enumerate(text.splitlines(), start=1):
+        cells = _cells(line, mark)
         if not cells or cells[0].startswith("#"):
             continue
         if (point := _numbers(cells)) is None:
@@ -57,6 +57,15 @@ def read_horizon(data: bytes | str) -> ImportedHorizon:
         )
     points = tuple(sorted(found.items()))
     return ImportedHorizon(points, (*report, *_gaps(points)))
+
+
+def _cells(line: str, mark: str) -> list[str]:
+    """Part a line by itself, so that a stray quote or an endless field spoils one line only."""
+    try:
+        row = next(csv.reader([line[:_LONGEST_LINE]], delimiter=mark), [])
+    except csv.Error:
+        row = line[:_LONGEST_LINE].split(mark)
+    return [cell.strip() for cell in row if cell.strip()]
 
 
 def _numbers(cells: list[str]) -> tuple[float, float] | None:

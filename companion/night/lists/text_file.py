@@ -1,44 +1,32 @@
-"""Text that comes from anywhere: which encoding, which separator."""
+"""Text with separators: which one it is."""
 
-import codecs
+from companion.untrusted import Limits, check_size, text_of
 
-from companion.sky import AdviceError
-
-LARGEST_BYTES = 50_000_000
+LIST_LIMITS = Limits(
+    "a list",
+    50_000_000,
+    do="Choose a list with one target a line; the largest catalogues fit.",
+)
+HORIZON_LIMITS = Limits(
+    "a horizon",
+    2_000_000,
+    kept="The horizon is as it was.",
+    do="Type points as 0 5, 90 12, or the whole path of a CSV file; 360 points are enough.",
+)
 _DELIMITERS = "\t;,"
 _LOOKED_AT = 20  # lines
 
 
-def decode(data: bytes | str) -> str:
+def decode(data: bytes | str, limits: Limits = LIST_LIMITS) -> str:
     """Turn the bytes of a text file into text, whatever wrote it.
-
-    UTF-8 and UTF-16 are recognised; everything else is taken as Latin-1, with the quotes and
-    dashes that Windows puts into it. Zero bytes are dropped.
 
     Raises
     ------
     AdviceError
-        If it is too large to be a list.
+        If it is too large.
     """
-    if len(data) > LARGEST_BYTES:
-        raise AdviceError(
-            f"This file holds more than {LARGEST_BYTES // 1_000_000} MB.",
-            "Choose a list with one target a line; the largest catalogues fit.",
-            "Nothing was read.",
-        )
-    text = data if isinstance(data, str) else _text_of(data)
-    return text.replace("\0", "")
-
-
-def _text_of(data: bytes) -> str:
-    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        return data.decode("utf-16", errors="replace")
-    for encoding in ("utf-8-sig", "cp1252"):
-        try:
-            return data.decode(encoding)
-        except UnicodeDecodeError:
-            continue
-    return data.decode("latin-1")
+    check_size(data, limits)
+    return text_of(data)
 
 
 def sniffed_delimiter(text: str) -> str:

@@ -2,11 +2,11 @@
 
 import re
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from companion.live import Severity
 from companion.sky import AdviceError, Site
+from companion.untrusted import read_file
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
@@ -26,7 +26,6 @@ _KEPT = "What was known before is kept."
 _BORTLE = re.compile(r"\s*b(?:ortle)?\s*(?:class\s*)?(\d)\s*$")
 _DARKEST_STAR = 9.0  # greater numbers are a meter's
 _GAP = "No point between"
-_LARGEST_FILE = 2_000_000
 _LONGEST = 60_000  # a surveyed horizon takes some 20,000
 
 
@@ -113,7 +112,7 @@ def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:
     AdviceError
         If there are no points, or the file cannot be read.
     """
-    from companion.night import read_horizon
+    from companion.night import HORIZON_LIMITS, read_horizon
 
     if not typed.strip():
         return replace(site, horizon=()), ()
@@ -122,28 +121,8 @@ def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:
     if looks_typed:
         data = "\n".join(part for part in re.split(r"[,;]", typed) if part.strip())
     else:
-        data = _data(typed.strip().strip("\"'"))
+        data = read_file(typed.strip().strip("\"'"), HORIZON_LIMITS)
     made = read_horizon(data)
     gaps = _GAP if looks_typed else "\0"  # somebody who types a few points knows of the gaps
     report = tuple(line for line in made.report if not line.startswith(gaps))
     return replace(site, horizon=made.points), report
-
-
-def _data(name: str) -> bytes:
-    try:
-        with Path(name).expanduser().open("rb") as stream:
-            data = stream.read(_LARGEST_FILE + 1)
-    except (OSError, ValueError, RuntimeError) as error:
-        why = getattr(error, "strerror", None) or "no such name"
-        raise AdviceError(
-            f"{name[:80]} cannot be read ({why}).",
-            "Type points as 0 5, 90 12, or the whole path of a CSV file.",
-            "The horizon is as it was.",
-        ) from error
-    if len(data) > _LARGEST_FILE:
-        raise AdviceError(
-            f"{name[:80]} is larger than 2 MB.",
-            "360 points are enough.",
-            "The horizon is as it was.",
-        )
-    return data

@@ -1,0 +1,51 @@
+"""No display, and a system that asks the program to end."""
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+WINDOW = [sys.executable, "-m", "companion"]
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="displays of X are Linux's")
+@pytest.mark.parametrize("display", ["", ":4077"])
+def test_no_display_is_one_line_that_says_what_to_do(display: str) -> None:
+    kept = {
+        key: value
+        for key, value in os.environ.items()
+        if key not in {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
+    }
+    done = subprocess.run(
+        WINDOW,
+        env=kept | {"DISPLAY": display} | {"QT_QPA_PLATFORM": "xcb"},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 1
+    assert done.stderr.count("\n") == 1
+    assert "cannot be shown here" in done.stderr
+    assert "companion aim saturn" in done.stderr
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_a_demo_that_is_ended_leaves_nothing(number: signal.Signals, tmp_path: Path) -> None:
+    program = subprocess.Popen(
+        [*WINDOW, "--demo"],
+        env={**os.environ, "QT_QPA_PLATFORM": "offscreen", "TMPDIR": str(tmp_path)},
+    )
+    deadline = time.monotonic() + 60.0
+    while not list(tmp_path.glob("companion-demo-*/journal.sqlite")):
+        assert time.monotonic() < deadline, "the demo never began"
+        time.sleep(0.1)
+    program.send_signal(number)
+    program.wait(30)
+    assert program.returncode == 0
+    assert list(tmp_path.glob("companion-demo-*")) == []
