@@ -3,6 +3,7 @@
 A long run by hand: ``python tests/benchmarks/fuzz.py SECONDS``.
 """
 
+from contextlib import suppress
 from functools import cache
 
 import pytest
@@ -22,10 +23,8 @@ def _readers() -> dict[str, Reader]:
 
 
 def _try(reader: Reader, text: str) -> None:
-    try:
+    with suppress(reader.refuses):  # refused in words
         reader.read(text)
-    except reader.refuses:
-        pass  # refused in words
 
 
 def test_all_readers_are_tried() -> None:

@@ -111,7 +111,7 @@ def test_files_are_read_with_care(tmp_path: Path) -> None:
     with pytest.raises(AdviceError, match="not UTF-8"):
         read_mount(file)
     file.write_bytes(b"#" * 70_000)
-    with pytest.raises(AdviceError, match="larger than 64 kB"):
+    with pytest.raises(AdviceError, match="more than 64 kB"):
         read_mount(file)
     with pytest.raises(AdviceError, match="cannot be read"):
         read_mount(tmp_path / "none.toml")
