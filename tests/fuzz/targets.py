@@ -8,11 +8,10 @@ from typing import Final
 from hypothesis import strategies as st
 
 from companion.mount import Mount, parse_mount, parse_sightings
-from companion.night import NameTable, read_horizon, read_list
+from companion.night import read_horizon, read_list
 from companion.sky import (
     AdviceError,
-    SearchIndex,
-    load_catalogue,
+    load_search,
     parse_direction,
     parse_latitude,
     parse_longitude,
@@ -97,17 +96,13 @@ class Reader:
     refuses: type[Exception] = AdviceError
 
 
-def _names() -> NameTable:
-    return NameTable(load_catalogue())
-
-
 def readers() -> dict[str, Reader]:
     """Give all readers by name; the heavy ones share one catalogue."""
-    table, search = _names(), SearchIndex(load_catalogue())
+    search = load_search()
     return {
-        "list": Reader(lambda text: read_list(text, table), st.one_of(LINES, MESSES)),
+        "list": Reader(lambda text: read_list(text, search), st.one_of(LINES, MESSES)),
         "list of bytes": Reader(
-            lambda text: read_list(text.encode("utf-16", "replace"), table), LINES
+            lambda text: read_list(text.encode("utf-16", "replace"), search), LINES
         ),
         "horizon": Reader(read_horizon, st.one_of(LINES, MESSES)),
         "mount": Reader(parse_mount, st.one_of(TOML, MESSES)),
@@ -123,6 +118,7 @@ def readers() -> dict[str, Reader]:
         "place": Reader(parse_place, MESSES),
         "direction": Reader(parse_direction, MESSES),
         "search": Reader(search.find, st.one_of(_WORDS, MESSES)),
+        "name": Reader(search.resolve, st.one_of(_WORDS, MESSES)),
     }
 
 
