@@ -11,7 +11,11 @@ from .eye_sky import EyeSky as EyeSky, eye_sky as eye_sky
 from .hours.darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
 from .hours.grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
 from .hours.horizon import horizon_altitude_deg as horizon_altitude_deg
-from .hours.horizon_import import ImportedHorizon as ImportedHorizon, read_horizon as read_horizon
+from .hours.horizon_import import (
+    ImportedHorizon as ImportedHorizon,
+    read_horizon as read_horizon,
+    read_horizon_file as read_horizon_file,
+)
 from .hours.horizon_line import HorizonLine as HorizonLine
 from .hours.my_hours import MyHours as MyHours
 from .hours.plan import Curve as Curve, NightPlan as NightPlan, plan_night as plan_night
@@ -24,7 +28,7 @@ from .lists.reader import (
     ListEntry as ListEntry,
     read_list as read_list,
 )
-from .lists.text_file import HORIZON_LIMITS as HORIZON_LIMITS, LIST_LIMITS as LIST_LIMITS
+from .lists.text_file import LIST_LIMITS as LIST_LIMITS
 from .order.order import (
     Lost as Lost,
     NightOrder as NightOrder,

@@ -4,11 +4,18 @@ import csv
 from dataclasses import dataclass
 from itertools import pairwise
 
-from companion.night.lists.text_file import HORIZON_LIMITS, decode, sniffed_delimiter
+from companion.night.lists.text_file import decode, sniffed_delimiter
 from companion.sky import AdviceError
+from companion.untrusted import Limits, read_file
 
 LOWEST_DEG, HIGHEST_DEG = 0.0, 90.0
 WIDEST_GAP_DEG = 30.0  # a wider one is bridged all the same, and said
+_LIMITS = Limits(
+    "a horizon",
+    2_000_000,
+    kept="The horizon is as it was.",
+    do="Type points as 0 5, 90 12, or the whole path of a CSV file; 360 points are enough.",
+)
 _MOST_POINTS = 100_000
 _LONGEST_LINE = 1000  # characters
 
@@ -32,7 +39,7 @@ def read_horizon(data: bytes | str) -> ImportedHorizon:
     AdviceError
         If not one line holds two numbers.
     """
-    text = decode(data, HORIZON_LIMITS)
+    text = decode(data, _LIMITS)
     report: list[str] = []
     found: dict[float, float] = {}
     mark = sniffed_delimiter(text)
@@ -57,6 +64,17 @@ def read_horizon(data: bytes | str) -> ImportedHorizon:
         )
     points = tuple(sorted(found.items()))
     return ImportedHorizon(points, (*report, *_gaps(points)))
+
+
+def read_horizon_file(path: str) -> ImportedHorizon:
+    """Read the horizon of a file by its path as typed; see ``read_horizon``.
+
+    Raises
+    ------
+    AdviceError
+        If it cannot be read, or holds no horizon.
+    """
+    return read_horizon(read_file(path, _LIMITS))
 
 
 def _cells(line: str, mark: str) -> list[str]:

@@ -6,7 +6,7 @@ import numpy as np
 
 from companion.night.choose.filters import kinds_named
 from companion.night.lists.rows import MOST_LINES, ListRow, count_lines, rows_of
-from companion.night.lists.text_file import decode
+from companion.night.lists.text_file import LIST_LIMITS, decode
 from companion.night.progress import Progress, go_on
 from companion.sky import (
     AdviceError,
@@ -81,7 +81,7 @@ def read_list(
     Cancelled
         If ``progress`` says so.
     """
-    text = decode(data)
+    text = decode(data, LIST_LIMITS)
     lines = count_lines(text)
     if lines > MOST_LINES:
         raise AdviceError(

@@ -7,17 +7,11 @@ LIST_LIMITS = Limits(
     50_000_000,
     do="Choose a list with one target a line; the largest catalogues fit.",
 )
-HORIZON_LIMITS = Limits(
-    "a horizon",
-    2_000_000,
-    kept="The horizon is as it was.",
-    do="Type points as 0 5, 90 12, or the whole path of a CSV file; 360 points are enough.",
-)
 _DELIMITERS = "\t;,"
 _LOOKED_AT = 20  # lines
 
 
-def decode(data: bytes | str, limits: Limits = LIST_LIMITS) -> str:
+def decode(data: bytes | str, limits: Limits) -> str:
     """Turn the bytes of a text file into text, whatever wrote it.
 
     Raises

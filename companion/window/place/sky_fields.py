@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from companion.live import Severity
 from companion.sky import AdviceError, Site
-from companion.untrusted import read_file
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
@@ -112,17 +111,15 @@ def with_horizon(site: Site, typed: str) -> tuple[Site, tuple[str, ...]]:
     AdviceError
         If there are no points, or the file cannot be read.
     """
-    from companion.night import HORIZON_LIMITS, read_horizon
+    from companion.night import read_horizon, read_horizon_file
 
     if not typed.strip():
         return replace(site, horizon=()), ()
     looks_typed = not any(letter.isalpha() for letter in typed)
-    data: bytes | str
     if looks_typed:
-        data = "\n".join(part for part in re.split(r"[,;]", typed) if part.strip())
+        made = read_horizon("\n".join(part for part in re.split(r"[,;]", typed) if part.strip()))
     else:
-        data = read_file(typed.strip().strip("\"'"), HORIZON_LIMITS)
-    made = read_horizon(data)
+        made = read_horizon_file(typed.strip().strip("\"'"))
     gaps = _GAP if looks_typed else "\0"  # somebody who types a few points knows of the gaps
     report = tuple(line for line in made.report if not line.startswith(gaps))
     return replace(site, horizon=made.points), report
