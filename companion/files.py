@@ -9,7 +9,7 @@ import os
 import re
 import stat
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -46,9 +46,28 @@ def write_whole(
         If the path is a link, a folder, a device or one of the inputs, or the disk refuses it.
         What was there is then as it was.
     """
+    make_whole(path, lambda draft: draft.write_bytes(data), inputs, replace=replace)
+
+
+def make_whole(
+    path: Path,
+    make: Callable[[Path], object],
+    inputs: Iterable[Path] = (),
+    *,
+    replace: bool = True,
+) -> None:
+    """Have a file made under another name beside its place, then put it there.
+
+    ``make`` is given an empty file; the rest is as ``write_whole`` has it.
+
+    Raises
+    ------
+    AdviceError
+        As ``write_whole``; whatever else ``make`` raises passes through.
+    """
     try:
         _check_place(path, inputs, replace=replace)
-        _replace(path, data)
+        _replace(path, make)
     except (OSError, ValueError) as error:
         raise _refusal(path, getattr(error, "strerror", None) or str(error)) from error
 
@@ -98,17 +117,18 @@ def _same(there: os.stat_result, other: Path) -> bool:
         return False
 
 
-def _replace(path: Path, data: bytes) -> None:
+def _replace(path: Path, make: Callable[[Path], object]) -> None:
     """Write beside the file under a name that nobody can know, then put it in its place."""
-    handle, draft = tempfile.mkstemp(dir=path.parent, prefix=".companion-", suffix=".part")
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".companion-", suffix=".part")
+    os.close(handle)
+    draft = Path(name)
     try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-            stream.flush()
+        make(draft)
+        with draft.open("rb+") as stream:
             os.fsync(stream.fileno())
-        Path(draft).replace(path)
+        draft.replace(path)
     except BaseException:
-        Path(draft).unlink(missing_ok=True)
+        draft.unlink(missing_ok=True)
         raise
     sync_folder(path.parent)
 

@@ -80,7 +80,11 @@ def test_a_disk_that_refuses_leaves_what_was_there(
     def refuse(*_words: object, **_options: object) -> None:
         raise OSError(28, "No space left on device")
 
-    owner = {"write": "os.fdopen", "fsync": "os.fsync", "replace": "pathlib.Path.replace"}[call]
+    owner = {
+        "write": "pathlib.Path.write_bytes",
+        "fsync": "os.fsync",
+        "replace": "pathlib.Path.replace",
+    }[call]
     monkeypatch.setattr(owner, refuse)
     with pytest.raises(AdviceError, match="No space left"):
         write_whole(path, b"second" * 1000)

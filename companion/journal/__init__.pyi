@@ -20,6 +20,7 @@ from .export import (
     json_lines as json_lines,
     night_text as night_text,
 )
+from .found_rows import readable_rows as readable_rows
 from .history import (
     Night as Night,
     Tick as Tick,
@@ -44,6 +45,12 @@ from .outcome import (
     outcome_text as outcome_text,
 )
 from .plain import Plain as Plain, from_plain as from_plain, to_plain as to_plain
+from .rescue import (
+    Rescued as Rescued,
+    asides as asides,
+    rescue as rescue,
+    rescued_settings as rescued_settings,
+)
 from .settings import Settings as Settings
 from .state import (
     EveningState as EveningState,

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from companion.journal.advice import advised, damaged, foreign, unreachable
 from companion.journal.errors import Fault, JournalError
+from companion.journal.found_rows import holds_rows
 from companion.journal.log import log_is_damaged, log_of
 from companion.journal.reading import text_of
 from companion.journal.schema import (
@@ -51,6 +52,7 @@ def open_database(path: Path, busy_s: float) -> sqlite3.Connection:
     """
     with advised(path):
         recognise(path)
+        _check_unchanged(path, busy_s)
         _keep_private(path)
         connection = sqlite3.connect(path, timeout=busy_s, isolation_level=None)
         try:
@@ -84,6 +86,36 @@ def open_for_reading(path: Path, busy_s: float) -> sqlite3.Connection:
         return _connect_for_reading(path, "mode=ro&immutable=1", busy_s)
 
 
+def _check_unchanged(path: Path, busy_s: float) -> None:
+    """Refuse a damaged file before it is opened for writing.
+
+    On closing it SQLite would play the log into the damaged pages, and what stands there by
+    mistake would be lost. What may only be read, or was killed while it was made, is checked
+    when it is opened.
+    """
+    if not path.exists() or not path.stat().st_size or _with(path, "-journal").exists():
+        return
+    try:
+        connection = _connect_for_reading(path, "mode=ro", busy_s)
+    except sqlite3.OperationalError as error:
+        if error.sqlite_errorcode & 0xFF not in {sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY}:
+            raise
+        return
+    try:
+        _check_pages(connection, path)
+    finally:
+        connection.close()
+
+
+def _check_pages(connection: sqlite3.Connection, path: Path) -> None:
+    if connection.execute("PRAGMA quick_check(1)").fetchone()[0] != "ok":
+        raise damaged(path)
+
+
+def _with(path: Path, ending: str) -> Path:
+    return path.with_name(path.name + ending)
+
+
 def _connect_for_reading(path: Path, how: str, busy_s: float) -> sqlite3.Connection:
     uri = f"{path.absolute().as_uri()}?{how}"
     connection = sqlite3.connect(uri, timeout=busy_s, isolation_level=None, uri=True)
@@ -111,7 +143,7 @@ def _keep_private(path: Path) -> None:
     with suppress(FileExistsError):
         os.close(os.open(path, os.O_CREAT | os.O_EXCL | os.O_WRONLY, _OWNERS_ALONE))
     for ending in _PARTS:
-        part = path.with_name(path.name + ending)
+        part = _with(path, ending)
         with suppress(OSError):  # somebody else's, or a disk that knows no rights
             if part.stat().st_mode & 0o077:
                 part.chmod(_OWNERS_ALONE)
@@ -137,7 +169,7 @@ def put_aside(path: Path) -> Path:
         while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
             number += 1
         for ending in _PARTS:
-            part = path.with_name(path.name + ending)
+            part = _with(path, ending)
             if part.exists():
                 part.rename(aside.with_name(aside.name + ending))
     return aside
@@ -161,15 +193,21 @@ def recognise(path: Path) -> None:
     if not header:
         return  # made, but killed before the first write: as good as missing
     if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:
-        raise foreign(path, "is no database")
-    if path.with_name(path.name + "-journal").exists():
+        raise _strange(path, "is no database")
+    if _with(path, "-journal").exists():
         return  # killed while it was being made: SQLite mends it on opening
     application = int.from_bytes(header[_APPLICATION_ID_AT : _APPLICATION_ID_AT + 4], "big")
     if application != APPLICATION_ID:
-        raise foreign(path, "is the database of another program")
+        raise _strange(path, "is the database of another program")
     _check_version(path, int.from_bytes(header[_USER_VERSION_AT : _USER_VERSION_AT + 4], "big"))
     if log_is_damaged(path):
         raise damaged(path)
+
+
+def _strange(path: Path, what: str) -> JournalError:
+    """Tell a journal whose head was damaged from a file of somebody else."""
+    with advised(path):
+        return damaged(path) if holds_rows(path) else foreign(path, what)
 
 
 def _prepare(connection: sqlite3.Connection, path: Path) -> None:
@@ -180,9 +218,8 @@ def _prepare(connection: sqlite3.Connection, path: Path) -> None:
     if not _is_made(connection, path):
         _make(connection, path)
     add_helpers(connection, missing_helpers(connection, path))
-    verdict = connection.execute("PRAGMA quick_check(1)").fetchone()[0]
-    if verdict != "ok":
-        raise damaged(path)
+    if _with(path, "-journal").exists():
+        _check_pages(connection, path)
     _use_write_ahead_log(connection)
 
 

@@ -151,7 +151,7 @@ def read_utc(value: object, where: str) -> datetime:
         moment = datetime.fromisoformat(value) if isinstance(value, str) else None
     except ValueError:
         moment = None
-    if moment is None or moment.tzinfo is None or not 1 < moment.year < 9999:
+    if moment is None or moment.tzinfo is None:
         raise _misfit(where, value, "a moment such as 2026-11-25T21:30:00+00:00")
     return moment
 

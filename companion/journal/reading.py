@@ -3,6 +3,7 @@
 import json
 import math
 from collections.abc import Callable, Mapping
+from datetime import datetime
 from types import MappingProxyType
 
 from companion.journal.errors import JournalError
@@ -41,7 +42,7 @@ def read_event(row: Row) -> tuple[Event | None, Flaw | None]:
         payload, flaw = _payload(str(text))
         event = Event(
             number,  # type: ignore[arg-type]  # looked at above
-            read_utc(utc, "its moment"),
+            _moment(utc),
             str(night),
             _did(kind),
             str(subject),
@@ -53,6 +54,13 @@ def read_event(row: Row) -> tuple[Event | None, Flaw | None]:
     mended = any(isinstance(part, Mended) for part in row)
     why = ("bytes that are no text were replaced" if mended else "") or flaw or _misfits(event)
     return event, _flaw(row, why) if why else None
+
+
+def _moment(utc: object) -> datetime:
+    moment = read_utc(utc, "its moment")
+    if not 1 < moment.year < 9999:  # no clock of any site could show it
+        raise _misfit(f"its moment is {utc}")
+    return moment
 
 
 def _misfit(what: str) -> JournalError:

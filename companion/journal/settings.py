@@ -207,3 +207,4 @@ _CHECKS: Mapping[str, _Check] = {
     "hours": _hours,
     "rate_hz": _number(0.1, 20.0),
 }
+SETTING_NAMES = frozenset(_CHECKS)
