@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 
 from companion.sky.borders import constellation_of
 from companion.sky.constellation import ABBREVIATIONS
-from companion.sky.deep_sky import KINDS
-from companion.sky.target import Kind
+from companion.sky.deep_sky import BULGES, KINDS, LIGHTS
+from companion.sky.target import Bulge, Kind, LightFrom
 
 Row = dict[str, str]
 
@@ -38,6 +38,14 @@ _KINDS = {
 # A galaxy's V fainter than this much above its B is the magnitude of its middle only.
 _LEAST_GALAXY_COLOUR = 0.2
 _USUAL_COLOURS = (0.2, 1.5)
+# Gas and dust; of what is not a cluster, a magnitude in blue light is that of the star within.
+_STARLIT = ("Neb", "RfN", "EmN", "HII")
+_NEBULAE = (*_STARLIT, "SNR", "DrkN")
+_SMALL_BULGE = re.compile(r"S(A?B)?c")
+_LARGE_BULGE = re.compile(r"E|E-S0|S0|S0-a|S(A?B)?(a|ab|b|bc)")
+# Mean surface brightness, V mag/arcsec², beyond which no early type has a bright middle: dwarf
+# spheroidals (from memory; the brightest of them reach 23).
+_DWARF_SURFACE = 23.0
 
 
 def read_ongc() -> list[Row]:
@@ -55,9 +63,20 @@ def read_ongc() -> list[Row]:
     by_name = {row["name"]: row for row in rows}
     for fix in read_table("deep_sky_fixes"):
         by_name[fix["name"]][fix["field"]] = fix["value"].replace("|", ",")
+    for entry in read_table("handbook"):
+        take_handbook(by_name[entry["name"]], entry)
     for row in rows:
         row["all_identifiers"] = " ".join(identifiers.get(row["name"], []))
     return rows
+
+
+def take_handbook(row: Row, entry: Row) -> None:
+    """Put the values of a handbook in place of the database's, where the handbook has one."""
+    fields = {"magnitude": "vmag", "major_arcmin": "majax", "minor_arcmin": "minax", "type": "type"}
+    row.update({ours: entry[theirs] for theirs, ours in fields.items() if entry[theirs]})
+    row.update(
+        part_arcmin=entry["part_arcmin"], part_magnitude=entry["part_magnitude"], handbook="yes"
+    )
 
 
 def colour_group(row: Row) -> str:
@@ -77,15 +96,34 @@ def usual_colours(rows: list[Row]) -> dict[str, float]:
     return {group: float(np.median(found)) for group, found in known.items() if len(found) >= 5}
 
 
-def visual(row: Row, colours: dict[str, float]) -> tuple[float, bool]:
-    """Give V and whether it had to be estimated from B; NaN where both are unknown."""
+def visual(row: Row, colours: dict[str, float]) -> tuple[float, LightFrom]:
+    """Give V and where it comes from; NaN where nothing is known."""
     blue = float(row["bmag"]) if row["bmag"] else np.nan
     if row["vmag"]:
         v = float(row["vmag"])
+        if "handbook" in row:
+            return v, LightFrom.EYE if row["type"] in _NEBULAE else LightFrom.MEASURED
         if not (row["type"] == "G" and blue - v < _LEAST_GALAXY_COLOUR):
-            return v, False
+            return v, LightFrom.MEASURED
+    if not row["bmag"] or row["type"] in _STARLIT:
+        return np.nan, LightFrom.MEASURED
     colour = colours.get(colour_group(row), colours.get(row["type"], colours["G"]))
-    return round(blue - colour, 1), bool(row["bmag"])
+    return round(blue - colour, 1), LightFrom.BLUE
+
+
+def bulge(row: Row, magnitude: float) -> Bulge:
+    """Say how bright the middle of a galaxy is by its form; dwarfs of early type have none."""
+    if not row["type"].startswith("G") or row["type"] == "GCl":
+        return Bulge.NONE
+    if _SMALL_BULGE.fullmatch(row["hubble"]):
+        return Bulge.SMALL
+    if not _LARGE_BULGE.fullmatch(row["hubble"]):
+        return Bulge.NONE
+    if row["majax"] and row["hubble"].startswith("E"):
+        area = np.pi / 4.0 * float(row["majax"]) * float(row["minax"] or row["majax"])
+        if magnitude + 2.5 * np.log10(area * 3600.0) > _DWARF_SURFACE:
+            return Bulge.NONE
+    return Bulge.LARGE
 
 
 def number(row: Row, pattern: str) -> int:
@@ -113,7 +151,7 @@ def duplicates(rows: list[Row]) -> NDArray[np.int32]:
 
 
 def _floats(rows: list[Row], column: str, kind: str) -> NDArray[np.generic]:
-    return np.array([float(row[column]) if row[column] else np.nan for row in rows], dtype=kind)
+    return np.array([float(row.get(column) or np.nan) for row in rows], dtype=kind)
 
 
 def _integers(rows: list[Row], kind: str, pick: Callable[[Row], int]) -> NDArray[np.generic]:
@@ -136,8 +174,17 @@ def columns(rows: list[Row]) -> dict[str, NDArray[np.generic]]:
         "major_arcmin": _floats(rows, "majax", "f4"),
         "minor_arcmin": _floats(rows, "minax", "f4"),
         "position_angle_deg": _floats(rows, "pa", "f4"),
-        "magnitude": np.array([v for v, _estimated in magnitudes], dtype="f4"),
-        "estimated": np.array([estimated for _v, estimated in magnitudes], dtype=bool),
+        "magnitude": np.array([v for v, _light in magnitudes], dtype="f4"),
+        "light_from": np.array([LIGHTS.index(light) for _v, light in magnitudes], dtype="u1"),
+        "part_arcmin": _floats(rows, "part_arcmin", "f4"),
+        "part_magnitude": _floats(rows, "part_magnitude", "f4"),
+        "bulge": np.array(
+            [
+                BULGES.index(bulge(row, v))
+                for row, (v, _light) in zip(rows, magnitudes, strict=True)
+            ],
+            dtype="u1",
+        ),
         "surface_brightness": _floats(rows, "sbrightn", "f4"),
         "constellation": np.array(
             [codes[str(name)] for name in constellation_of(ra, dec)], dtype="u1"

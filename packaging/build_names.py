@@ -117,7 +117,7 @@ def build(columns: dict[str, NDArray[np.float64]]) -> None:
                 ("colours",),
             ),
             "variables": _numbers(
-                "variables", ("brightest", "faintest", "period_days"), ("name", "type")
+                "variables", ("brightest", "faintest", "period_days"), ("name", "gcvs_type", "type")
             ),
             "coloured": _numbers("coloured", (), ("colour",)),
         },

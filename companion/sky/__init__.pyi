@@ -88,7 +88,12 @@ from .stars_data import (
     StarColumns as StarColumns,
 )
 from .table import TargetTable as TargetTable, julian_year as julian_year, moved as moved
-from .target import Kind as Kind, Target as Target
+from .target import (
+    Bulge as Bulge,
+    Kind as Kind,
+    LightFrom as LightFrom,
+    Target as Target,
+)
 from .target_words import disc_text as disc_text, kind_text as kind_text
 from .text import (
     altitude_text as altitude_text,

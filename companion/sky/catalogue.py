@@ -99,6 +99,7 @@ class Catalogue:
         s = self.stars
         hip = int(s.hip[row])
         called = self.names.stars.get(hip)
+        variable = self.names.variables.get(hip)
         written = called.all() if called else (f"HIP {hip}",)
         return Target(
             key=f"hip:{hip}",
@@ -112,6 +113,8 @@ class Catalogue:
             parallax_mas=max(round(float(s.parallax_mas[row]), 2), 0.0),
             epoch_year=EPOCH_YEAR,
             magnitude=round(float(s.magnitude[row]), 3),
+            faintest_magnitude=None if variable is None else variable.faintest,
+            brightest_magnitude=None if variable is None else variable.brightest_again,
             colour_index=round(float(s.colour_index[row]), 3),
             constellation=s.constellation_of_row(row),
             aliases=written[1:],

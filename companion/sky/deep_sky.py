@@ -10,9 +10,10 @@ from numpy.typing import NDArray
 
 from companion.sky.constellation import ABBREVIATIONS
 from companion.sky.resources import resource
-from companion.sky.target import Kind, Target
+from companion.sky.target import Bulge, Kind, LightFrom, Target
 
 KINDS = tuple(Kind)  # the order in which the data file numbers them
+LIGHTS, BULGES = tuple(LightFrom), tuple(Bulge)  # the same
 _NAME = re.compile(r"([A-Za-z]+)(\d+)(.*)\Z")
 _WRITTEN_OUT = {"Mel": "Melotte", "Cl": "Collinder", "B": "Barnard", "H": "Harvard"}
 _ESTIMATED = "brightness estimated from blue light"
@@ -23,10 +24,11 @@ _NOT_REAL = "catalogued, but nothing is there"
 class DeepSkyColumns:
     """All objects, in the order of the data file; every array has shape (n,), NaN is unknown.
 
-    ``magnitude`` is V; where ``estimated`` it was estimated from the blue magnitude and the usual
-    colour of that kind of object. ``surface_brightness`` is the mean in B, mag/arcsec², within
-    the 25 mag/arcsec² isophote (galaxies only). ``duplicate_of`` is the row of the object that a
-    repeated number means, or -1. ``messier``, ``caldwell``, ``ugc``, ``pgc`` are 0 where none.
+    ``magnitude`` is V, and ``light_from`` tells how it is known; ``part_arcmin`` and
+    ``part_magnitude`` are of the bright part that is seen of something large.
+    ``surface_brightness`` is the mean in B, mag/arcsec², within the 25 mag/arcsec² isophote
+    (galaxies only). ``duplicate_of`` is the row of the object that a repeated number means, or -1.
+    ``messier``, ``caldwell``, ``ugc``, ``pgc`` are 0 where none.
     """
 
     name: NDArray[np.str_]
@@ -37,7 +39,10 @@ class DeepSkyColumns:
     minor_arcmin: NDArray[np.float32]
     position_angle_deg: NDArray[np.float32]
     magnitude: NDArray[np.float32]
-    estimated: NDArray[np.bool_]
+    part_arcmin: NDArray[np.float32]
+    part_magnitude: NDArray[np.float32]
+    light_from: NDArray[np.uint8]
+    bulge: NDArray[np.uint8]
     surface_brightness: NDArray[np.float32]
     constellation: NDArray[np.uint8]
     messier: NDArray[np.uint8]
@@ -125,6 +130,10 @@ class DeepSky:
             magnitude=_known(c.magnitude[row]),
             major_arcmin=_known(c.major_arcmin[row]),
             minor_arcmin=_known(c.minor_arcmin[row]),
+            part_arcmin=_known(c.part_arcmin[row]),
+            part_magnitude=_known(c.part_magnitude[row]),
+            light_from=LIGHTS[c.light_from[row]],
+            bulge=BULGES[c.bulge[row]],
             position_angle_deg=_known(c.position_angle_deg[row]),
             constellation=ABBREVIATIONS[c.constellation[row]],
             aliases=tuple(a for a in (*common, *designations) if a != shown),
@@ -136,7 +145,8 @@ class DeepSky:
         if not self.columns.real[row]:
             return _NOT_REAL
         parts = [self.notes.get(str(self.columns.name[row]), "")]
-        parts += [_ESTIMATED] if self.columns.estimated[row] else []
+        estimated = LIGHTS[self.columns.light_from[row]] is LightFrom.BLUE
+        parts += [_ESTIMATED] if estimated else []
         return "; ".join(filter(None, parts))
 
     def designations(self, row: int) -> list[str]:

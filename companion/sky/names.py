@@ -54,14 +54,24 @@ class DoubleStar:
 
 @dataclass(frozen=True, slots=True)
 class VariableStar:
-    """A variable star worth following; ``period_days`` is None where it keeps none."""
+    """A variable star worth following; ``period_days`` is None where it keeps none.
+
+    ``gcvs_type`` is the type's code in the General Catalogue of Variable Stars (Samus et al. 2017,
+    Astronomy Reports 61, 80).
+    """
 
     hip: int
     name: str
+    gcvs_type: str
     type: str
     brightest: float
     faintest: float
     period_days: float | None
+
+    @property
+    def brightest_again(self) -> float | None:
+        """What it rises to again and again; None for a nova, which may not for a lifetime."""
+        return None if self.gcvs_type == "NR" else self.brightest
 
 
 @dataclass(eq=False)

@@ -34,6 +34,22 @@ class Kind(StrEnum):
         return cls(code) if code != value and code in set(cls) else None
 
 
+class LightFrom(StrEnum):
+    """Where a magnitude comes from, as a stable code."""
+
+    MEASURED = "measured"
+    BLUE = "blue"  # estimated from the blue magnitude and the usual colour
+    EYE = "eye"  # of a nebula as observers estimate it: nobody measured a total
+
+
+class Bulge(StrEnum):
+    """How much of a galaxy's light is in a bright middle, as a stable code."""
+
+    NONE = "none"
+    SMALL = "small"  # spirals of type Sc
+    LARGE = "large"  # earlier spirals, lenticulars, ellipticals
+
+
 @dataclass(frozen=True, slots=True)
 class Target:
     """Something in the sky that a telescope can be turned to.
@@ -43,6 +59,10 @@ class Target:
 
     ``key`` is the stable identity that the journal stores: ``hip:91262``, ``ngc:NGC0224``,
     ``body:saturn``, ``icrs:83.82500-5.39000`` (degrees), ``own:NAME``.
+
+    ``part_arcmin`` is the diameter of the bright part that is seen of something large, with the
+    ``part_magnitude`` of that part alone. ``faintest_magnitude`` is what a variable star sinks to,
+    ``brightest_magnitude`` what it rises to again and again.
     """
 
     key: str
@@ -58,6 +78,12 @@ class Target:
     colour_index: float | None = None  # B - V
     major_arcmin: float | None = None
     minor_arcmin: float | None = None
+    part_arcmin: float | None = None
+    part_magnitude: float | None = None
+    faintest_magnitude: float | None = None
+    brightest_magnitude: float | None = None
+    light_from: LightFrom = LightFrom.MEASURED
+    bulge: Bulge = Bulge.NONE
     position_angle_deg: float | None = None  # of the major axis, north through east
     constellation: str = ""  # IAU abbreviation
     aliases: tuple[str, ...] = ()

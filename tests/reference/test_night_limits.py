@@ -12,11 +12,15 @@ import numpy as np
 import pytest
 
 from companion.night.hours.turning import refracted
+from companion.night.sight import contrast, star_limit as stars
 from companion.night.sight.air import airmass
 from companion.night.sight.brightness import Known, brightness_of
+from companion.night.sight.choose_view import choose_views
 from companion.night.sight.contrast import surface_limit
 from companion.night.sight.detail import detail_of, moon_craters, ring_end_arcmin
 from companion.night.sight.instruments import BINOCULARS, TELESCOPES, find_instrument
+from companion.night.sight.limits import object_limits
+from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions, Observer, Practice
 from companion.night.sight.scales import (
     candela_per_m2,
@@ -24,6 +28,7 @@ from companion.night.sight.scales import (
     naked_eye_limit,
     nanolamberts,
     zenith_of_bortle,
+    zenith_of_limit,
 )
 from companion.night.sight.skylight import (
     Lights,
@@ -35,7 +40,7 @@ from companion.night.sight.skylight import (
 )
 from companion.night.sight.star_limit import star_limit
 from companion.night.sight.views import View, views_of
-from companion.sky import load_catalogue
+from companion.sky import SearchIndex, load_catalogue
 
 LABORATORY = View("eye", 1.0, 100.0, 7.0, 1.0, both_eyes=True, pupil_mm=7.0)
 
@@ -116,28 +121,112 @@ def test_the_threshold_of_points_as_crumey_prints_it(sky_mag: float) -> None:
     # 0.3834 mu - 1.4400 - 2.5 log F (from memory).
     observer = Observer(practice=Practice.SOME)
     line = 0.3834 * sky_mag - 1.44 - 2.5 * math.log10(observer.field_factor)
-    assert float(surface_limit(LABORATORY, sky_mag, 1e-4, observer)) == pytest.approx(
-        line, abs=0.05
-    )
+    assert crumey(sky_mag, observer) == pytest.approx(line, abs=0.05)
+
+
+def crumey(sky_mag: float, observer: Observer) -> float:
+    """Give the threshold of a small patch by his law alone."""
+    seen = float(surface_limit(LABORATORY, sky_mag, 1e-4, observer))
+    return seen - float(contrast.beyond_law_mag(sky_mag))
 
 
 @pytest.mark.parametrize("sky_mag", [18.0, 19.0, 20.0, 21.0, 22.0])
 def test_two_papers_agree_on_the_naked_eye(sky_mag: float) -> None:
-    # Schaefer 1990 (PASP 102, 212) and Crumey 2014 rest on different laboratory data.
-    observer = Observer(practice=Practice.SOME)
-    schaefer = float(star_limit(LABORATORY, sky_mag, observer))
-    assert schaefer == pytest.approx(float(naked_eye_limit(sky_mag)), abs=0.5)
-    assert schaefer == pytest.approx(
-        float(surface_limit(LABORATORY, sky_mag, 1e-4, observer)), abs=0.95
-    )
+    # Schaefer 1990 (PASP 102, 212) and Crumey 2014 rest on different laboratory data; both laws
+    # are taken alone, without what practice adds.
+    practised = Observer(practice=Practice.LONG)
+    schaefer = float(star_limit(LABORATORY, sky_mag, practised) - stars.beyond_law_mag(sky_mag))
+    short = 7.93 - 5.0 * math.log10(10.0 ** (4.316 - sky_mag / 5.0) + 1.0)  # his own short form
+    assert schaefer == pytest.approx(short, abs=0.5)
+    assert schaefer == pytest.approx(crumey(sky_mag, Observer()), abs=0.95)
 
 
-def test_bortles_classes_have_his_limits() -> None:
-    # Bortle 2001 (Sky & Telescope 101(2), 126): class 3 shows 6.6 to 7.0, class 5 5.6 to 6.0,
-    # class 8 4.1 to 4.5 (from memory); the meter's value between them is a later convention.
-    for bortle, low, high in ((3, 6.6, 7.0), (5, 5.6, 6.0), (8, 4.1, 4.5)):
-        ours = float(naked_eye_limit(zenith_of_bortle(bortle)))
-        assert low - 0.6 <= ours <= high + 0.6
+# Bortle 2001 (Sky & Telescope 101(2), 126), from memory: the limits of the bare eye in each class;
+# the meter's value in the middle of a class is a later convention.
+BORTLE_LIMITS = (
+    (7.6, 8.0), (7.1, 7.5), (6.6, 7.0), (6.1, 6.5), (5.6, 6.0), (5.1, 5.5), (4.6, 5.0), (4.1, 4.5),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(("bortle", "limits"), list(enumerate(BORTLE_LIMITS, 1)))
+def test_bortles_classes_have_his_limits(bortle: int, limits: tuple[float, float]) -> None:
+    low, high = limits
+    sky_mag = zenith_of_bortle(bortle)
+    assert low <= float(naked_eye_limit(sky_mag)) <= high
+    practised = float(star_limit(LABORATORY, sky_mag, Observer(practice=Practice.LONG)))
+    assert low <= practised <= high
+    assert zenith_of_limit(float(naked_eye_limit(sky_mag))) == pytest.approx(sky_mag)
+
+
+def margins(name: str, bortle: int, practice: Practice = Practice.LONG) -> float:
+    """Give how much brighter than the bare eye's limit something 60° up is."""
+    target = SearchIndex(load_catalogue()).resolve(name)
+    observer = Observer(practice=practice)
+    objects = NightObjects.of([target])
+    sky = np.array([zenith_of_bortle(bortle)])
+    conditions = Conditions(zenith_mag=float(sky[0]), extinction_mag=0.2, observer=observer)
+    (view,) = views_of(find_instrument("eye"), observer)
+    limit = object_limits(view, sky, objects, conditions)
+    return float(limit[0, 0] - 0.2 * float(airmass(60.0)) - objects.magnitude[0])
+
+
+def test_bortles_classes_show_his_objects_to_the_eye() -> None:
+    # Bortle 2001, from memory: M 33 is obvious in class 1, rather easy in 2, easy with averted
+    # vision in 3, difficult in 4, and not seen from 5 on; M 31 is modest in 6; M 4, M 5, M 15 and
+    # M 22 are seen in 3. His observer is practised.
+    m33 = [margins("m 33", bortle) for bortle in range(1, 6)]
+    assert m33[0] > 0.8
+    assert m33[1] > 0.5
+    assert m33[2] > 0.0
+    assert -0.5 < m33[3] < 0.5
+    assert m33[4] < -0.5
+    assert margins("m 31", 3) > 1.5
+    assert margins("m 31", 6) > 0.3
+    assert margins("m 31", 9) < 0.0
+    for name in ("m 4", "m 5", "m 15", "m 22"):
+        assert margins(name, 3) > 0.1
+
+
+def test_the_middle_class_shows_what_everybody_shows_there() -> None:
+    # Common practice, no source: with some practice, M 31 and M 42 are plain in class 4.
+    assert margins("m 31", 4, Practice.SOME) > 1.0
+    assert margins("m 42", 4, Practice.SOME) > 1.0
+
+
+@pytest.mark.parametrize(
+    ("through", "names"),
+    [
+        ("10x50", "m 8, m 31, m 33, m 42, m 27, ngc 7000, ngc 253, ngc 5128"),
+        ("150", "m 8, m 16, m 17, m 20, m 43, m 51, ngc 6992, ngc 2070, ngc 3372, ngc 253"),
+        ("250", "m 8, m 16, m 17, m 20, m 43, ngc 6960, ngc 6992, m 97, m 101, m 74"),
+    ],
+)
+def test_what_is_looked_at_every_year_is_within_reach(through: str, names: str) -> None:
+    # Common practice, no source: under a country sky (21.3), well up.
+    margin = margins_of(names.split(", "), through, 21.3)
+    assert {name: value for name, value in margin.items() if value < 0.5} == {}
+
+
+def test_dwarf_spheroidals_and_stars_in_fog_are_no_easy_targets() -> None:
+    # Common practice, no source: a bright middle that spirals have is not to be expected of a
+    # dwarf spheroidal, and a reflection nebula is fainter than the star that lights it.
+    dwarfs = margins_of(["eso 356-4", "eso 351-30", "ngc 147"], "150", 21.3)
+    assert max(dwarfs.values()) < 2.0
+    fog = margins_of(["ngc 7023", "ngc 1788", "ngc 6888", "ngc 7635", "ic 405"], "10x50", 21.3)
+    assert max(fog.values()) < 2.0
+
+
+def margins_of(names: list[str], through: str, sky_mag: float) -> dict[str, float]:
+    """Give how much is to spare of things 60° up in the best eyepiece."""
+    search = SearchIndex(load_catalogue())
+    observer = Observer()
+    conditions = Conditions(zenith_mag=sky_mag, extinction_mag=0.2, observer=observer)
+    objects = NightObjects.of([search.resolve(name) for name in names])
+    through_air = objects.magnitude + 0.2 * float(airmass(60.0))
+    sky = np.full(len(objects), sky_mag)
+    views = views_of(find_instrument(through), observer)
+    _view, limits = choose_views(objects, views, sky, through_air, conditions)
+    return dict(zip(names, (limits - through_air).tolist(), strict=True))
 
 
 @pytest.mark.parametrize("instrument", [*BINOCULARS, *TELESCOPES])
@@ -151,9 +240,6 @@ def test_telescopes_reach_what_textbooks_say(instrument: object) -> None:
 
 def test_messiers_objects_show_in_an_80_mm_telescope() -> None:
     # All of Messier's objects are within reach of 80 mm under a dark sky (common practice).
-    from companion.night.sight.choose_view import choose_views
-    from companion.night.sight.objects import NightObjects
-
     catalogue = load_catalogue()
     targets = [catalogue.deep_sky.target(row) for row in catalogue.deep_sky.messier_rows.values()]
     objects = NightObjects.of(targets)

@@ -165,7 +165,7 @@ def _listed(found: _Found, request: TonightRequest, night: Darkness, considered:
     margin = found.scan.reach_mag - found.objects.magnitude
     margin[found.objects.always] = np.inf
     sigma = uncertainty_mag(found.objects, spots.altitude_deg, request.conditions)
-    grade = grade_numbers(margin, sigma, found.objects.guessed)
+    grade = grade_numbers(margin, sigma, found.objects.guessed, found.objects.brighter_mag)
     passes = request.filters.pass_at_best(grade, spots.altitude_deg, azimuth)
     value = found.worth + _GRADE_WORTH[grade]
     value += _HIGH_WORTH * np.minimum(spots.altitude_deg / _HIGH_DEG, 1.0)

@@ -11,11 +11,27 @@ from companion.sky import Kind
 
 FloatArray = NDArray[np.float64]
 
-_ENOUGH_MAG = 2.0  # to spare: beyond that, framing counts for more than reach
+# A view may cost what is to spare above one of these, mag: never a grade.
+_KEPT_MAG = (2.0, 1.0)
+_HARD_COST_MAG = 0.1  # what it may cost below
 _FITS, _CLUSTER_FITS = 0.8, 0.4  # of the field's diameter; clusters want sky around them
 _PLANET_POWER_PER_MM = 1.5
 _PLANET_POWER_PER_SEEING = 500.0  # 200× on a night of 2.5″ (common practice, no source)
 _WHOLE_MOON_DEG = 0.55
+# What each kind needs (common practice, no source): the apparent size, arcmin, at which it shows
+# its form, and the smallest and largest exit pupil, mm, that suit its faintness.
+_NEEDS = {
+    Kind.GALAXY: (600.0, 1.2, 4.0),
+    Kind.GLOBULAR: (2400.0, 1.0, 4.0),
+    Kind.PLANETARY: (120.0, 0.75, 3.0),
+    Kind.OPEN_CLUSTER: (1200.0, 1.5, 5.0),
+    Kind.CLUSTER_NEBULA: (1200.0, 2.0, 5.0),
+    Kind.NEBULA: (600.0, 2.0, 5.0),
+    Kind.REMNANT: (600.0, 2.0, 5.0),
+    Kind.DARK_NEBULA: (600.0, 3.0, 7.0),
+    Kind.COMET: (300.0, 2.0, 5.0),
+}
+_USUAL_NEED = (600.0, 2.0, 5.0)
 
 
 def choose_views(
@@ -27,8 +43,8 @@ def choose_views(
 ) -> tuple[NDArray[np.intp], FloatArray]:
     """Choose a view for each object and give the limit through it.
 
-    Stars and doubles get the lowest power that shows them well, what has an area the highest
-    that still frames it, planets the highest that the air allows, the Moon the highest that
+    Stars and doubles get the lowest power that shows them well, what has an area the power that
+    its kind and size need, planets the highest that the air allows, the Moon the highest that
     shows it whole.
 
     Parameters
@@ -53,15 +69,31 @@ def choose_views(
         [object_limits(view, sky_mag[:, None], objects, conditions)[:, 0] for view in views],
         axis=1,
     )
-    best = limits.max(axis=1)
-    # What is hard gets the view that shows most, so that framing never costs a grade.
-    enough = np.fmin(best, through_air_mag + _ENOUGH_MAG) - 1e-9
-    shows = limits >= enough[:, None]
+    shows = limits >= (_enough(limits.max(axis=1), through_air_mag) - 1e-9)[:, None]
     suits = shows & _framed(objects, views, conditions)
-    highest = len(views) - 1 - suits[:, ::-1].argmax(axis=1)
+    powers = np.array([view.magnification for view in views])
+    off = np.abs(np.log(powers / _wanted_powers(objects, views[0].aperture_mm)[:, None]))
+    nearest = np.where(suits, off, np.inf).argmin(axis=1)
     low = objects.point & ~_planets(objects)
-    chosen = np.where(suits.any(axis=1) & ~low, highest, shows.argmax(axis=1))
+    chosen = np.where(suits.any(axis=1) & ~low, nearest, shows.argmax(axis=1))
     return chosen.astype(np.intp), limits[np.arange(len(objects)), chosen]
+
+
+def _enough(best: FloatArray, through_air_mag: FloatArray) -> FloatArray:
+    """Limit that a view must reach: where little is to spare, the best there is."""
+    enough = best - _HARD_COST_MAG
+    for kept in reversed(_KEPT_MAG):
+        enough = np.where(best >= through_air_mag + kept, through_air_mag + kept, enough)
+    return enough
+
+
+def _wanted_powers(objects: NightObjects, aperture_mm: float) -> FloatArray:
+    """Power that shows each object at the size its kind needs; the most for planets and Moon."""
+    needs = np.array([_NEEDS.get(target.kind, _USUAL_NEED) for target in objects.targets])
+    size, smallest, largest = needs.reshape(-1, 3).T
+    own_size = np.sqrt(np.maximum(objects.area_arcmin2, 1e-6) * 4.0 / np.pi)
+    wanted = np.clip(size / own_size, aperture_mm / largest, aperture_mm / smallest)
+    return np.where(_planets(objects) | objects.always, 1e4, wanted)
 
 
 def _planets(objects: NightObjects) -> NDArray[np.bool_]:

@@ -45,12 +45,16 @@ def uncertainty_mag(
 
 
 def grade_numbers(
-    margin_mag: ArrayLike, sigma_mag: ArrayLike, guessed: ArrayLike = False
+    margin_mag: ArrayLike,
+    sigma_mag: ArrayLike,
+    guessed: ArrayLike = False,
+    brighter_mag: ArrayLike = 0.0,
 ) -> NDArray[np.intp]:
     """Give the number in ``GRADES`` of each margin.
 
     Within one standard deviation of the limit nothing better than doubtful is said, and of a
-    guessed brightness nothing better than hard. NaN is unknown.
+    guessed brightness nothing better than hard. A variable star out of reach at its faint end is
+    doubtful if it may be ``brighter_mag`` brighter. NaN is unknown.
     """
     margin, sigma = np.asarray(margin_mag, dtype=np.float64), np.asarray(sigma_mag)
     with np.errstate(invalid="ignore"):
@@ -62,4 +66,7 @@ def grade_numbers(
             ),
             dtype=np.intp,
         )
+    out, doubtful = GRADES.index(Grade.OUT_OF_REACH), GRADES.index(Grade.DOUBTFUL)
+    may_show = margin + np.asarray(brighter_mag, dtype=np.float64) > 0.0
+    number = np.where((number == out) & may_show, doubtful, number)
     return np.where(guessed, np.maximum(number, GRADES.index(Grade.HARD)), number)

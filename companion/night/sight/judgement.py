@@ -71,6 +71,8 @@ def judge(
     margin = np.clip(limits - air - objects.magnitude, -MOST_TO_SPARE_MAG, MOST_TO_SPARE_MAG)
     margin[objects.always] = MOST_TO_SPARE_MAG
     margin[(spots.altitude_deg <= 0.0) | spots.in_danger] = -MOST_TO_SPARE_MAG
+    # What cannot be looked at stays out of reach however bright it may be tonight.
+    brighter = np.where(margin > -MOST_TO_SPARE_MAG, objects.brighter_mag, 0.0)
     sigma = uncertainty_mag(objects, spots.altitude_deg, conditions)
     return Judgement(
         objects=objects,
@@ -79,7 +81,7 @@ def judge(
         conditions=conditions,
         margin_mag=margin,
         sigma_mag=sigma,
-        grade=grade_numbers(margin, sigma, objects.guessed),
+        grade=grade_numbers(margin, sigma, objects.guessed, brighter),
         view=chosen,
         moon_cost_mag=reach.at(spots.light.without_moon[None, :])[0] - on_this_sky,
         twilight_cost_mag=reach.at(spots.light.without_sun[None, :])[0] - on_this_sky,

@@ -11,7 +11,6 @@ from companion.night.sight.views import View
 
 FloatArray = NDArray[np.float64]
 
-_HALF_LIGHT_MAG = 0.7526  # half of the light, in magnitudes
 _TOO_WIDE_MAG = 1.0  # what is lost when no dark edge of the sky is left in the field
 _FILLS_FIELD = 0.8  # of the field's diameter
 _UNSEEN = -99.0
@@ -26,8 +25,8 @@ def object_limits(
 ) -> FloatArray:
     """Magnitude before extinction at which each object is just seen.
 
-    A galaxy or globular cluster may be seen as a whole, by its inner half or its centre, an open
-    cluster as a glow or by its stars: the easier way counts.
+    Something large may be seen as a whole, by its bright part or its very middle, an open cluster
+    as a glow or by its stars: the easier way counts.
 
     Parameters
     ----------
@@ -108,11 +107,7 @@ def _wide_limits(
 ) -> FloatArray:
     """Limits of things with an area: as a whole, by core or centre, or by their stars."""
     best = _patch_limits(view, sky_mag, objects, rows, np.ones(len(rows)), conditions)
-    half_light = np.full(len(objects), _HALF_LIGHT_MAG)
-    for size, loss_mag in (
-        (objects.core_size, half_light),
-        (objects.centre_size, objects.centre_loss),
-    ):
+    for size, loss_mag in objects.parts.transpose(1, 2, 0):
         some = np.flatnonzero(~np.isnan(size[rows]))
         inner = rows[some]
         sky = _of_rows(sky_mag, some)

@@ -1,7 +1,7 @@
 """Many targets as columns, made once and used for every night."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,8 +9,6 @@ from numpy.typing import NDArray
 from companion.night.sight.brightness import (
     ALWAYS_SEEN,
     BODY_SIGMA,
-    CENTRE,
-    CORE_SIZE,
     POINTS,
     STAR_CLUSTERS,
     STARS_BELOW_TOTAL,
@@ -28,22 +26,22 @@ FloatArray = NDArray[np.float64]
 class NightObjects:
     """What the visibility of n targets is computed from; every array has shape (n,).
 
-    ``magnitude`` is NaN where nothing is known. ``core_size`` is the part of the size that holds
-    half of the light, ``centre_size`` that of a bright centre ``centre_loss`` fainter than the
-    total, NaN where the whole is the best guess. ``stars_below`` is how much fainter than the total
-    single stars are, infinite where there are none to see. Of a double star with
-    known separation, ``magnitude`` is that of the companion: seeing both is the point.
+    ``magnitude`` is NaN where nothing is known, of a variable star the faint end of its range:
+    ``brighter_mag`` is what it may be brighter. ``parts`` has shape (n, 2, 2): a bright part and
+    the very middle, each as a part of the size and what it is fainter than the total, NaN where
+    the whole is the best guess. ``stars_below`` is how much fainter than the total single stars
+    are, infinite where there are none to see. Of a double star with known separation,
+    ``magnitude`` is that of the companion: seeing both is the point.
     """
 
     targets: tuple[Target, ...]
     magnitude: FloatArray
     sigma_mag: FloatArray
+    brighter_mag: FloatArray
     colour_index: FloatArray
     area_arcmin2: FloatArray
     major_arcmin: FloatArray
-    core_size: FloatArray
-    centre_size: FloatArray
-    centre_loss: FloatArray
+    parts: FloatArray
     stars_below: FloatArray
     separation_arcsec: FloatArray  # NaN where it is no double star, or nothing is known
     point: NDArray[np.bool_]
@@ -75,36 +73,26 @@ class NightObjects:
             for target, pair in zip(chosen, pairs, strict=True)
         ]
         size = np.array([(b.major_arcmin, b.minor_arcmin) for b in found]).reshape(-1, 2)
-        colours = [SKY_COLOUR if t.colour_index is None else t.colour_index for t in chosen]
-        centres = [CENTRE.get(t.kind, (np.nan, np.nan)) for t in chosen]
-        centre = np.array(centres, dtype=np.float64).reshape(-1, 2)
-        # Of a guessed total nothing follows for single stars.
-        clusters = np.array(
-            [
-                t.kind in STAR_CLUSTERS and b.known is not Known.GUESSED
-                for t, b in zip(chosen, found, strict=True)
-            ],
-            dtype=bool,
-        )
+        guessed = np.array([b.known is Known.GUESSED for b in found], dtype=bool)
+        clusters = np.array([t.kind in STAR_CLUSTERS for t in chosen], dtype=bool)
         return cls(
             targets=chosen,
-            magnitude=np.array([b.magnitude for b in found], dtype=np.float64),
-            sigma_mag=np.array([b.sigma_mag for b in found], dtype=np.float64),
-            colour_index=np.array(colours, dtype=np.float64),
+            magnitude=_floats(b.magnitude for b in found),
+            sigma_mag=_floats(b.sigma_mag for b in found),
+            brighter_mag=_floats(b.brighter_mag for b in found),
+            colour_index=_floats(
+                SKY_COLOUR if t.colour_index is None else t.colour_index for t in chosen
+            ),
             area_arcmin2=np.pi / 4.0 * size[:, 0] * size[:, 1],
             major_arcmin=size[:, 0],
-            core_size=np.array([CORE_SIZE.get(t.kind, np.nan) for t in chosen], dtype=np.float64),
-            centre_size=centre[:, 0],
-            centre_loss=centre[:, 1],
-            stars_below=np.where(clusters, STARS_BELOW_TOTAL, np.inf),
-            separation_arcsec=np.array(
-                [np.nan if pair is None else pair.separation_arcsec for pair in pairs],
-                dtype=np.float64,
-            ),
+            parts=np.array([b.parts for b in found], dtype=np.float64).reshape(-1, 2, 2),
+            # Of a guessed total nothing follows for single stars.
+            stars_below=np.where(clusters & ~guessed, STARS_BELOW_TOTAL, np.inf),
+            separation_arcsec=_floats(np.nan if p is None else p.separation_arcsec for p in pairs),
             point=np.array([t.kind in POINTS for t in chosen], dtype=bool),
             always=np.array([t.kind in ALWAYS_SEEN for t in chosen], dtype=bool),
             known=tuple(b.known for b in found),
-            guessed=np.array([b.known is Known.GUESSED for b in found], dtype=bool),
+            guessed=guessed,
             size_guessed=np.array([b.size_guessed for b in found], dtype=bool),
         )
 
@@ -120,24 +108,15 @@ class NightObjects:
     def take(self, rows: NDArray[np.intp]) -> "NightObjects":
         """Give some of the rows as columns of their own."""
         picked = rows.tolist()
-        return NightObjects(
-            targets=tuple(self.targets[i] for i in picked),
-            magnitude=self.magnitude[rows],
-            sigma_mag=self.sigma_mag[rows],
-            colour_index=self.colour_index[rows],
-            area_arcmin2=self.area_arcmin2[rows],
-            major_arcmin=self.major_arcmin[rows],
-            core_size=self.core_size[rows],
-            centre_size=self.centre_size[rows],
-            centre_loss=self.centre_loss[rows],
-            stars_below=self.stars_below[rows],
-            separation_arcsec=self.separation_arcsec[rows],
-            point=self.point[rows],
-            always=self.always[rows],
-            known=tuple(self.known[i] for i in picked),
-            guessed=self.guessed[rows],
-            size_guessed=self.size_guessed[rows],
-        )
+        columns = {column.name: getattr(self, column.name) for column in fields(self)}
+        for name, values in columns.items():
+            tuples = isinstance(values, tuple)
+            columns[name] = tuple(values[i] for i in picked) if tuples else values[rows]
+        return NightObjects(**columns)
+
+
+def _floats(values: Iterable[float]) -> FloatArray:
+    return np.array(list(values), dtype=np.float64)
 
 
 def _double_of(target: Target, doubles: Mapping[int, DoubleStar]) -> DoubleStar | None:

@@ -58,6 +58,11 @@ class Observer:
         return 7.0 * math.exp(-0.5 * (self.age_years / 100.0) ** 2)
 
     @property
+    def behind_practised_mag(self) -> float:
+        """Magnitudes by which this person sees less than one of long practice."""
+        return 2.5 * math.log10(self.field_factor / _FIELD_FACTORS[Practice.LONG])
+
+    @property
     def field_factor(self) -> float:
         """Times the laboratory's threshold that this person needs (Crumey 2014)."""
         return _FIELD_FACTORS[self.practice]

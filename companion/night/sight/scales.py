@@ -8,16 +8,17 @@ from companion.sky import AdviceError
 FloatArray = NDArray[np.float64]
 
 DARKEST, BRIGHTEST = 22.2, 14.0  # zenith, mag/arcsec²: no place on Earth is darker
-FAINTEST_LIMIT, BRIGHTEST_LIMIT = 7.4, 1.0  # naked-eye limits that such zeniths give
-# Schaefer 1990 (PASP 102, 212), without the extinction term. The two numbers follow from the
-# Hecht constants log K = -1.90 and log C = -9.80 and the unit of ``nanolamberts``.
-_LIMIT_IN_NO_LIGHT = 7.93
-_HALF_LOG_KB = 4.316
+FAINTEST_LIMIT, BRIGHTEST_LIMIT = 8.1, 3.5  # naked-eye limits that such zeniths give
 # Lower edge of each class in mag/arcsec², class 1 first. Bortle (2001, Sky & Telescope 101(2),
 # 126) gave words and naked-eye limits; this common mapping to a meter is later, from memory.
 _BORTLE_EDGES = (21.76, 21.60, 21.30, 20.30, 19.25, 18.50, 18.00, 17.00)
 # A person who knows only the class gets the middle of its range.
 _BORTLE_MIDDLES = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.5, 16.5)
+# Faintest star that a practised eye sees in each class, with averted vision and time, within the
+# half magnitude that Bortle gives for it; the ends are carried on to BRIGHTEST and DARKEST.
+_BORTLE_LIMITS = (7.65, 7.3, 6.85, 6.4, 5.85, 5.25, 4.75, 4.25, 3.9)
+_LIMIT_SKIES = np.array([BRIGHTEST, *reversed(_BORTLE_MIDDLES), DARKEST])
+_LIMITS = np.array([BRIGHTEST_LIMIT, *reversed(_BORTLE_LIMITS), FAINTEST_LIMIT])
 
 
 def nanolamberts(mag_per_arcsec2: ArrayLike) -> FloatArray:
@@ -36,28 +37,26 @@ def candela_per_m2(mag_per_arcsec2: ArrayLike) -> FloatArray:
 
 
 def naked_eye_limit(mag_per_arcsec2: ArrayLike) -> FloatArray:
-    """Faintest star seen with the eye near the zenith of a sky (Schaefer 1990).
+    """Faintest star that a practised eye sees near the zenith of a sky (Bortle 2001).
 
     Parameters
     ----------
     mag_per_arcsec2 : array_like
         V surface brightness of the sky around the star.
     """
-    sky = np.asarray(mag_per_arcsec2, dtype=np.float64)
-    return np.asarray(_LIMIT_IN_NO_LIGHT - 5.0 * np.log10(10.0 ** (_HALF_LOG_KB - sky / 5.0) + 1.0))
+    return np.asarray(np.interp(mag_per_arcsec2, _LIMIT_SKIES, _LIMITS))
 
 
 def zenith_of_limit(limit_mag: float) -> float:
-    """Sky brightness at the zenith from the faintest star that is seen there (Schaefer 1990).
+    """Sky brightness at the zenith from the faintest star that is seen there (Bortle 2001).
 
     Raises
     ------
     AdviceError
-        If the limit is outside 1 to 7.4.
+        If the limit is outside 3.5 to 8.1.
     """
     _within("naked-eye limit", limit_mag, BRIGHTEST_LIMIT, FAINTEST_LIMIT)
-    excess = 10.0 ** ((_LIMIT_IN_NO_LIGHT - limit_mag) / 5.0) - 1.0
-    return float(5.0 * (_HALF_LOG_KB - np.log10(excess)))
+    return float(np.interp(limit_mag, _LIMITS, _LIMIT_SKIES))
 
 
 def bortle_class(mag_per_arcsec2: float) -> int:

@@ -3,13 +3,18 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from companion.night.sight.observer import Observer, Practice
-from companion.night.sight.scales import nanolamberts
+from companion.night.sight.observer import Observer
+from companion.night.sight.scales import naked_eye_limit, nanolamberts
 from companion.night.sight.views import LABORATORY_PUPIL_MM, View
 
 FloatArray = NDArray[np.float64]
 
 SKY_COLOUR = 0.7  # B - V of the night sky, and of a star whose colour is unknown
+_NIGHT_SKY, _DAY_SKY = 16.5, 12.0  # mag/arcsec²
+_USUAL = Observer()
+_LABORATORY_EYE = View(
+    "eye", 1.0, 100.0, LABORATORY_PUPIL_MM, 1.0, both_eyes=True, pupil_mm=LABORATORY_PUPIL_MM
+)
 _ONE_EYE = 1.41  # two eyes see fainter than one by this
 _STILES_CRAWFORD_MM = 12.44  # of rods: light near the rim of the pupil counts for less
 _BLUR_LIMIT_ARCSEC = 900.0  # apparent size above which a star is no longer a point
@@ -40,21 +45,44 @@ def star_limit(
     sky_mag : array_like
         Sky around the star, mag/arcsec².
     observer : Observer
-        Practice moves the limit: 1.9 times the laboratory's threshold is the formula as printed.
+        With both eyes, long practice sees what ``beyond_law_mag`` adds to the formula as printed;
+        at an eyepiece for one eye, the formula is for somebody with some practice.
     colour_index : array_like
         B - V of the stars; rods see blue stars better.
     seeing_arcsec : float
         Diameter of a star's blur.
     """
+    gain = beyond_law_mag(sky_mag) if view.both_eyes else _USUAL.behind_practised_mag
+    law = _law_mag(view, sky_mag, colour_index, seeing_arcsec)
+    return np.asarray(law + gain - observer.behind_practised_mag)
+
+
+def beyond_law_mag(sky_mag: ArrayLike) -> FloatArray:
+    """Magnitudes by which the practised bare eye of Bortle's scale beats the formula as printed.
+
+    The laboratory's observers had neither his averted vision nor his time. By day nothing is
+    added: nobody waits there for a glimpse.
+
+    Parameters
+    ----------
+    sky_mag : array_like
+        Sky that the eye is used to, mag/arcsec².
+    """
+    sky = np.asarray(sky_mag, dtype=np.float64)
+    gain = naked_eye_limit(sky) - _law_mag(_LABORATORY_EYE, sky, SKY_COLOUR, 0.0)
+    return np.asarray(gain * np.clip((sky - _DAY_SKY) / (_NIGHT_SKY - _DAY_SKY), 0.0, 1.0))
+
+
+def _law_mag(
+    view: View, sky_mag: ArrayLike, colour_index: ArrayLike, seeing_arcsec: float
+) -> FloatArray:
+    """Evaluate Schaefer's formula."""
     colour = np.asarray(colour_index, dtype=np.float64)
     entering = nanolamberts(sky_mag) * view.surface_gain / (1.0 if view.both_eyes else _ONE_EYE)
     rods = _hecht_mag(entering * _colour_gain(SKY_COLOUR), _RODS) + _colour_mag(colour)
     cones = _hecht_mag(entering, _CONES)
     share = 1.0 / (1.0 + 10.0 ** ((_CHANGE_LOG_NL - np.log10(entering)) / _CHANGE_WIDTH))
-    practice = 2.5 * np.log10(observer.field_factor / Observer(practice=Practice.SOME).field_factor)
-    return np.asarray(
-        (1.0 - share) * rods + share * cones + _light_mag(view, seeing_arcsec) - practice
-    )
+    return np.asarray((1.0 - share) * rods + share * cones + _light_mag(view, seeing_arcsec))
 
 
 def _hecht_mag(background_nl: FloatArray, law: tuple[float, float]) -> FloatArray:

@@ -11,7 +11,7 @@ from companion.night.sight.grades import GRADES, Grade, grade_text
 from companion.night.sight.judgement import Judgement
 from companion.night.sight.limits import SPLIT_AT_ARCSEC
 from companion.night.sight.views import View
-from companion.sky import angle_text
+from companion.sky import Target, angle_text
 
 SUN_CAUTION = (
     "too close to the Sun, which is up: never look there through any instrument or finder, "
@@ -21,6 +21,13 @@ _WORTH_SAYING_MAG = 0.2
 _LOW_COST_MAG = 0.4
 _PLENTY_MAG = 9.0
 _FILLS_FIELD = 0.8
+
+
+_KNOWN_WORDS = {
+    Known.FROM_BLUE: "brightness estimated from blue light",
+    Known.BY_EYE: "brightness as observers estimate it",
+    Known.GUESSED: "brightness guessed from kind and size",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,14 +141,21 @@ def _costs(judgement: Judgement, row: int) -> list[str]:
     return costs
 
 
+def _range(target: Target) -> str:
+    """Say that nobody knows how bright a variable star is tonight."""
+    faintest, brightest = target.faintest_magnitude, target.brightest_magnitude
+    if brightest is None:
+        return f"taken at its usual {faintest:.1f}"
+    return f"changes from {brightest:.1f} to {faintest:.1f}, taken at its faintest"
+
+
 def _doubts(judgement: Judgement, row: int, view: View) -> list[str]:
     """Say what is guessed, and what does not fit the field."""
     objects, doubts = judgement.objects, []
     known = objects.known[row]
-    if known is Known.FROM_BLUE:
-        doubts.append("brightness estimated from blue light")
-    if known is Known.GUESSED:
-        doubts.append("brightness guessed from kind and size")
+    if known is Known.VARIES:
+        doubts.append(_range(objects.targets[row]))
+    doubts += filter(None, [_KNOWN_WORDS.get(known)])
     if objects.size_guessed[row] and not objects.point[row] and not objects.always[row]:
         doubts.append("size guessed")
     if objects.major_arcmin[row] > view.field_deg * 60.0 * _FILLS_FIELD:
