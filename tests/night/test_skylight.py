@@ -43,7 +43,14 @@ def test_luminance_agrees_with_the_usual_zero_point() -> None:
 
 @pytest.mark.parametrize(
     ("measure", "value"),
-    [("meter", 23.0), ("meter", 5.0), ("limit_mag", 8.5), ("limit_mag", 1.0), ("bortle", 0), ("bortle", 10)],
+    [
+        ("meter", 23.0),
+        ("meter", 5.0),
+        ("limit_mag", 8.5),
+        ("limit_mag", 1.0),
+        ("bortle", 0),
+        ("bortle", 10),
+    ],
 )
 def test_impossible_darkness_is_refused_with_its_range(measure: str, value: float) -> None:
     with pytest.raises(AdviceError, match=r"outside .* to "):

@@ -44,7 +44,8 @@ def naked_eye_limit(mag_per_arcsec2: ArrayLike) -> FloatArray:
     mag_per_arcsec2 : array_like
         V surface brightness of the sky around the star.
     """
-    return np.asarray(np.interp(mag_per_arcsec2, _LIMIT_SKIES, _LIMITS))
+    sky = np.asarray(mag_per_arcsec2, dtype=np.float64)
+    return np.asarray(np.interp(sky, _LIMIT_SKIES, _LIMITS))
 
 
 def zenith_of_limit(limit_mag: float) -> float:
