@@ -13,7 +13,9 @@ from companion.night.sight.views import View
 FloatArray = NDArray[np.float64]
 
 # Skies between which limits are interpolated, mag/arcsec²: day to the darkest place on Earth.
-SKIES = np.concatenate([np.arange(2.0, 11.0, 3.0), np.arange(11.0, 23.0, 0.5)])
+SKIES = np.concatenate(
+    [np.arange(2.0, 11.0, 3.0), np.arange(11.0, 20.5, 0.5), np.arange(20.5, 22.8, 0.25)]
+)
 _FINE = 100  # cells per magnitude of the table that finds the place between skies
 _ALWAYS = 40.0  # stands for "seen whatever the sky"
 
