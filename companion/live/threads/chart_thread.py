@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject
 
 from companion.instant import Choices
-from companion.live.threads.ephemeris_thread import PeriodicThread
+from companion.live.threads.periodic_thread import PeriodicThread
 
 if TYPE_CHECKING:  # numpy is loaded by the thread, after the first frame
     from companion.charts import SkyFrame
