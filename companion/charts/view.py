@@ -13,8 +13,6 @@ from companion.finding import Look, ViewFrame, Viewing, finder_limit
 from companion.sky import STARS_COMPLETE_TO_MAG
 
 ZENITH: Final = np.array([0.0, 0.0, 1.0])
-_GROUPS_LIMIT: Final = 4.5  # a small chart is not thinned out beyond the stars of the groups
-_THINNED_MAG: Final = 2.0  # of a chart without size
 _WHOLE_DEEP_LIMIT: Final = 6.0
 _FAINTEST: Final = 12.5
 CIRCLE_SHARE: Final = 0.80  # of the chart's smaller side that the field circle takes
@@ -68,7 +66,7 @@ def eyepieces(sky: SkyFrame) -> tuple[Look, ...]:
     return sky.looks[1:]
 
 
-def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0, unit: float = 1.0) -> Lens:
+def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0) -> Lens:
     """Give what a kind of chart looks through, with the chosen instrument.
 
     Parameters
@@ -79,16 +77,13 @@ def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0, unit: float = 1.0
         The chart; without an eyepiece to look through, that of the finder takes its place.
     eyepiece : int, optional
         Which of ``eyepieces``, counted round.
-    unit : float, optional
-        Size of the symbols, 1 for a full screen: a small chart has room for fewer stars.
     """
     eye = sky.drawn_limit
-    fewer = max(eye - _THINNED_MAG * (1.0 - min(unit, 1.0)), min(eye, _GROUPS_LIMIT))
     if kind is ChartKind.WHOLE:
         deep_limit = min(eye, _WHOLE_DEEP_LIMIT)
-        return Lens(kind, "the whole sky", 96.0, 0.0, Viewing.UPRIGHT, fewer, deep_limit)
+        return Lens(kind, "the whole sky", 96.0, 0.0, Viewing.UPRIGHT, eye, deep_limit)
     if kind is ChartKind.WIDE:
-        return Lens(kind, "wide field", 42.0, 0.0, Viewing.UPRIGHT, fewer, 8.5)
+        return Lens(kind, "wide field", 42.0, 0.0, Viewing.UPRIGHT, eye, 8.5)
     narrow = eyepieces(sky)
     if kind is ChartKind.EYEPIECE and narrow:
         look = narrow[eyepiece % len(narrow)]

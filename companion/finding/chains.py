@@ -18,7 +18,6 @@ from companion.finding.lines import (
     make_pairs,
     pairs_of,
 )
-from companion.finding.saying import best_said
 from companion.finding.single_ways import (
     Place,
     beside_way,
@@ -74,9 +73,9 @@ def _first_steps(stars: GuideStars, pairs: Pairs) -> dict[int, Way]:
     for column, row in enumerate(bright.tolist()):
         curves = curve_ways(stars, stars.vectors[row])
         ways = [way for way in curves if way.group and way.group.key in known]
-        ways += best_lines(stars, lines, costs, column, _KEPT)
-        star = Place(stars.vectors[row], stars.names[row], float(stars.magnitude[row]))
-        if way := best_said(stars, ways, star, _SURE_COST):
+        ways += best_lines(stars, lines, costs, column, 1)
+        way = min(ways, key=lambda way: way.rank, default=None)
+        if way is not None and way.cost < _SURE_COST:
             found[row] = way
     return found
 

@@ -60,7 +60,8 @@ def ways_to(
 def _all_ways(stars: GuideStars, place: Place, group: Group | None) -> list[Way]:
     leads = place.leads(stars.hip, angles_deg(stars.vectors, place.vector))
     pairs = pairs_of(stars, group) if group else known_pairs(stars)
-    pairs = pairs.where(leads[pairs.first] & leads[pairs.second])
+    if not leads.all():
+        pairs = pairs.where(leads[pairs.first] & leads[pairs.second])
     lines = follow(stars, pairs, place.vector[None, :])
     found = beside_ways(stars, place)
     found += line_ways(stars, lines)
@@ -125,18 +126,20 @@ def _varied(
     for way in sorted(found, key=lambda way: way.rank):
         if len(chosen) == most or (chosen and way.rank[0] and not chosen[0].rank[0]):
             return
-        same_end = any(other.stars[-1] == way.stars[-1] for other in chosen if _starts(other))
+        same_end = any(_alike(other, way) for other in chosen)
         same_group = sum(other.group == way.group for other in chosen if way.group)
-        if (same_end and _starts(way)) or same_group >= alike:
+        if same_end or same_group >= alike:
             continue
         if spoken := said(stars, way, place):
             chosen.append(spoken)
             yield spoken
 
 
-def _starts(way: Way) -> bool:
-    """Say whether a way starts from stars: one that names a group does not."""
-    return way.kind is not WayKind.MEMBER
+def _alike(one: Way, other: Way) -> bool:
+    """Say whether two ways go on from the same star; how to find that star first is another."""
+    if WayKind.MEMBER in {one.kind, other.kind}:  # names a group, and starts nowhere
+        return False
+    return one.stars[-1] == other.stars[-1] and (one.first is None) == (other.first is None)
 
 
 def _advice_before(stars: GuideStars, place: Place, group: Group | None) -> str:

@@ -14,7 +14,7 @@ import numpy as np
 
 from companion.finding.courses import OVERHEAD_DEG, SEEN, Course, Told, course_to
 from companion.finding.guide import UP, FloatArray, GuideStars
-from companion.finding.lines import angles_deg, onward, point_between
+from companion.finding.lines import angles_deg, cross, onward, point_between
 from companion.finding.single_ways import Place
 from companion.finding.way_words import (
     beside_sentence,
@@ -43,17 +43,19 @@ def said(stars: GuideStars, way: Way, place: Place) -> Way | None:
     """Give a way with its sentence, or nothing where all words would mislead."""
     if way.first is None:
         return _SAYERS[way.kind](stars, way, place)
-    kind = WayKind.LINE if way.gap_deg else WayKind.BESIDE
-    then = _SAYERS[kind](stars, way, place)
-    return then and replace(then, sentence=chain_sentence(way.first, then.sentence))
+    then = _SAYERS[WayKind.LINE if way.gap_deg else WayKind.BESIDE](stars, way, place)
+    row = stars.rows[way.stars[-1]]
+    star = Place(stars.vectors[row], stars.names[row], float(stars.magnitude[row]))
+    first = then and said(stars, way.first, star)
+    if then is None or first is None:
+        return None
+    return replace(then, first=first, sentence=chain_sentence(first, then.sentence))
 
 
-def best_said(
-    stars: GuideStars, ways: Iterable[Way], place: Place, most_cost: float = math.inf
-) -> Way | None:
+def best_said(stars: GuideStars, ways: Iterable[Way], place: Place) -> Way | None:
     """Give the best way that words lead along, with its sentence."""
-    ways = sorted((way for way in ways if way.cost < most_cost), key=lambda way: way.rank)
-    return next((spoken for way in ways if (spoken := said(stars, way, place))), None)
+    ranked = sorted(ways, key=lambda way: way.rank)
+    return next((spoken for way in ranked if (spoken := said(stars, way, place))), None)
 
 
 def _line(stars: GuideStars, way: Way, place: Place) -> Way | None:
@@ -63,20 +65,21 @@ def _line(stars: GuideStars, way: Way, place: Place) -> Way | None:
     count, parts = nearest_times(way.gap_deg, way.extension_deg, _GAPS_LAND_DEG)
     by_gaps = count * way.gap_deg / parts - way.extension_deg
     by_fists = as_fists(way.extension_deg) - way.extension_deg
-    known = replace(way, course=told.course, side=None if side is None else side.course)
+    courses = (told.course, None if side is None else side.course)
     times = times_words(count, parts) if count else ""
     for spoken, fists in ((times, True), (times, False), ("", True)):
         if not spoken and not fists:
             continue
         off = max(abs(by_gaps) if spoken else 0.0, abs(by_fists) if fists else 0.0)
         if _off_line_deg(off, way.miss_deg, side) <= LANDS_DEG:
-            return replace(known, sentence=line_sentence(known, place.name, spoken, fists=fists))
+            sentence = line_sentence(way, place.name, courses, times=spoken, fists=fists)
+            return replace(way, course=courses[0], side=courses[1], sentence=sentence)
     return None
 
 
 def _side(a: FloatArray, b: FloatArray, place: Place) -> Told:
     """Tell where a place lies off a line, seen by one who faces the line there."""
-    normal = np.cross(a, b)
+    normal = cross(a, b)
     foot = place.vector - (place.vector @ normal) / (normal @ normal) * normal
     foot /= np.linalg.norm(foot)
     side = course_to(foot, place.vector)
@@ -109,7 +112,6 @@ def _off_step_deg(distance_deg: float, told: Told) -> float:
 def _beside(stars: GuideStars, way: Way, place: Place) -> Way | None:
     star = stars.vectors[stars.rows[way.stars[-1]]]
     told = course_to(star, place.vector)
-    known = replace(way, course=told.course)
     once_off = _off_step_deg(way.distance_deg, told)
     steps: tuple[tuple[float, Course], ...] = ((way.distance_deg, told.course),)
     if once_off > _SIMPLY_DEG and told.course in SEEN:
@@ -118,7 +120,7 @@ def _beside(stars: GuideStars, way: Way, place: Place) -> Way | None:
             steps, once_off = two, two_off
     if once_off > LANDS_DEG:
         return None
-    return replace(known, sentence=beside_sentence(known, place.name, steps))
+    return replace(way, course=told.course, sentence=beside_sentence(way, place.name, steps))
 
 
 def _two_steps(
@@ -142,9 +144,10 @@ def _two_steps(
 
 def _gone(origin: FloatArray, bearing: float, distance_deg: float) -> FloatArray:
     """Give where one comes out who goes straight from a place."""
-    right = np.cross(origin, _UP)
-    right /= np.linalg.norm(right)
-    above = np.cross(right, origin)
+    x, y, z = origin.tolist()
+    level = math.hypot(x, y)
+    right = np.array([y / level, -x / level, 0.0])
+    above = np.array([-x * z / level, -y * z / level, level])
     turn, far = math.radians(bearing), math.radians(distance_deg)
     ahead = math.sin(turn) * right + math.cos(turn) * above
     return np.asarray(math.cos(far) * origin + math.sin(far) * ahead)
@@ -153,20 +156,20 @@ def _gone(origin: FloatArray, bearing: float, distance_deg: float) -> FloatArray
 def _between(stars: GuideStars, way: Way, place: Place) -> Way | None:
     a, b = (stars.vectors[stars.rows[hip]] for hip in way.stars)
     if way.miss_deg < _ON_THE_LINE_DEG:
-        return replace(way, sentence=between_sentence(way, place.name))
+        return replace(way, sentence=between_sentence(way, place.name, None))
     told = course_to(point_between(a, b, way.gaps), place.vector)
     if _off_step_deg(way.miss_deg, told) > LANDS_DEG:
         return None
-    known = replace(way, course=told.course)
-    return replace(known, sentence=between_sentence(known, place.name))
+    sentence = between_sentence(way, place.name, told.course)
+    return replace(way, course=told.course, sentence=sentence)
 
 
 def _curve(stars: GuideStars, way: Way, place: Place) -> Way | None:
     if abs(as_fists(way.extension_deg) - way.extension_deg) > LANDS_DEG:
         return None
     before, last = (stars.vectors[stars.rows[hip]] for hip in way.stars[-2:])
-    known = replace(way, course=course_to(last, onward(before, last)).course)
-    return replace(known, sentence=curve_sentence(known, place.name))
+    course = course_to(last, onward(before, last)).course
+    return replace(way, course=course, sentence=curve_sentence(way, place.name, course))
 
 
 def _member(stars: GuideStars, way: Way, place: Place) -> Way | None:

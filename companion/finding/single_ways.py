@@ -1,6 +1,7 @@
 """Ways in one step: beside a star, along a pair's line, between two stars."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -25,6 +26,8 @@ SAME_DEG: Final = 0.05  # to the eye a star this near to the target is the targe
 _MOST_EXTENSION_DEG: Final = 60.0
 _LEAST_EXTENSION_DEG: Final = 1.5
 _MOST_BESIDE_DEG: Final = 10.0
+_FAR_BESIDE_DEG: Final = 16.0  # from a star that nobody misses
+_NOT_MISSED: Final = 2.1
 _BRIGHT_BESIDE: Final = 2.5  # magnitude of a star that is known without a group
 _CLEARLY_BRIGHTER: Final = 0.3
 _MOST_OFF_POINT_DEG: Final = 2.5
@@ -150,7 +153,8 @@ def _between_way(
 def beside_ways(stars: GuideStars, place: Place) -> list[Way]:
     """Give the known stars that the place stands beside, or the star's own group."""
     distance = angles_deg(stars.vectors, place.vector)
-    near = (distance < _MOST_BESIDE_DEG) & place.leads(stars.hip, distance)
+    reach_deg = np.where(stars.magnitude <= _NOT_MISSED, _FAR_BESIDE_DEG, _MOST_BESIDE_DEG)
+    near = (distance < reach_deg) & place.leads(stars.hip, distance)
     known = [(row, stars.group_of(row)) for row in np.flatnonzero(near).tolist()]
     found = [
         beside_way(stars, row, place, group)
@@ -206,6 +210,7 @@ def best_rows(costs: FloatArray) -> list[int]:
     return [int(row) for row in rows if np.isfinite(costs[row])]
 
 
+@lru_cache(maxsize=8)
 def _pair_costs(stars: GuideStars, pairs: Pairs) -> FloatArray:
     """Faint stars and pairs of no group take longer to find; a pair known as pointers, less."""
     fainter = np.maximum(stars.magnitude[pairs.first], stars.magnitude[pairs.second])

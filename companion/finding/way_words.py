@@ -79,32 +79,32 @@ def _least(count: int, parts: int) -> tuple[int, int]:
     return (count // 2, parts // 2) if parts == 4 and count % 2 == 0 else (count, parts)
 
 
-def line_sentence(way: Way, name: str, times: str, *, fists: bool) -> str:
-    """Say a way along two stars; ``times`` says how far in gaps, if anything."""
+def line_sentence(
+    way: Way, name: str, courses: tuple[Course, Course | None], *, times: str, fists: bool
+) -> str:
+    """Say a way along two stars: the course on, the side off it if any, how far in gaps if any."""
+    (on, side), far_off = courses, fists_text(way.miss_deg)
     first, second = way.names
     far = [f"{times} their gap"] if times else []
     far += [f"about {fists_text(way.extension_deg)}"] if fists else []
     return (
-        f"From {first} through {second}{_of_group(way)} go on {_course(way)}, {', '.join(far)}: "
-        f"{name} lies {_off_words(way)}."
+        f"From {first} through {second}{_of_group(way)} go on {go_words(on)}, {', '.join(far)}: "
+        f"{name} lies {'on the line' if side is None else _off_words(far_off, side)}."
     )
 
 
-def _off_words(way: Way) -> str:
-    if way.side is None:
-        return "on the line"
-    far = fists_text(way.miss_deg)
-    if way.side in _OFF:
-        return f"{far} {_OFF[way.side]} the line"
-    return f"{far} off the line, towards the {way.side} horizon"
+def _off_words(far: str, side: Course) -> str:
+    if side in _OFF:
+        return f"{far} {_OFF[side]} the line"
+    return f"{far} off the line, towards the {side} horizon"
 
 
-def between_sentence(way: Way, name: str) -> str:
+def between_sentence(way: Way, name: str, course: Course | None) -> str:
     """Say a way to a point between two stars, and from there."""
     first, second = way.names
     point = _POINTS[round(1.0 / way.gaps)]
     where = f"between {first} and {second}" if way.gaps == 0.5 else f"from {first} to {second}"
-    off = "" if way.course is None else f", then {fists_text(way.miss_deg)} {_course(way)}"
+    off = "" if course is None else f", then {fists_text(way.miss_deg)} {go_words(course)}"
     return f"Go {point} {where}{_of_group(way)}{off}: there is {name}."
 
 
@@ -114,12 +114,12 @@ def beside_sentence(way: Way, name: str, steps: tuple[tuple[float, Course], ...]
     return f"From {way.names[0]}{_of_group(way)} go {far}: there is {name}."
 
 
-def curve_sentence(way: Way, name: str) -> str:
+def curve_sentence(way: Way, name: str, course: Course) -> str:
     """Say a way along a curved row."""
     return (
         f"Follow the curve from {way.names[0]} to {way.names[-1]}{_of_group(way)} on "
-        f"{_course(way)}, bending as it bends, about {fists_text(way.extension_deg)}: {name} is "
-        "the bright light there."
+        f"{go_words(course)}, bending as it bends, about {fists_text(way.extension_deg)}: {name} "
+        "is the bright light there."
     )
 
 
@@ -137,7 +137,3 @@ def chain_sentence(first: Way, then: str) -> str:
 
 def _of_group(way: Way) -> str:
     return f" of {way.group.called}" if way.group else ""
-
-
-def _course(way: Way) -> str:
-    return "" if way.course is None else go_words(way.course)

@@ -193,7 +193,7 @@ class Chart(Scaled, QWidget):
         """What the chart looks through, as it is turned now."""
         if self.sky is None:
             return Lens(self.kind, "", 96.0, 0.0, Viewing.UPRIGHT, 6.0, 6.0)
-        lens = lens_of(self.sky, self.kind, self.eyepiece, self.scale.factor)
+        lens = lens_of(self.sky, self.kind, self.eyepiece)
         return lens if self._viewing is None else replace(lens, viewing=self._viewing)
 
     @property

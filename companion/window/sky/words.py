@@ -27,8 +27,6 @@ from companion.sky import (
 )
 from companion.window.aim.words import EMPTY, NO_PLACE, NOTHING, Notice
 
-_NOTICED_MAG = 0.05
-
 
 @dataclass(frozen=True, slots=True)
 class Passage:
@@ -107,8 +105,6 @@ def _stars_words(sky: SkyFrame, lens: Lens) -> str:
     if not lens.by_eye:
         limit = f"stars to magnitude {lens.complete_to:.1f}"
         return limit if lens.complete_to == lens.star_limit else f"all {limit}, some fainter"
-    if lens.star_limit < sky.drawn_limit - _NOTICED_MAG:
-        return f"the brighter stars, to magnitude {lens.star_limit:.1f}"
     shown = "as this sky shows them" if sky.drawn_limit == sky.eye_limit else "as in the dark"
     return f"stars to magnitude {lens.star_limit:.1f} at best, {shown}"
 
