@@ -13,6 +13,7 @@ from .snapshot import (
     NextSightingFacts as NextSightingFacts,
     NorthFacts as NorthFacts,
     ParameterFacts as ParameterFacts,
+    PastSun as PastSun,
     PointedFacts as PointedFacts,
     Reading as Reading,
     RowFacts as RowFacts,

@@ -11,6 +11,7 @@ from companion.instant.events import Events
 from companion.instant.handling import handling_facts, looks_with
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import AimFacts, Reading, RowFacts, Trend, Turn
+from companion.instant.sun_facts import past_sun_of, sun_danger
 from companion.sky import (
     HORIZON_REFRACTION_DEG,
     SUN_DANGER_DEG,
@@ -38,18 +39,6 @@ RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings
 _STILL_ARCSEC_PER_S = 0.5
 _TRANSIT_HOUR_ANGLE_DEG = 2.5  # ten minutes either side
 _FIST_DEG = 10.0
-
-
-def sun_danger(azimuth_deg: float, altitude_deg: float, instant: Instant) -> tuple[float, bool]:
-    """Give the distance from the Sun, and whether looking there by mistake could blind."""
-    row, places = instant.sky.sun_row, instant.places
-    distance_deg = float(
-        horizontal_separation_deg(
-            azimuth_deg, altitude_deg, places.azimuth_deg[row], places.altitude_deg[row]
-        )
-    )
-    up = float(places.altitude_airless_deg[row]) > SUN_UP_DEG
-    return distance_deg, up and distance_deg < SUN_DANGER_DEG
 
 
 def row_facts(instant: Instant, readings_of: RowReadingsOf) -> tuple[RowFacts, ...]:
@@ -157,7 +146,7 @@ class AimMaker:
             size=size,
             detail=detail,
             constellation=self._constellation_of(target, moment),
-            turn=turn_of(instant, azimuth, altitude),
+            turn=turn_of(instant, (azimuth, altitude), reading_of),
             reading=reading,
             now_deg=_now_deg(instant, (azimuth, altitude)),
             handling=handling_facts(
@@ -215,14 +204,15 @@ def trend_of(site: Site, place: Horizontal, altitude_rate_arcsec_per_s: float) -
     return Trend.RISING if altitude_rate_arcsec_per_s > 0.0 else Trend.SETTING
 
 
-def turn_of(instant: Instant, azimuth_deg: float, altitude_deg: float) -> Turn | None:
-    """Give the way from where the last target stands now."""
+def turn_of(instant: Instant, to_deg: tuple[float, float], reading_of: ReadingOf) -> Turn | None:
+    """Give the way from where the last target stands now to an azimuth and altitude."""
     last, row = instant.choices.last_target, instant.sky.last_row
     if last is None or row is None:
         return None
-    turn = float(wrap_180(azimuth_deg - float(instant.places.azimuth_deg[row])))
-    rise = altitude_deg - float(instant.places.altitude_deg[row])
-    return Turn(last.name, turn, rise, abs(turn) / _FIST_DEG)
+    start = float(instant.places.azimuth_deg[row]), float(instant.places.altitude_deg[row])
+    turn = float(wrap_180(to_deg[0] - start[0]))
+    past_sun = past_sun_of(instant, start, to_deg, reading_of)
+    return Turn(last.name, turn, to_deg[1] - start[1], abs(turn) / _FIST_DEG, past_sun)
 
 
 def _separation(place: Horizontal, instant: Instant, row: int) -> float:

@@ -27,6 +27,14 @@ class CompassZone(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class PastSun:
+    """A turn that would sweep the tube past the risen Sun, and the way round it in two turns."""
+
+    nearest_deg: float
+    corner_text: str  # "azimuth 210, altitude 60" on the mount's own dials; empty: no way round
+
+
+@dataclass(frozen=True, slots=True)
 class Turn:
     """The way from the last target's place to this one's, as the tube goes."""
 
@@ -34,6 +42,7 @@ class Turn:
     azimuth_deg: float  # right (clockwise seen from above) positive
     altitude_deg: float  # up positive
     fists: float  # of the azimuth turn at arm's length
+    past_sun: PastSun | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ from .reach import (
     DialTurn as DialTurn,
     blind_spot as blind_spot,
     dial_turn as dial_turn,
+    may_turn as may_turn,
     reach_words as reach_words,
 )
 from .records import (
@@ -57,6 +58,12 @@ from .stars import (
     BrightStars as BrightStars,
     Fitting as Fitting,
     StarsAt as StarsAt,
+)
+from .sun_way import (
+    Corner as Corner,
+    Swing as Swing,
+    nearest_sun_deg as nearest_sun_deg,
+    way_round as way_round,
 )
 from .trust import trusted as trusted
 from .words import (

@@ -87,6 +87,15 @@ def _allowed_turn(
     return min(turns, key=abs, default=None)
 
 
+def may_turn(mount: Mount, from_reading_deg: float, turn_deg: float) -> bool:
+    """Say whether the azimuth may be turned so far from a reading: cable and stops."""
+    start, dial = angle_of(mount.azimuth, from_reading_deg), mount.azimuth
+    if dial.high_deg - dial.low_deg < 360.0 - 1e-9:
+        reading = from_reading_deg + (turn_deg if dial.clockwise else -turn_deg)
+        return dial.low_deg <= reading <= dial.high_deg
+    return mount.cable_limit_deg is None or abs(start + turn_deg) <= mount.cable_limit_deg + 1e-9
+
+
 def reach_words(mount: Mount, altitude_deg: float, readings_deg: tuple[float, float]) -> str:
     """Say why the mount cannot point there; empty where it can."""
     if altitude_deg > mount.reach_high_deg:

@@ -209,3 +209,30 @@ def test_nothing_chosen_gives_a_whole_snapshot(builder: SnapshotBuilder) -> None
     assert snapshot.aim is None
     assert snapshot.rows == ()
     assert {light.body for light in snapshot.lights} >= {"sun", "moon", "saturn"}
+
+
+def test_a_turn_past_the_sun_is_said_with_a_way_round(ephemeris: Ephemeris) -> None:
+    # Noon at Loon Barrens in late November: the Sun stands low in the south; from the eastern to
+    # the western sky the short way leads over it.
+    noon = datetime(2026, 11, 26, 16, 0, tzinfo=UTC)
+    east = Target("icrs:1", "east", Kind.PLACE, *_icrs(ephemeris, noon, 140.0, 20.0))
+    west = Target("icrs:2", "west", Kind.PLACE, *_icrs(ephemeris, noon, 220.0, 20.0))
+    choices = Choices(stamp=1, site=LOON_BARRENS, target=west, last_target=east)
+    aim = SnapshotBuilder(ephemeris).build(choices, noon).aim
+    assert aim is not None
+    assert not aim.sun_danger
+    assert aim.turn is not None
+    assert aim.turn.past_sun is not None
+    assert aim.turn.past_sun.nearest_deg < 20.0
+    assert "altitude" in aim.turn.past_sun.corner_text
+    night = SnapshotBuilder(ephemeris).build(choices, noon + timedelta(hours=10)).aim
+    assert night is not None
+    assert night.turn is not None
+    assert night.turn.past_sun is None
+
+
+def _icrs(
+    ephemeris: Ephemeris, utc: datetime, azimuth_deg: float, altitude_deg: float
+) -> tuple[float, float]:
+    ra, dec = ephemeris.moment(LOON_BARRENS, utc).icrs_of(azimuth_deg, altitude_deg)
+    return float(ra[0]), float(dec[0])

@@ -24,7 +24,7 @@ from companion.window.kit.type_scale import Scaled, TypeScale
 from companion.window.mount.words import FURTHEST_DEG
 
 if TYPE_CHECKING:
-    from companion.instant import AimFacts, Choices, Snapshot
+    from companion.instant import AimFacts, Choices, Snapshot, Turn
 
 _USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't move with digits
 _LEAST_INSTRUMENT = 96  # pixels: under it a dial can't be read and gives way to the numbers
@@ -100,7 +100,7 @@ class AimFace(Scaled, QWidget):
 
     def _show_ways(self, snapshot: "Snapshot", aim: "AimFacts") -> None:
         up, side, fists = aim_words.turns(aim)
-        turn = aim.turn
+        turn = _shown_turn(aim)
         self.advice.say(aim_words.advice(aim, snapshot.local))
         if turn is not None:
             self.ways[0].say(
@@ -111,7 +111,7 @@ class AimFace(Scaled, QWidget):
             self._no_ways()
 
     def _show_instruments(self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices") -> None:
-        up, turn = aim.altitude_deg, aim.turn
+        up, turn = aim.altitude_deg, _shown_turn(aim)
         altitude_dial, azimuth_dial = _dials(choices)
         self.circles.show_facts(_circles(aim))
         self.quadrant.show_facts(
@@ -306,3 +306,8 @@ def _dials(choices: "Choices") -> tuple[DialScale, DialScale]:
             period_deg=360.0,
         ),
     )
+
+
+def _shown_turn(aim: "AimFacts") -> "Turn | None":
+    """Give the turn that may be drawn: none that would pass the Sun."""
+    return None if aim.turn is None or aim.turn.past_sun is not None else aim.turn

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from companion.instant import AimFacts, Snapshot, Trend
+from companion.instant import AimFacts, PastSun, Snapshot, Trend, Turn
 from companion.sky import (
     altitude_text,
     angle_text,
@@ -21,6 +21,14 @@ _FILTER = (
     "This is the Sun. Look only with a filter made for it, sound and firmly over the front of the "
     "tube, the finder capped. One glance without it blinds at once and for good."
 )
+
+
+_ECLIPSE = (
+    "The Moon stands in front of the Sun. Look only with a certified solar filter, sound and "
+    "firmly over the front of tube and finder. Eclipse glasses are for the bare eye and never "
+    "for looking through optics. Without a filter a glance blinds at once and for good."
+)
+_DISCS_TOUCH_DEG = 0.6  # both discs are about half a degree wide
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +94,7 @@ def description(aim: AimFacts) -> str:
 def turns(aim: AimFacts) -> tuple[str, str, str]:
     """Give the two ways to turn, up or down, left or right, and the latter in fists."""
     turn = aim.turn
-    if turn is None:
+    if turn is None or turn.past_sun is not None:
         return "", "", ""
     up = f"{angle_text(abs(turn.altitude_deg))} {'up' if turn.altitude_deg > 0 else 'down'}"
     size = abs(turn.azimuth_deg)
@@ -153,25 +161,51 @@ def notice(
     """Give what needs attention about this target."""
     if aim.sun_danger:
         return _sun_notice(aim, hidden=withheld(aim, uncovered), asked=asked)
+    if aim.turn is not None and aim.turn.past_sun is not None:
+        return _past_sun_notice(aim.turn, aim.turn.past_sun)
     if aim.altitude_deg < 0.0:
         return _below_notice(snapshot, aim)
     return _handling_notice(aim)
+
+
+def _past_sun_notice(turn: Turn, past: PastSun) -> Notice:
+    """Say how to go round the Sun, tube and finder capped; the arrows are withheld."""
+    near = angle_text(past.nearest_deg)
+    why = f"The way from {turn.from_name} may pass {near} from the Sun."
+    if past.corner_text:
+        do = f"First to {past.corner_text}; from there to the two numbers above."
+    else:
+        do = "No way round keeps 20° off it: wait until the Sun has set."
+    return Notice(
+        "Caps on tube and finder. Go round the Sun." if past.corner_text else "Caps stay on.",
+        f"{why} {do} Take the caps off only when the tube stands there.",
+        caution=True,
+    )
 
 
 def _sun_notice(aim: AimFacts, *, hidden: bool, asked: bool) -> Notice:
     if aim.target.body == "sun":
         text = _FILTER
     else:
-        apart = "" if aim.sun_distance_deg is None else angle_text(aim.sun_distance_deg)
-        text = (
-            f"The Sun is up, {apart} from {aim.target.name}. Seen through a tube, binoculars or a "
-            "finder it blinds at once and for good. Never sweep for a target here: wait until the "
-            "Sun has set."
-        )
+        text = _ECLIPSE if _covers_sun(aim) else _near_text(aim)
     if not hidden:
         return Notice("Uncovered. The Sun is near.", text, caution=True)
     key = "Press u once more to uncover them." if asked else "Pressing u twice uncovers them."
     return Notice("The numbers are withheld.", f"{text} {key}", caution=True)
+
+
+def _near_text(aim: AimFacts) -> str:
+    apart = "" if aim.sun_distance_deg is None else angle_text(aim.sun_distance_deg)
+    return (
+        f"The Sun is up, {apart} from {aim.target.name}. Seen through a tube, binoculars or a "
+        "finder it blinds at once and for good. Never sweep for a target here: wait until the "
+        "Sun has set."
+    )
+
+
+def _covers_sun(aim: AimFacts) -> bool:
+    distance = aim.sun_distance_deg
+    return aim.target.body == "moon" and distance is not None and distance < _DISCS_TOUCH_DEG
 
 
 def _below_notice(snapshot: Snapshot, aim: AimFacts) -> Notice:

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 from enum import Enum
 
 from companion.instant import Choices, Snapshot
-from companion.sky import clock_text, duration_text, zone_text
+from companion.sky import SUN_UP_DEG, clock_text, duration_text, zone_text
 
+_SUN_UP = "Sun up: caps on while you turn"
 STALE_S = 3.0  # a tick takes milliseconds and comes at least twice a second
 
 
@@ -69,7 +70,7 @@ def status(snapshot: Snapshot | None, now_s: float, *, homeless: bool = False) -
 def dark_words(snapshot: Snapshot) -> str:
     """Say what Sun and Moon leave of the night: "dark, Moon rises 23:10"."""
     dark, zone = snapshot.dark, snapshot.local.tzinfo
-    parts = [dark.phase]
+    parts = [f"{_SUN_UP} · {dark.phase}" if dark.sun_altitude_deg > SUN_UP_DEG else dark.phase]
     if dark.next_phase and dark.next_phase_utc is not None:
         parts[0] += f", {dark.next_phase} at {clock_text(dark.next_phase_utc.astimezone(zone))}"
     moon = f"Moon {round(100 * dark.moon_lit_fraction)}% lit" if dark.moon_up else "Moon"
