@@ -66,7 +66,7 @@ def _settled(window: MainWindow) -> bool:
 def _aligned(window: MainWindow) -> bool:
     latest = window.evening.latest
     alignment = None if latest is None else latest.alignment
-    return alignment is not None and alignment.sightings_used == _SIGHTED and _settled(window)
+    return alignment is not None and len(alignment.sightings) == _SIGHTED and _settled(window)
 
 
 def _listed(window: MainWindow) -> bool:

@@ -55,8 +55,7 @@ def main() -> int:
     """Print all that is unused; fail if there is something."""
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text())["tool"]["house"]
     found = list(unused(ROOT, settings["unused_on_purpose"]))
-    for line in found:
-        print(line)
+    print("".join(f"{line}\n" for line in found), end="")
     print(f"{len(found)} unused")
     return 1 if found else 0
 

@@ -122,9 +122,6 @@ class AimMaker:
             azimuth_deg=azimuth,
             altitude_deg=altitude,
             altitude_airless_deg=float(place.altitude_airless_deg[0]),
-            magnetic_bearing_deg=(
-                None if instant.blackout else (azimuth - instant.field.declination_deg) % 360.0
-            ),
             compass_deg=None
             if instant.blackout
             else (azimuth - instant.compass_offset_deg) % 360.0,

@@ -100,7 +100,6 @@ class Aligner:
         azimuth = shown(alignment.mount.azimuth, aim.azimuth_reading_deg)
         altitude = shown(alignment.mount.altitude, aim.altitude_reading_deg)
         fields = [(look.name, look.field_deg) for look in looks]
-        finder, narrowest = (fields[0], fields[-1]) if fields else (None, None)
         return Reading(
             azimuth_deg=aim.azimuth_reading_deg,
             altitude_deg=aim.altitude_reading_deg,
@@ -109,8 +108,6 @@ class Aligner:
             azimuth_remainder=azimuth.remainder,
             altitude_remainder=altitude.remainder,
             radius95_deg=aim.radius95_deg,
-            in_finder=None if finder is None else aim.probability_within(finder[1] / 2.0),
-            in_eyepiece=None if narrowest is None else aim.probability_within(narrowest[1] / 2.0),
             advice=field_words(aim, fields),
         )
 
@@ -138,8 +135,6 @@ class Aligner:
         used = alignment.used
         typical = _typical_radius(alignment) if used else None
         return AlignmentFacts(
-            mount_name=alignment.mount.name,
-            sightings_used=len(used),
             sightings_set_aside=sum(one.set_aside for one in alignment.sightings),
             typical_radius95_deg=typical,
             words=trust_words(alignment, typical),

@@ -69,6 +69,5 @@ def north_facts(instant: Instant, target_azimuth_deg: float | None) -> NorthFact
         polaris_azimuth_deg=star.azimuth_deg if star.altitude_deg > 0.0 else None,
         polaris_altitude_deg=star.altitude_deg if star.altitude_deg > 0.0 else None,
         polaris_gain=star.gain,
-        sun_azimuth_deg=sun_azimuth,
         shadow_azimuth_deg=(sun_azimuth + 180.0) % 360.0 if sun_up else None,
     )

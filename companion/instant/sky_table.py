@@ -38,11 +38,6 @@ class SkyTable:
         """Row of the Moon."""
         return self.sun_row + 1
 
-    @property
-    def polaris_row(self) -> int:
-        """Row of Polaris, the last one."""
-        return len(self.table.targets) - 1
-
 
 @dataclass(frozen=True, slots=True)
 class Instant:

@@ -56,8 +56,6 @@ class Reading:
     azimuth_remainder: str  # "a hair over", or empty
     altitude_remainder: str
     radius95_deg: float
-    in_finder: float | None  # probability that it is in the finder's field
-    in_eyepiece: float | None
     advice: str  # "95% within 0.4°: finder first"
 
 
@@ -90,7 +88,6 @@ class AimFacts:
     azimuth_deg: float  # true, from north through east
     altitude_deg: float  # refracted
     altitude_airless_deg: float
-    magnetic_bearing_deg: float | None  # None in the blackout zone
     compass_deg: float | None  # with the measured deviation
     azimuth_rate_arcsec_per_s: float
     altitude_rate_arcsec_per_s: float
@@ -176,7 +173,6 @@ class NorthFacts:
     polaris_azimuth_deg: float | None  # None while it is below the horizon
     polaris_altitude_deg: float | None
     polaris_gain: float | None  # how many times better than the compass
-    sun_azimuth_deg: float
     shadow_azimuth_deg: float | None  # None while the Sun is down
 
 
@@ -262,8 +258,6 @@ class NextSightingFacts:
 class AlignmentFacts:
     """How far the dials are trusted, and why."""
 
-    mount_name: str
-    sightings_used: int
     sightings_set_aside: int
     typical_radius95_deg: float | None
     words: str  # "aligned on 3, within 0.3°"
@@ -306,4 +300,3 @@ class Snapshot:
     alignment: AlignmentFacts | None
     pointed: PointedFacts | None
     doubts: tuple[str, ...]  # what the numbers should not be trusted for: clock, Earth rotation
-    build_ms: float

@@ -1,6 +1,5 @@
 """Turns choices and a moment into a snapshot. Owns what is kept from one snapshot to the next."""
 
-import time
 from datetime import datetime, timedelta
 
 from companion.instant.aim_facts import AimMaker, row_facts
@@ -27,7 +26,7 @@ class SnapshotBuilder:
         self._aligner = Aligner(stars)
         self._pointer = SkyPointer(stars)
 
-    def build(self, choices: Choices, utc: datetime) -> Snapshot:
+    def build(self, choices: Choices, utc: datetime, made_monotonic_s: float = 0.0) -> Snapshot:
         """Give the snapshot of a moment.
 
         Parameters
@@ -36,13 +35,14 @@ class SnapshotBuilder:
             What the person wants to see.
         utc : datetime
             The moment, already corrected, or the one of the preview.
+        made_monotonic_s : float, optional
+            What a clock that is never set shows, to tell later how old the snapshot is.
 
         Raises
         ------
         AdviceError
             If the ephemeris does not cover the moment.
         """
-        started_s = time.perf_counter()
         site = choices.site
         moment = self._ephemeris.moment(site, utc)
         sky = self._tables.table(choices, utc)
@@ -57,7 +57,7 @@ class SnapshotBuilder:
             stamp=choices.stamp,
             utc=utc,
             local=utc.astimezone(zone_of(site.time_zone)),
-            made_monotonic_s=time.monotonic(),
+            made_monotonic_s=made_monotonic_s,
             preview=choices.preview_utc is not None,
             site=site,
             aim=aim,
@@ -68,7 +68,6 @@ class SnapshotBuilder:
             alignment=self._aligner.facts(instant),
             pointed=self._pointer.facts(instant, self._aligner.alignment),
             doubts=self._doubts(choices, utc, expired=instant.field.expired),
-            build_ms=(time.perf_counter() - started_s) * 1000.0,
         )
 
     def _doubts(self, choices: Choices, utc: datetime, *, expired: bool) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ import ast
 import importlib
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -16,6 +17,7 @@ MODULES = sorted(
     for path in PACKAGE.rglob("*.py")
     if path.name != "__main__.py"
 )
+CLOCKS = {"now", "utcnow", "today", "time", "time_ns", "monotonic", "perf_counter"}
 TOP_LEVEL = {
     "README.md",
     "DEVELOPERS.md",
@@ -59,15 +61,29 @@ def test_every_module_imports_alone() -> None:
     assert done.stdout == "", done.stderr
 
 
-@pytest.mark.parametrize("package", PURE)
+@pytest.mark.parametrize("package", [*PURE, "commands"])
 def test_pure_packages_read_no_clock(package: str) -> None:
     offenders = [
-        f"{path.name}:{node.lineno}"
+        f"{path.name}:{line}"
         for path in (PACKAGE / package).rglob("*.py")
-        for node in ast.walk(ast.parse(path.read_text()))
-        if isinstance(node, ast.Attribute)
-        and node.attr in {"now", "utcnow", "today", "time", "time_ns"}
-        and isinstance(node.value, ast.Name)
-        and node.value.id in {"datetime", "date", "time"}
+        for line in _clock_readings(path.read_text())
     ]
     assert offenders == []
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["datetime.now(UTC)", "date.today()", "time.monotonic()", "from time import perf_counter"],
+)
+def test_a_planted_clock_is_seen(line: str) -> None:
+    assert list(_clock_readings(line)) == [1]
+
+
+def _clock_readings(text: str) -> Iterator[int]:
+    """Give the lines on which a clock is read, or taken from the module of clocks."""
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            if node.attr in CLOCKS and node.value.id in {"datetime", "date", "time"}:
+                yield node.lineno
+        elif isinstance(node, ast.ImportFrom) and node.module == "time":
+            yield node.lineno

@@ -71,11 +71,7 @@ def test_after_one_star_the_dials_own_readings_are_shown(ephemeris: Ephemeris) -
     assert facts is not None
     assert aim.reading.azimuth_deg == pytest.approx((aim.azimuth_deg + ZERO_DEG) % 360, abs=0.6)
     assert facts.words.startswith("aligned on 1, within")
-    assert facts.sightings_used == 1
     assert "finder" in aim.reading.advice
-    assert aim.reading.in_finder is not None
-    assert aim.reading.in_eyepiece is not None
-    assert aim.reading.in_finder > aim.reading.in_eyepiece
     rows = {row.key: row for row in snapshot.rows}
     assert rows[VEGA.key].azimuth_reading_deg == pytest.approx(aim.reading.azimuth_deg)
     assert rows[VEGA.key].altitude_text == aim.reading.altitude_text

@@ -82,7 +82,6 @@ def aim(**changes: Any) -> AimFacts:
         azimuth_deg=171.23,
         altitude_deg=41.28,
         altitude_airless_deg=41.26,
-        magnetic_bearing_deg=187.5,
         compass_deg=187.5,
         azimuth_rate_arcsec_per_s=14.2,
         altitude_rate_arcsec_per_s=1.6,
@@ -114,8 +113,6 @@ READING = Reading(
     azimuth_remainder="a hair under",
     altitude_remainder="",
     radius95_deg=0.4,
-    in_finder=0.99,
-    in_eyepiece=0.71,
     advice="95% within 0.4°: finder first",
 )
 
@@ -150,7 +147,6 @@ NORTH = NorthFacts(
     polaris_azimuth_deg=0.4,
     polaris_altitude_deg=45.5,
     polaris_gain=12.0,
-    sun_azimuth_deg=268.0,
     shadow_azimuth_deg=None,
 )
 DARK = DarkFacts(
@@ -167,7 +163,7 @@ LIGHTS = (
     Light("Sun", "sun", 268.0, -14.0, -26.7, 1.0),
     Light("Moon", "moon", 62.0, -12.0, -11.0, 0.31),
 )
-ALIGNED = AlignmentFacts("wooden mount", 3, 0, 0.3, "aligned on 3, within 0.3°")
+ALIGNED = AlignmentFacts(0, 0.3, "aligned on 3, within 0.3°")
 
 
 def snapshot(**changes: Any) -> Snapshot:
@@ -186,7 +182,6 @@ def snapshot(**changes: Any) -> Snapshot:
         alignment=ALIGNED,
         pointed=None,
         doubts=(),
-        build_ms=1.0,
     )
     return replace(base, **changes)
 
@@ -459,8 +454,6 @@ ONE_SIDE_DOUBT = DoubtFacts(
     contradicts=False,
 )
 FITTED = AlignmentFacts(
-    "wooden mount",
-    4,
     1,
     0.3,
     "aligned on 3, within 0.3°",

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -240,11 +241,7 @@ def test_the_clocks_ten_seconds_are_what_the_sky_turns_in_them() -> None:
 def test_an_end_lies_ahead(typed: str, utc: datetime) -> None:
     """At half past midnight, 3:30 UTC, at Loon Barrens."""
 
-    class Late(FakeEvening):
-        @property
-        def now_utc(self) -> datetime:
-            return datetime(2026, 10, 11, 3, 30, tzinfo=UTC)
-
-    evening: Any = Late()
+    evening: Any = FakeEvening()
+    evening.clock = SimpleNamespace(now_utc=datetime(2026, 10, 11, 3, 30, tzinfo=UTC))
     end_prompt(evening).take(typed, 0)
     assert evening.night.told == [("set_end", utc)]

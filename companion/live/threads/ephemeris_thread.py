@@ -1,6 +1,7 @@
 """The thread that turns choices into snapshots, the only owner of its ephemeris."""
 
 from datetime import UTC, datetime
+from time import monotonic
 
 from PySide6.QtCore import QObject
 
@@ -19,7 +20,7 @@ class _Snapshots:
         self._builder = SnapshotBuilder(self._ephemeris)
 
     def make(self, order: Choices) -> Snapshot:
-        return self._builder.build(order, order.moment(datetime.now(UTC)))
+        return self._builder.build(order, order.moment(datetime.now(UTC)), monotonic())
 
     def rate_hz(self, order: Choices) -> float:
         return order.rate_hz
