@@ -46,6 +46,7 @@ _LARGE_BULGE = re.compile(r"E|E-S0|S0|S0-a|S(A?B)?(a|ab|b|bc)")
 # Mean surface brightness, V mag/arcsec², beyond which no early type has a bright middle: dwarf
 # spheroidals (from memory; the brightest of them reach 23).
 _DWARF_SURFACE = 23.0
+_WRITTEN = {"Sharpless": "Sh2-{}"}
 
 
 def read_ongc() -> list[Row]:
@@ -67,7 +68,37 @@ def read_ongc() -> list[Row]:
         take_handbook(by_name[entry["name"]], entry)
     for row in rows:
         row["all_identifiers"] = " ".join(identifiers.get(row["name"], []))
-    return rows
+    return rows + more_objects(list(rows[0]))
+
+
+def more_objects(columns: list[str]) -> list[Row]:
+    """Give the objects that OpenNGC lacks, in its columns; its positions are in radians."""
+    return [
+        dict.fromkeys(columns, "")
+        | entry
+        | {
+            "ra": str(np.radians(float(entry["ra_deg"]))),
+            "dec": str(np.radians(float(entry["dec_deg"]))),
+        }
+        for entry in read_table("more_objects")
+    ]
+
+
+def numbers(rows: list[Row]) -> dict[str, list[str]]:
+    """Give the numbers of each object in other catalogues, as people write them.
+
+    Raises
+    ------
+    SystemExit
+        If a number belongs to an object that there is not, or to two.
+    """
+    known, found = {row["name"] for row in rows}, dict[str, list[str]]()
+    for entry in read_table("catalogue_numbers"):
+        text = _WRITTEN.get(entry["catalogue"], entry["catalogue"] + " {}").format(entry["number"])
+        if entry["name"] not in known or any(text in texts for texts in found.values()):
+            raise SystemExit(f"catalogue_numbers.csv: {text} is doubtful")
+        found.setdefault(entry["name"], []).append(text)
+    return found
 
 
 def take_handbook(row: Row, entry: Row) -> None:
@@ -223,5 +254,5 @@ def build() -> dict[str, NDArray[np.generic]]:
     if unknown := set(names) - known:
         raise SystemExit(f"deep_sky_names.csv names objects that do not exist: {unknown}")
     notes = {row["name"]: row["note"] for row in rows if row.get("note")}
-    save_json("deep_sky_names.json", {"names": names, "notes": notes})
+    save_json("deep_sky_names.json", {"names": names, "numbers": numbers(rows), "notes": notes})
     return arrays

@@ -27,7 +27,7 @@ def star_entries() -> list[Prompt]:
         entry(row["hip"])["name"] = row["name"]
     for row in read_table("other_names"):
         _append(entry(row["hip"]), "also", row["name"])
-    for table in ("variables", "coloured"):
+    for table in ("variables", "coloured", "variable_names"):
         for row in read_table(table):
             if row["name"][0].isupper():  # a variable's own name; Bayer letters are there already
                 _append(entry(row["hip"]), "variable", row["name"])

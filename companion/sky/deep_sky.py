@@ -16,6 +16,8 @@ KINDS = tuple(Kind)  # the order in which the data file numbers them
 LIGHTS, BULGES = tuple(LightFrom), tuple(Bulge)  # the same
 _NAME = re.compile(r"([A-Za-z]+)(\d+)(.*)\Z")
 _WRITTEN_OUT = {"Mel": "Melotte", "Cl": "Collinder", "B": "Barnard", "H": "Harvard"}
+# Objects that NGC and IC lack: their names only stand for a number that is kept beside them.
+_NUMBERED_BELOW = {"M", "C", "Cr", "Tr", "Stock", "Sh", "Abell", "Mi"}
 _ESTIMATED = "brightness estimated from blue light"
 _NOT_REAL = "catalogued, but nothing is there"
 
@@ -59,6 +61,7 @@ class DeepSky:
 
     columns: DeepSkyColumns
     names: dict[str, list[str]]  # catalogue name -> common names, best known first
+    numbers: dict[str, list[str]]  # catalogue name -> numbers in other catalogues
     notes: dict[str, str]
 
     @cached_property
@@ -160,7 +163,7 @@ class DeepSky:
             found.append(spaced)
         if c.caldwell[row]:
             found.append(f"C {c.caldwell[row]}")
-        return found
+        return list(dict.fromkeys((*found, *self.numbers.get(name, ()))))
 
 
 def load_deep_sky() -> DeepSky:
@@ -169,7 +172,7 @@ def load_deep_sky() -> DeepSky:
         arrays = {key: file[key] for key in file.files}
     arrays["name"] = arrays["name"].astype(np.str_)
     words = json.loads(resource("deep_sky_names.json").read_text(encoding="utf-8"))
-    return DeepSky(DeepSkyColumns(**arrays), words["names"], words["notes"])
+    return DeepSky(DeepSkyColumns(**arrays), words["names"], words["numbers"], words["notes"])
 
 
 def _numbered(column: NDArray[np.integer]) -> dict[int, int]:
@@ -186,7 +189,7 @@ def _known(value: np.floating) -> float | None:
 def _spaced(name: str) -> str:
     """Write ``NGC0224`` as ``NGC 224``; empty for names that only stand for another number."""
     match = _NAME.match(name)
-    if match is None or match[1] in ("M", "C"):  # Messier's and Caldwell's additions
+    if match is None or match[1] in _NUMBERED_BELOW:
         return ""
     prefix = _WRITTEN_OUT.get(match[1], match[1])
     return f"{prefix} {match[2].lstrip('0')}{match[3].replace('_', ' ')}"

@@ -15,7 +15,16 @@ _FAINT = 14.0  # taken for what has no known magnitude
 _NAMED_STAR, _COMMON_NAME, _MESSIER, _CALDWELL, _GROUP, _SHOWPIECE = 2.0, 3.0, 6.0, 4.0, 3.0, 0.5
 # A star's letters and numbers are meant less often than a name that begins so.
 _AS_LETTER = 3.0
-_SHORT_FORMS = {"melotte": ("mel",), "collinder": ("cr", "cl"), "barnard": ("b",)}
+_SHORT_FORMS = {
+    "melotte": ("mel",),
+    "collinder": ("cr", "col", "cl"),
+    "barnard": ("b",),
+    "trumpler": ("tr",),
+    "stock": ("st",),
+    "abell": ("a",),
+    "minkowski": ("m",),
+    "sh": ("sharpless",),
+}
 _LONG_FORMS = {"m": ("messier",), "c": ("caldwell",)}
 
 
@@ -44,7 +53,8 @@ def _groups(catalogue: Catalogue) -> Iterator[Entry]:
     for group in catalogue.names.groups.values():
         rank = fame(3.0, _GROUP)
         for name in (group.name, *group.aliases):
-            yield Entry(fold(name), name, group.key, rank, word=True)
+            for text in dict.fromkeys(_numbers(fold(name))):
+                yield Entry(text, name, group.key, rank, word=True)
 
 
 def _stars(catalogue: Catalogue) -> Iterator[Entry]:
@@ -116,5 +126,7 @@ def _numbers(text: str) -> Iterator[str]:
     """Give a catalogue number with its catalogue's name short and long."""
     yield text
     head, _blank, tail = text.partition(" ")
+    if head == "sh":  # "Sh2-155" is number 155 of the second list
+        yield f"sharpless {tail.removeprefix('2 ')}"
     for other in (*_SHORT_FORMS.get(head, ()), *_LONG_FORMS.get(head, ())):
         yield f"{other} {tail}"

@@ -167,6 +167,10 @@ class Sources:
             for row in rows
             if row[2] is not None
         }
+        for fix in table("deep_sky_fixes"):
+            if fix["field"] in {"ra", "dec"}:
+                moved = {f"{fix['field']}_deg": math.degrees(float(fix["value"]))}
+                places[fix["name"]] = places[fix["name"]]._replace(**moved)
         found: dict[tuple[str, str], Place] = {}
         self._own_numbers(found, rows, places)
         self._other_numbers(found, aliases, places)
