@@ -107,6 +107,7 @@ def words(work: Path, *, plain: bool) -> list[str]:
         return [*said, *(word for one in packages for word in ("--collect-data", one)), str(start)]
     write_hooks(work / "hooks")
     said += ["--additional-hooks-dir", str(work / "hooks")]
+    said += ["--optimize", "2"]  # without docstrings: a sixth less to read at the start
     said += ["--runtime-hook", str(Path(__file__).with_name("no_opengl.py"))]
     said += [word for module in LEFT_OUT for word in ("--exclude-module", module)]
     return [*said, str(start)]
