@@ -7,6 +7,7 @@ from companion.sky.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.deep_sky import DeepSky, load_deep_sky
 from companion.sky.names import Names, load_names
+from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.stars_data import EPOCH_YEAR, StarColumns, load_stars
 from companion.sky.target import Kind, Target
@@ -70,7 +71,8 @@ class Catalogue:
             return self._deep_sky_target(rest)
         if family == "group" and key in self.names.groups:
             return self.names.groups[key]
-        body = next((body for body in self.bodies if body.key == key), None)
+        named = (*self.bodies, *(point.target for point in SKY_POINTS))
+        body = next((body for body in named if body.key == key), None)
         place = _PLACE_KEY.match(key) if body is None else None
         if body is None and place:
             return place_target(float(place[1]), float(place[2]))

@@ -19,6 +19,7 @@ from companion.sky.diurnal import TURN_DEG_PER_S, Diurnal
 from companion.sky.moment import Moment
 from companion.sky.refraction import air_of, airless_deg
 from companion.sky.site import Site
+from companion.sky.sky_points import stands_still
 from companion.sky.table import TargetTable
 from companion.sky.target import Target
 
@@ -43,7 +44,7 @@ class Crossings:
     """The next events after a moment; None where one does not happen within a day.
 
     ``never`` is "never sets here", "never rises here" or empty; for bodies that move, "does not
-    set today", "does not rise today".
+    set today", "does not rise today"; for what stands still over the ground, as the poles do.
     """
 
     rises_utc: datetime | None
@@ -78,6 +79,8 @@ def find_crossings(
         If the ephemeris does not cover the time.
     """
     seeker = Seeker(sky, site, target, utc)
+    if stands_still(target):
+        return Crossings(None, None, None, None, None, seeker.never(0.0))
     horizon = seeker.horizon_deg()
     limit = float(airless_deg(low_limit_deg, *air_of(site)))
     rises, sets = seeker.upward(horizon), seeker.downward(horizon)
@@ -131,7 +134,7 @@ class Seeker:
     def never(self, altitude_airless_deg: float) -> str:
         """Say that it stays above or below an altitude."""
         above = self._at(0.0)[0] > altitude_airless_deg
-        if self._target.body:
+        if self._target.body and not stands_still(self._target):
             return "does not set today" if above else "does not rise today"
         return "never sets here" if above else "never rises here"
 

@@ -15,6 +15,7 @@ from companion.sky.earth import Earth
 from companion.sky.moment import Moment
 from companion.sky.movers import Anchors, Mover
 from companion.sky.site import Site
+from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.table import TargetTable
 from companion.sky.vantage import GroundVantage, Movers
@@ -34,7 +35,8 @@ class Ephemeris:
         self.kernel_path = kernel_path
         self._kernel = kernel
         self._stations: dict[tuple[float, float, float], _Station] = {}
-        self._movers: dict[str, Mover] = {body.target.body: body for body in SOLAR_SYSTEM}
+        movers: tuple[Mover, ...] = (*SOLAR_SYSTEM, *SKY_POINTS)
+        self._movers = {mover.target.body: mover for mover in movers}
 
     @classmethod
     def load(cls) -> "Ephemeris":
@@ -126,5 +128,5 @@ class _Station:
         latitude_deg, longitude_deg, elevation_m = key
         self.place: GeographicPosition = wgs84.latlon(latitude_deg, longitude_deg, elevation_m)
         self.observer = kernel["earth"] + self.place  # type: ignore[index]  # untyped
-        vantage = GroundVantage(kernel, self.observer, earth.timescale)
+        vantage = GroundVantage(kernel, self.observer, earth.timescale, self.place)
         self.anchors: Callable[[str, datetime], Anchors] = Movers(vantage, named).anchors

@@ -36,6 +36,15 @@ class MoverFacts:
 class Vantage(Protocol):
     """An observer on the ground who can look at what the loaded ephemeris holds."""
 
+    @property
+    def latitude_deg(self) -> float:
+        """Geodetic latitude."""
+        ...
+
+    def ground(self, utcs: Sequence[datetime]) -> FloatArray:
+        """Give what turns north, east, up into ICRS axes at each moment, (n, 3, 3)."""
+        ...
+
     def observe(self, segment: str, utcs: Sequence[datetime]) -> FloatArray:
         """Give apparent places (n, 3) of a part of the ephemeris, in au, on ICRS axes."""
         ...

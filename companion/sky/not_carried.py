@@ -28,6 +28,7 @@ _OTHER = {
     "Milky Way": "all around",
     "ISS": "a satellite",
     "Tiangong": "a satellite",
+    "Nadir": "straight below you",
 }
 _KNOWN: dict[str, str] = {
     **{fold(name): f"a moon of {of}" for of, names in _MOONS.items() for name in names.split()},

@@ -7,6 +7,7 @@ from companion.sky.catalogue import Catalogue
 from companion.sky.constellation import CONSTELLATIONS
 from companion.sky.names import StarName, written_out
 from companion.sky.search_index import Entry
+from companion.sky.sky_points import FAME, SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.spelling import fold
 
@@ -47,6 +48,9 @@ def _bodies() -> Iterator[Entry]:
         target = body.target
         for name in (target.name, *target.aliases):
             yield Entry(fold(name), name, target.key, body.fame, word=True)
+    for point in SKY_POINTS:
+        for name in (point.target.name, *point.target.aliases):
+            yield Entry(fold(name), name, point.target.key, FAME, word=True)
 
 
 def _groups(catalogue: Catalogue) -> Iterator[Entry]:

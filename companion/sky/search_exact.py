@@ -13,7 +13,7 @@ from companion.sky.search_index import Entry, TextIndex
 from companion.sky.star_text import CONSTELLATION_WORDS, StarText, named, read_star_text
 from companion.sky.vectors import separation_deg, unit_vectors
 
-_KEY = re.compile(r"(?:hip|ngc|body|group|icrs):")
+_KEY = re.compile(r"(?:hip|ngc|body|point|group|icrs):")
 _SURVEY_NUMBER = re.compile(r"(hip|ugc|pgc|leda) (\d{1,7})\Z")
 _ONE_TO_THE_EYE_DEG = 2.0 / 60.0  # stars of one letter that stand closer are aimed at as one
 

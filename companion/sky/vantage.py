@@ -7,6 +7,7 @@ from datetime import datetime
 import numpy as np
 from skyfield.api import Timescale
 from skyfield.magnitudelib import planetary_magnitude
+from skyfield.toposlib import GeographicPosition
 from skyfield.vectorlib import VectorSum
 
 from companion.sky.movers import Anchors, Disc, Mover, check_holds
@@ -18,10 +19,27 @@ _AU_KM = 149597870.7
 class GroundVantage:
     """Looks at parts of the ephemeris from one place on the ground."""
 
-    def __init__(self, kernel: object, observer: VectorSum, timescale: Timescale) -> None:
+    def __init__(
+        self,
+        kernel: object,
+        observer: VectorSum,
+        timescale: Timescale,
+        place: GeographicPosition,
+    ) -> None:
         self._kernel = kernel
+        self._place = place
         self._observer = observer
         self._timescale = timescale
+
+    @property
+    def latitude_deg(self) -> float:
+        """Geodetic latitude."""
+        return float(self._place.latitude.degrees)
+
+    def ground(self, utcs: Sequence[datetime]) -> FloatArray:
+        """Give what turns north, east, up into ICRS axes at each moment, (n, 3, 3)."""
+        times = [self._timescale.from_datetime(utc) for utc in utcs]
+        return np.array([np.asarray(self._place.rotation_at(time)).T for time in times])
 
     def observe(self, segment: str, utcs: Sequence[datetime]) -> FloatArray:
         """Give apparent places (n, 3) in au, ICRS axes."""

@@ -372,3 +372,10 @@ def test_around_takes_in_all() -> None:
     middle, reach = around(points)
     assert max(apart_deg(middle, one) for one in points) == pytest.approx(reach)
     assert around([seen_vectors(0.0, 0.0), seen_vectors(180.0, 0.0)])[1] == 180.0
+
+
+@pytest.mark.parametrize("key", ["point:zenith", "point:south-pole", "point:antisolar"])
+def test_a_point_of_the_sky_is_a_target_of_the_chart(key: str) -> None:
+    sky = sky_of(key)
+    assert sky.target is not None
+    assert sky.target.magnitude is None

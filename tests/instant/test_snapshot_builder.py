@@ -14,6 +14,7 @@ from companion.sky import (
     Site,
     Target,
     TargetTable,
+    load_catalogue,
 )
 
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -236,3 +237,13 @@ def _icrs(
 ) -> tuple[float, float]:
     ra, dec = ephemeris.moment(LOON_BARRENS, utc).icrs_of(azimuth_deg, altitude_deg)
     return float(ra[0]), float(dec[0])
+
+
+@pytest.mark.parametrize("key", ["point:zenith", "point:north-pole", "point:antisolar"])
+def test_a_point_of_the_sky_can_be_aimed_at(builder: SnapshotBuilder, key: str) -> None:
+    point = load_catalogue().target(key)
+    snapshot = builder.build(replace(BASE, target=point, queue=(*QUEUE, point)), UTC_NOW)
+    assert snapshot.aim is not None
+    assert snapshot.aim.magnitude is None
+    assert (snapshot.aim.size, snapshot.aim.detail) == ("", "")
+    assert 15.0 < snapshot.aim.altitude_deg < 90.1

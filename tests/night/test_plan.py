@@ -8,6 +8,7 @@ import pytest
 
 from companion.finding import Instrument
 from companion.night.hours.grid import NightGrid, night_grid
+from companion.night.hours.places import Places
 from companion.night.hours.plan import NightPlan, plan_night
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
@@ -164,3 +165,13 @@ def test_no_window_is_open_near_the_risen_sun(
                     one.azimuth_deg, one.altitude_deg, sun.azimuth_deg, sun.altitude_deg
                 )
                 assert float(apart) > 19.9
+
+
+def test_points_of_the_sky_have_their_way_through_the_night(
+    ephemeris: Ephemeris, autumn: NightGrid
+) -> None:
+    targets = tuple(load_catalogue().target(f"point:{it}") for it in ("zenith", "north-pole"))
+    steps = np.arange(len(autumn.offsets_s))
+    sine = Places.of(ephemeris, autumn, targets).sine_of_altitude(steps)
+    altitude_deg = np.degrees(np.arcsin(np.clip(sine, -1.0, 1.0)))
+    assert np.allclose(altitude_deg, [90.0, LOON_BARRENS.latitude_deg], atol=0.15)

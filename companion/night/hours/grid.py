@@ -159,6 +159,15 @@ def _grid_about(sky: SkySource, site: Site, middle: datetime, step_s: float) -> 
     return NightGrid(site, middle, offsets, tracks)
 
 
+def track_of(sky: SkySource, grid: NightGrid, body: str) -> Track:
+    """Give the way of something that moves; what the grid does not hold is sought hour by hour."""
+    if body in grid.tracks:
+        return grid.tracks[body]
+    knots = np.arange(-_HALF_DAY_S, _HALF_DAY_S + 1.0, _KNOT_S)
+    looks = [sky.moment(grid.site, grid.utc(float(knot))).body(body) for knot in knots]
+    return _track(body, grid.site, grid.offsets_s, knots, looks)
+
+
 def _track(
     name: str, site: Site, offsets_s: FloatArray, knots_s: FloatArray, looks: list[Look]
 ) -> Track:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.night.hours.grid import NightGrid, Track
+from companion.night.hours.grid import NightGrid, Track, track_of
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.turning import Turning
 from companion.sky import TURN_DEG_PER_S, Kind, Target, TargetTable
@@ -34,7 +34,9 @@ class Places:
             grid.site.latitude_deg, middle.azimuth_deg, middle.altitude_airless_deg
         )
         bodies = tuple(
-            (row, grid.tracks[target.body]) for row, target in enumerate(targets) if target.body
+            (row, track_of(sky, grid, target.body))
+            for row, target in enumerate(targets)
+            if target.body
         )
         for row, track in bodies:
             turning.vectors[row] = track.vectors[len(track.vectors) // 2]
