@@ -72,7 +72,7 @@ class PathKeeper:
         sky = eye_sky(moment, Conditions.at(moment.site))
         guides = finder.guide_stars(moment, sky.limit)
         ways = ways_to(guides, place)
-        field = finder.field_stars(moment, finder_limit(sky.faintest, look))
+        field = finder.field_stars(moment, finder_limit(sky.faintest, look), sky.limit)
         hops = hops_to(field, place, look)
         return SkyPaths(
             ways=tuple(_drawn(guides, way, place) for way in ways.ways),

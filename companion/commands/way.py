@@ -109,7 +109,7 @@ def _target_answer(  # noqa: PLR0917 - what was asked, and the sky it was asked 
         return answer | nothing | {"caution": caution}
     ways = ways_to(finder.guide_stars(moment, sky.limit), place, from_group=group)
     faintest = finder_limit(sky.faintest, look)
-    hops = hops_to(finder.field_stars(moment, faintest), place, look)
+    hops = hops_to(finder.field_stars(moment, faintest, sky.limit), place, look)
     return answer | {
         "ways": [_way(way) for way in ways.ways],
         "ways_advice": ways.advice,

@@ -1,3 +1,4 @@
+from .courses import Course as Course
 from .field_stars import FieldStars as FieldStars
 from .group_round import GroupRound as GroupRound, group_round as group_round
 from .groups import (

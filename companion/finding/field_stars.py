@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from companion.finding.guide import FloatArray, IntArray, seen_vectors
 from companion.sky import StarColumns
@@ -18,6 +18,7 @@ class FieldStars:
     magnitude: FloatArray
     colour_index: FloatArray  # B - V
     vectors: FloatArray  # (n, 3), as seen_vectors has them
+    by_eye: NDArray[np.bool_]  # (n,) whether the bare eye finds it: hops start there
     name_of: Callable[[int], str]  # HIP number to the name shown
 
     @classmethod
@@ -28,6 +29,8 @@ class FieldStars:
         azimuth_deg: ArrayLike,
         altitude_deg: ArrayLike,
         name_of: Callable[[int], str] = "HIP {}".format,
+        *,
+        eye_limit: ArrayLike = np.inf,
     ) -> "FieldStars":
         """Keep the stars above the horizon.
 
@@ -41,8 +44,12 @@ class FieldStars:
             Where each of those rows is seen, refracted, shape (m,).
         name_of : callable, optional
             What a star is called.
+        eye_limit : array_like, optional
+            Magnitude of the faintest star that the bare eye finds easily where each row stands,
+            shape (m,) or one for all.
         """
         up = np.asarray(altitude_deg, float) > 0.0
+        found = columns.magnitude[rows] <= np.asarray(eye_limit)
         kept = rows[up]
         order = np.argsort(columns.magnitude[kept], kind="stable")
         kept = kept[order]
@@ -52,6 +59,7 @@ class FieldStars:
             magnitude=columns.magnitude[kept],
             colour_index=columns.colour_index[kept],
             vectors=vectors[order].reshape(-1, 3),
+            by_eye=found[up][order],
             name_of=name_of,
         )
 

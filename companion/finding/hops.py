@@ -125,6 +125,8 @@ def _landmark(stars: FieldStars, row: int | None, vector: FloatArray, field_deg:
 
 def _no_way(stars: FieldStars, place: Place, look: Look) -> str:
     """Say what was in the way of a way."""
+    if not stars.by_eye.any():
+        return f"The eye finds no star yet to start from towards {place.name}: set the dials."
     near = float(angles_deg(stars.vectors, place.vector).min(initial=180.0))
     if near > leg_limit_deg(look.field_deg):
         return (

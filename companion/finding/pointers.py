@@ -66,7 +66,7 @@ def _all_ways(stars: GuideStars, place: Place, group: Group | None) -> list[Way]
     found = beside_ways(stars, place)
     found += line_ways(stars, lines)
     found += between_ways(stars, lines, place)
-    if place.magnitude is not None and place.magnitude <= CATCHES_THE_EYE:
+    if _catches_the_eye(place):
         found += [way for way in curve_ways(stars, place.vector) if _leaves_out(way, stars, leads)]
     found += [way for way in chain_ways(stars, group, place) if _leaves_out(way, stars, leads)]
     return found
@@ -92,7 +92,8 @@ def round_of(
 ) -> tuple[tuple[Place, Way], ...]:
     """Give what one group leads to among many places, each with its best line, nearest first.
 
-    Stars of the group itself are left out; a place that no line of the group reaches is missing.
+    Stars of the group itself are left out; a place that no line of the group reaches is missing,
+    and of those that only a long one reaches all that does not catch the eye.
     """
     if group not in stars.groups or not places:
         return ()
@@ -104,12 +105,17 @@ def round_of(
     found: list[tuple[Place, Way]] = []
     for column, place in enumerate(places):
         ways = best_lines(stars, lines, costs, column, _TRIED)
-        if place.magnitude is not None and place.magnitude <= CATCHES_THE_EYE:
+        if _catches_the_eye(place):
             ways += [way for way in curve_ways(stars, place.vector) if way.group == group]
         if ways and place.leads(own_hips, angles_deg(own, place.vector)).all():
             way = best_said(stars, ways, place)
-            found += [] if way is None else [(place, way)]
+            if way is not None and (not way.is_long or _catches_the_eye(place)):
+                found.append((place, way))
     return tuple(sorted(found, key=lambda lead: lead[1].distance_deg))
+
+
+def _catches_the_eye(place: Place) -> bool:
+    return place.magnitude is not None and place.magnitude <= CATCHES_THE_EYE
 
 
 def _begins_at(way: Way, group: Group | None) -> bool:

@@ -32,6 +32,7 @@ class Web:
     cost: FloatArray
     arrival: FloatArray
     magnitude: FloatArray
+    by_eye: NDArray[np.bool_]
 
 
 def leg_limit_deg(field_deg: float) -> float:
@@ -57,7 +58,7 @@ def weave(stars: FieldStars, place: Place, field_deg: float, radius_deg: float) 
     alike = near & (magnitude[None, :] < magnitude[:, None] + 0.5)
     doubt = np.minimum(alike.sum(axis=1) - 1, 4)
     arrival = 0.35 * np.maximum(magnitude - _EASY_MAGNITUDE, 0.0) + 0.15 * doubt
-    return Web(rows, cost, np.append(arrival, 0.0), magnitude)
+    return Web(rows, cost, np.append(arrival, 0.0), magnitude, stars.by_eye[rows])
 
 
 def cheapest_route(web: Web, closed: NDArray[np.bool_]) -> list[int]:
@@ -73,7 +74,7 @@ def cheapest_route(web: Web, closed: NDArray[np.bool_]) -> list[int]:
         Stars (n,) not to be used.
     """
     count = len(web.rows)
-    start_cost = _start_costs(web.magnitude, closed)
+    start_cost = _start_costs(web.magnitude, closed | ~web.by_eye)
     reach = np.full(count + 1, np.inf)
     towards = np.full(count + 1, count)
     is_open = np.append(~closed, True)

@@ -15,14 +15,16 @@ from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_ta
 from companion.finding.lines import angles_deg
 from companion.finding.optics import Look
 from companion.finding.single_ways import Place
-from companion.sky import Catalogue, Kind, Moment, Target, TargetTable, unit_vectors
+from companion.sky import Catalogue, Horizontal, Kind, Moment, Target, TargetTable, unit_vectors
 
 # The faintest star that the eye finds at azimuths and altitudes, all (n,).
 EyeLimit = Callable[[FloatArray, FloatArray], FloatArray]
 
 GUIDE_LIMIT: Final = 4.5  # fainter stars make no figure that a beginner recognises
 FINDER_LIMIT: Final = 6.5
-_EASILY_MAG: Final = 0.5  # a star just within the eye's limit takes too long to find
+# The limit is what a practised eye finds by looking past it, with time; what catches the eye is
+# about a magnitude brighter (common practice, no source).
+_EASILY_MAG: Final = 1.0
 _BRIGHTEST_STAR: Final = -1.5
 _CLUSTERS: Final = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
 _WIDE_ARCMIN: Final = 60.0  # smaller clusters hold no group that people find their way by
@@ -76,20 +78,31 @@ class WayFinder:
             Site and time.
         limit : callable or float
             The faintest star that the eye finds under this sky, by direction or everywhere; those
-            that lead are half a magnitude brighter, and none is fainter than 4.5.
+            that lead are a magnitude brighter, and none is fainter than 4.5.
         """
         seen = moment.horizontal(self._guides)
-        found = limit(seen.azimuth_deg, seen.altitude_deg) if callable(limit) else limit
         return GuideStars.of(
             self._guides.targets,
             seen.azimuth_deg,
             seen.altitude_deg,
             floor_deg=floor_deg(moment.site.horizon, seen.azimuth_deg),
-            faintest=np.minimum(np.asarray(found) - _EASILY_MAG, GUIDE_LIMIT),
+            faintest=np.minimum(_easily(limit, seen), GUIDE_LIMIT),
         )
 
-    def field_stars(self, moment: Moment, faintest: float = FINDER_LIMIT) -> FieldStars:
-        """Give the stars that a finder shows now, none fainter than 6.5."""
+    def field_stars(
+        self, moment: Moment, faintest: float = FINDER_LIMIT, limit: EyeLimit | float = np.inf
+    ) -> FieldStars:
+        """Give the stars that a finder shows now, none fainter than 6.5.
+
+        Parameters
+        ----------
+        moment : Moment
+            Site and time.
+        faintest : float, optional
+            Through the finder.
+        limit : callable or float, optional
+            By eye, as for ``guide_stars``: a route starts from what it finds easily.
+        """
         seen = moment.horizontal(self._field)
         columns = self._catalogue.stars
         rows = columns.brighter_than(FINDER_LIMIT)
@@ -102,6 +115,7 @@ class WayFinder:
             seen.azimuth_deg[shown],
             seen.altitude_deg[shown],
             lambda hip: self._names.get(hip, f"HIP {hip}"),
+            eye_limit=np.broadcast_to(_easily(limit, seen), shown.shape)[shown],
         )
 
     def places(self, moment: Moment, targets: tuple[Target, ...]) -> tuple[Place, ...]:
@@ -142,6 +156,12 @@ class WayFinder:
             apart = angles_deg(unit_vectors(ra_deg, dec_deg), middle)
             found |= set(group.stars) if (apart < radius_deg).mean() > 0.5 else set()
         return frozenset(found)
+
+
+def _easily(limit: EyeLimit | float, seen: Horizontal) -> FloatArray:
+    """Give the magnitude of what the eye finds without searching, where things are seen."""
+    found = limit(seen.azimuth_deg, seen.altitude_deg) if callable(limit) else limit
+    return np.asarray(found) - _EASILY_MAG
 
 
 def floor_deg(

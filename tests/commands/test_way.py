@@ -3,6 +3,10 @@ from typing import Any
 
 import pytest
 
+from companion.finding import Course, WayKind
+from companion.night import naked_eye_limit
+from companion.sky import load_catalogue
+
 from .conftest import Run
 
 EVENING = ("--site", "Loon Barrens", "--at", "2026-10-10T20:14")
@@ -120,3 +124,34 @@ def test_by_day_nothing_leads_and_near_the_sun_all_is_withheld(run: Run) -> None
     code, out, _err = run("way", "Spica", *noon)
     assert code == 0
     assert "withheld" in out
+
+
+def test_only_stars_of_this_sky_are_named(run: Run) -> None:
+    """What leads is a magnitude brighter than the eye's limit under 18.0 mag/arcsec²."""
+    dark = answer_to(run, "M 13", "--meter", 21.8, *EVENING)
+    bright = answer_to(run, "M 13", "--meter", 18, *EVENING)
+    assert dark["eye_limit"] > 6.0
+    assert bright["eye_limit"] == pytest.approx(float(naked_eye_limit(18.0)), abs=0.02)
+    stars = load_catalogue()
+    for way in bright["ways"]:
+        used = [*way["hip"], *(way["first"]["hip"] if way["first"] else [])]
+        assert all((stars.star(hip).magnitude or 9.0) <= bright["eye_limit"] - 1.0 for hip in used)
+    start = stars.star(bright["hops"][0]["start_hip"]).magnitude or 9.0
+    assert start <= bright["eye_limit"] - 1.0
+
+
+def test_sides_and_courses_are_codes(run: Run) -> None:
+    answer = answer_to(run, "M 31", *EVENING)
+    codes = {way["course"] for way in answer["ways"]} | {way["side"] for way in answer["ways"]}
+    assert codes <= {str(course) for course in Course} | {None}
+    assert {way["kind"] for way in answer["ways"]} <= {str(kind) for kind in WayKind}
+
+
+def test_a_group_goes_far_only_to_what_catches_the_eye(run: Run) -> None:
+    far = [
+        lead
+        for lead in answer_to(run, "--from", "dipper", *SPRING)["leads"]
+        if lead["kind"] == "line" and (lead["extension_deg"] > 30.0 or lead["gaps"] > 4.0)
+    ]
+    assert {"Regulus", "Castor", "Capella"} <= {lead["name"] for lead in far}
+    assert not any(lead["name"].startswith("M ") for lead in far)

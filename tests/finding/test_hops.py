@@ -1,3 +1,4 @@
+from dataclasses import replace
 from datetime import UTC, datetime
 from itertools import pairwise
 
@@ -132,11 +133,26 @@ def test_the_second_way_is_taken_when_the_first_star_is_hidden(
         stars.magnitude[hidden],
         stars.colour_index[hidden],
         stars.vectors[hidden],
+        stars.by_eye[hidden],
         stars.name_of,
     )
     again = hops_to(fewer, place, finder())
     assert again.steps
     assert again.steps[0].hip != hops.steps[0].hip
+
+
+def test_a_route_starts_from_what_the_eye_finds(
+    stars: FieldStars, search: SearchIndex, moment: Moment
+) -> None:
+    """In early twilight the finder shows Enif already, which the eye does not."""
+    place = place_of(search, moment, "M 15")
+    bright = replace(stars, by_eye=stars.magnitude < 1.0)
+    assert hops_to(stars, place, finder()).steps[0].start_name == "Enif"
+    assert all(hop.start_name != "Enif" for hop in hops_to(bright, place, finder()).steps[:1])
+    none = replace(stars, by_eye=np.zeros(len(stars.hip), np.bool_))
+    hops = hops_to(none, place, finder())
+    assert not hops.steps
+    assert "The eye finds no star yet" in hops.advice
 
 
 @pytest.mark.parametrize("field_deg", [0.1, 0.5])

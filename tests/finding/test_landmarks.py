@@ -34,9 +34,8 @@ def test_figures(places: tuple[tuple[float, float], ...], words: str) -> None:
 def made_stars(*stars: tuple[float, float, float, float]) -> FieldStars:
     """Stars as (x, y, magnitude, colour), brightest first."""
     x, y, magnitude, colour = np.array(stars).T
-    return FieldStars(
-        np.arange(1, len(stars) + 1), magnitude, colour, unit_vectors(-x, y), "star {}".format
-    )
+    hip, seen = np.arange(1, len(stars) + 1), np.ones(len(stars), np.bool_)
+    return FieldStars(hip, magnitude, colour, unit_vectors(-x, y), seen, "star {}".format)
 
 
 def test_rank_partner_and_colour() -> None:

@@ -45,12 +45,12 @@ def test_the_sites_horizon_hides_stars(catalogue: Catalogue, ephemeris: Ephemeri
 
 
 def test_stars_lead_where_this_sky_shows_them(catalogue: Catalogue, ephemeris: Ephemeris) -> None:
-    """Half a magnitude brighter than what the eye finds there, and never fainter than 4.5."""
+    """A magnitude brighter than what the eye finds there, and never fainter than 4.5."""
     ready, moment = WayFinder(catalogue, NIGHT), ephemeris.moment(LOON_BARRENS, NIGHT)
 
     def brighter_in_the_east(azimuth_deg: FloatArray, altitude_deg: FloatArray) -> FloatArray:
         assert azimuth_deg.shape == altitude_deg.shape
-        return np.where(azimuth_deg < 180.0, 2.0, 8.0)
+        return np.where(azimuth_deg < 180.0, 2.5, 8.0)
 
     stars = ready.guide_stars(moment, brighter_in_the_east)
     east = stars.vectors[:, 1] < 0.0

@@ -106,7 +106,7 @@ def _stars_words(sky: SkyFrame, lens: Lens) -> str:
         limit = f"stars to magnitude {lens.complete_to:.1f}"
         return limit if lens.complete_to == lens.star_limit else f"all {limit}, some fainter"
     shown = "as this sky shows them" if sky.drawn_limit == sky.eye_limit else "as in the dark"
-    return f"stars to magnitude {lens.star_limit:.1f} at best, {shown}"
+    return f"stars to magnitude {lens.complete_to:.1f} at best, {shown}"
 
 
 def caption(sky: SkyFrame, lens: Lens) -> str:
