@@ -15,6 +15,7 @@ import build_groups
 import build_names
 import build_stars
 import build_towns
+import build_worth
 
 
 def main() -> int:
@@ -27,6 +28,7 @@ def main() -> int:
     build_names.build(stars)
     print(f"names.json: {len(build_names.star_entries())} stars with names")
     print(f"group_lines.json: {build_groups.build(stars)} star groups")
+    print(f"worth.json: {build_worth.build()} targets worth a look")
     print(f"towns.npz: {build_towns.build()} towns")
     return 0
 

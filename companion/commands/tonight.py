@@ -129,6 +129,7 @@ def _row_json(row: TonightRow) -> dict[str, object]:
         "constellation": row.target.constellation,
         "magnitude": row.target.magnitude,
         "value": row.value,
+        "reason": str(row.reason),
         "grade": str(row.visibility.grade),
         "margin_mag": row.visibility.margin_mag,
         "uncertainty_mag": row.visibility.uncertainty_mag,

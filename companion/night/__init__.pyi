@@ -1,5 +1,6 @@
 from .choose.candidates import Candidates as Candidates
 from .choose.filters import Filters as Filters, kinds_named as kinds_named
+from .choose.reasons import Reason as Reason, reason_text as reason_text
 from .choose.rounds import ROUNDS as ROUNDS, Round as Round, round_tonight as round_tonight
 from .choose.tonight import (
     Tonight as Tonight,

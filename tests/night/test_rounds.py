@@ -41,7 +41,7 @@ def test_the_first_night_needs_no_instrument(ephemeris: Ephemeris, candidates: C
     found = tonight(ephemeris, candidates, "eye")
     assert all(row.visibility.view == "eye" for row in found.rows)
     assert all(row.visibility.grade is Grade.EASY for row in found.rows)
-    assert "Saturn" in {row.target.name for row in found.rows}
+    assert {"Jupiter", "M 45", "Big Dipper"} <= {row.target.name for row in found.rows}
 
 
 def test_visitors_stay_an_hour(ephemeris: Ephemeris, candidates: Candidates) -> None:
@@ -50,7 +50,7 @@ def test_visitors_stay_an_hour(ephemeris: Ephemeris, candidates: Candidates) -> 
     last = max(row.closes_utc for row in found.rows)
     assert last - first <= timedelta(hours=1)
     assert len(found.rows) == 8
-    assert all(row.altitude_deg >= 25.0 for row in found.rows)
+    assert all(row.altitude_deg >= (12.0 if row.target.body else 25.0) for row in found.rows)
     assert all(row.visibility.grade is Grade.EASY for row in found.rows)
 
 

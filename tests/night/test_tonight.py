@@ -8,6 +8,7 @@ import pytest
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters, kinds_named
 from companion.night.choose.tonight import TonightRequest, rank_tonight
+from companion.night.choose.worth import Way
 from companion.night.progress import Cancelled
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import find_instrument
@@ -26,10 +27,10 @@ def test_showpieces_come_first_and_everything_was_considered(
 ) -> None:
     tonight = rank_tonight(ephemeris, candidates, request())
     names = [row.target.name for row in tonight.rows]
-    assert tonight.considered == len(candidates) > 14_000
+    assert tonight.considered == len(candidates) > 13_000
     assert len(names) == 60
     assert tonight.passed > 500
-    assert names[0] == "Saturn"
+    assert {"M 31", "Double Cluster", "M 45", "M 44"} == set(names[:4])
     assert {"M 31", "M 45", "Double Cluster", "M 13"} <= set(names[:25])
     assert [row.value for row in tonight.rows] == sorted(
         (r.value for r in tonight.rows), reverse=True
@@ -42,9 +43,8 @@ def test_of_two_alike_the_higher_one_comes_first(
 ) -> None:
     """Standing high is worth something: the same kind of cluster, as bright, is ranked by it."""
     rows = rank_tonight(ephemeris, candidates, replace(request("200"), limit=100_000)).rows
-    worth = dict(
-        zip((t.key for t in candidates.objects.targets), candidates.worth.tolist(), strict=True)
-    )
+    values = candidates.worth.of_way[Way.TELESCOPE].tolist()
+    worth = dict(zip((t.key for t in candidates.objects.targets), values, strict=True))
     easy = [row for row in rows if row.visibility.grade is Grade.EASY]
     more = {row.target.key: row.value - worth[row.target.key] for row in easy}
     low = [more[row.target.key] for row in easy if row.altitude_deg < 20.0]

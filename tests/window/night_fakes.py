@@ -38,6 +38,7 @@ from companion.night import (
     NightOrder,
     NightPlan,
     PlannedStop,
+    Reason,
     Tonight,
     TonightRow,
     Twilights,
@@ -161,6 +162,7 @@ def ranked(targets: Sequence[Target], *, words: str = "", site: Site = LOON_BARR
             altitude_deg=47.0,
             azimuth_deg=180.0,
             seen=number == 1,
+            reason=Reason.BALL,
             why="easy at 48×, 3.7 magnitudes to spare; larger than the field; best 00:34, 47° up",
         )
         for number, target in enumerate(targets)

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.night.choose.worth import worth_of
+from companion.night.choose.worth import Worth
+from companion.night.sight.limits import SPLIT_AT_ARCSEC
 from companion.night.sight.objects import NightObjects
 from companion.sky import Catalogue, Kind, Target
 
-FloatArray = NDArray[np.float64]
-
+_STARS = frozenset({Kind.STAR, Kind.OTHER})
 BRIGHT_STAR_MAG = 4.5  # fainter stars only if they are double, variable or coloured
 
 
@@ -19,11 +19,14 @@ class Candidates:
     """n targets with what the list needs of them; arrays of shape (n,).
 
     ``singles`` are the same objects for somebody who does not expect double stars to part.
+    ``by_eye`` leaves out the double stars that only glass parts, except those that are worth a
+    look by eye for something else.
     """
 
     objects: NightObjects
     singles: NightObjects
-    worth: FloatArray
+    worth: Worth
+    by_eye: NDArray[np.bool_]
     keys: tuple[str, ...]
     kinds: NDArray[np.object_]  # Kind
     constellations: NDArray[np.str_]
@@ -40,10 +43,15 @@ class Candidates:
     def from_targets(cls, targets: tuple[Target, ...], catalogue: Catalogue) -> "Candidates":
         """Take just these targets."""
         chosen = tuple({target.key: target for target in targets}.values())
+        objects = NightObjects.of(chosen, catalogue.names.doubles)
+        worth = Worth.of(chosen, catalogue)
+        close = objects.separation_arcsec < SPLIT_AT_ARCSEC
+        varies = np.array([target.faintest_magnitude is not None for target in chosen], dtype=bool)
         return cls(
-            objects=NightObjects.of(chosen, catalogue.names.doubles),
+            objects=objects,
             singles=NightObjects.of(chosen),
-            worth=worth_of(chosen, catalogue),
+            worth=worth,
+            by_eye=~close | worth.listed_by_eye | varies,
             keys=tuple(target.key for target in chosen),
             kinds=np.array([target.kind for target in chosen], dtype=object),
             constellations=np.array([target.constellation for target in chosen], dtype=np.str_),
@@ -62,7 +70,8 @@ def _targets(catalogue: Catalogue) -> tuple[Target, ...]:
     return (
         *(body for body in catalogue.bodies if body.kind is not Kind.SUN),
         *names.groups.values(),
-        *catalogue.deep_sky.targets,
+        # Stars among them are those of the star catalogue once more.
+        *(one for one in catalogue.deep_sky.targets if one.kind not in _STARS),
         *bright,
         *(catalogue.star(hip) for hip in faint),
     )

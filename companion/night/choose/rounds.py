@@ -1,19 +1,21 @@
 """Ready-made rounds through the sky, computed for tonight."""
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import SEEABLE
-from companion.night.choose.tonight import Tonight, TonightRequest, rank_tonight
+from companion.night.choose.tonight import Tonight, TonightRequest, TonightRow, rank_tonight
+from companion.night.choose.worth import Way
 from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.sky_source import SkySource
 from companion.night.progress import Progress
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import eye, find_instrument
-from companion.sky import Catalogue, Kind
+from companion.sky import Catalogue, Kind, zone_of
 
 _STAR_KINDS = frozenset({Kind.STAR, Kind.VARIABLE, Kind.GROUP})
 _SURE = frozenset({Grade.EASY, Grade.FAIR})
@@ -23,16 +25,23 @@ _FAINT_KINDS = frozenset(
 )
 _AN_HOUR = timedelta(hours=1)
 _HIGH_ENOUGH_DEG = 25.0  # for visitors: no stooping, little air
+_PLANETS_HIGH_DEG = 12.0  # bright enough to be worth it lower down
+_VISITS, _MOST_OF_A_KIND, _TO_CHOOSE_FROM = 8, 2, 80
+_FIRST = ("moon", "venus", "jupiter", "saturn", "mars", "mercury")  # as they come out at dusk
 
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """One round: ``name`` to show, ``about`` for whom it is, ``request`` makes its question."""
+    """One round: ``name`` to show, ``about`` for whom it is, ``request`` makes its question.
+
+    ``arranged`` picks from the answer and puts it into order.
+    """
 
     key: str
     name: str
     about: str
     request: Callable[["_Ask"], TonightRequest | str]  # or why there is none tonight
+    arranged: Callable[[tuple[TonightRow, ...]], tuple[TonightRow, ...]] = tuple
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +50,7 @@ class _Ask:
 
     request: TonightRequest
     night: Darkness
+    middle_utc: datetime
     catalogue: Catalogue
 
 
@@ -64,16 +74,38 @@ def _binoculars(ask: _Ask) -> TonightRequest:
 
 
 def _visitors(ask: _Ask) -> TonightRequest:
-    """Take what shows at once, in the hour from now or from dusk."""
+    """Take what makes visitors exclaim, in the hour from now or from dusk."""
     starts = ask.night.nautical.begins_utc or ask.night.civil.begins_utc
     begins = ask.request.utc if starts is None else max(ask.request.utc, starts)
+    if ask.request.hours is not None:
+        zone = zone_of(ask.request.site.time_zone)
+        begins = max(begins, ask.request.hours.of_night(ask.middle_utc, zone)[0])
     return replace(
         ask.request,
         from_utc=begins,
         until_utc=begins + _AN_HOUR,
-        filters=replace(ask.request.filters, grades=_EASY, lowest_deg=_HIGH_ENOUGH_DEG),
-        limit=8,
+        filters=replace(ask.request.filters, grades=_EASY),
+        way=Way.VISITORS,
+        limit=_TO_CHOOSE_FROM,
     )
+
+
+def _as_visitors_see(rows: tuple[TonightRow, ...]) -> tuple[TonightRow, ...]:
+    """Take the best, two of a kind at most, and begin with what is seen first after sunset."""
+    counts: Counter[Kind] = Counter()
+    chosen = []
+    for row in rows:
+        high = row.altitude_deg >= (_PLANETS_HIGH_DEG if row.target.body else _HIGH_ENOUGH_DEG)
+        if high and counts[row.target.kind] < _MOST_OF_A_KIND:
+            counts[row.target.kind] += 1
+            chosen.append(row)
+    return tuple(sorted(chosen[:_VISITS], key=_seen_first))
+
+
+def _seen_first(row: TonightRow) -> int:
+    """Give the place of Moon and planets; everything else keeps its own after them."""
+    body = row.target.body
+    return _FIRST.index(body) if body in _FIRST else len(_FIRST)
 
 
 def _faint(ask: _Ask) -> TonightRequest | str:
@@ -124,7 +156,13 @@ def _coloured(ask: _Ask) -> TonightRequest:
 ROUNDS = (
     Round("eye", "First night by eye", "no instrument, what finds itself", _by_eye),
     Round("binoculars", "Binocular round", "10×50, best on a tripod", _binoculars),
-    Round("visitors", "An hour with visitors", "eight that everybody sees at once", _visitors),
+    Round(
+        "visitors",
+        "An hour with visitors",
+        "eight that everybody sees at once",
+        _visitors,
+        _as_visitors_see,
+    ),
     Round("faint", "Faint ones without the Moon", "for eyes that had half an hour", _faint),
     Round("messier", "Messier's hundred and ten", "all that come up tonight", _messier),
     Round("caldwell", "Caldwell's list", "all that come up tonight", _caldwell),
@@ -176,7 +214,8 @@ def round_tonight(
     """
     grid = grid or night_grid(sky, asked.site, asked.utc)
     night = darkness(grid)
-    request = which.request(_Ask(asked, night, catalogue))
+    request = which.request(_Ask(asked, night, grid.middle_utc, catalogue))
     if isinstance(request, str):
         return Tonight((), night, 0, 0, request)
-    return rank_tonight(sky, candidates, request, progress, grid)
+    found = rank_tonight(sky, candidates, request, progress, grid)
+    return replace(found, rows=which.arranged(found.rows))

@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from companion.finding import Instrument, InstrumentKind
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters
+from companion.night.choose.reasons import Reason, reason_text
+from companion.night.choose.worth import Way, way_of
 from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.my_hours import MyHours
@@ -41,8 +43,8 @@ class TonightRequest:
     """One question to the night.
 
     ``from_utc`` and ``until_utc`` cut a part out of it, and so do the person's own ``hours``.
-    Targets whose keys are in ``seen_keys`` have been seen before. ``limit`` is the most rows to
-    put into words.
+    Targets whose keys are in ``seen_keys`` have been seen before. ``way`` says for whom the list
+    is, None for whoever uses the instrument. ``limit`` is the most rows to put into words.
     """
 
     site: Site
@@ -55,12 +57,17 @@ class TonightRequest:
     from_utc: datetime | None = None
     until_utc: datetime | None = None
     hours: MyHours | None = None
+    way: Way | None = None
     limit: int = 60
 
 
 @dataclass(frozen=True, slots=True)
 class TonightRow:
-    """One target at its best tonight. ``value`` ranks it; ``why`` is one line for a person."""
+    """One target at its best tonight.
+
+    ``value`` ranks it; ``why`` is one line for a person, ``reason`` the code of what there is to
+    see.
+    """
 
     target: Target
     visibility: Visibility
@@ -72,6 +79,7 @@ class TonightRow:
     altitude_deg: float
     azimuth_deg: float
     seen: bool
+    reason: Reason
     why: str
 
 
@@ -123,6 +131,10 @@ def rank_tonight(
     if not (rows.size and steps.size):
         return Tonight((), night, int(rows.size), 0, _why_empty(rows, steps, request))
     by_eye = request.instrument.kind is InstrumentKind.EYE
+    instrument = way_of(request.instrument.kind)
+    worth = candidates.worth.values(request.way or instrument, instrument)
+    kept = ~np.isnan(worth) & (candidates.by_eye if by_eye else True)
+    rows = rows[kept[rows]]
     chosen = candidates.singles if by_eye else candidates.objects
     objects = chosen.take(rows).with_magnitudes(
         {name: track.magnitude for name, track in grid.tracks.items()}
@@ -133,7 +145,8 @@ def rank_tonight(
     )
     scan = scanner.scan(places, objects, Reach.of(objects, views, request.conditions), progress)
     up = np.flatnonzero(scan.up)
-    found = _Found(candidates.worth[rows[up]], objects.take(up), places.take(up), _rows(scan, up))
+    reasons = tuple(candidates.worth.reasons[row] for row in rows[up].tolist())
+    found = _Found(worth[rows[up]], reasons, objects.take(up), places.take(up), _rows(scan, up))
     return _listed(found, request, night, int(rows.size))
 
 
@@ -142,6 +155,7 @@ class _Found:
     """What comes over the horizon tonight; arrays of one length."""
 
     worth: FloatArray
+    reasons: tuple[Reason, ...]
     objects: NightObjects
     places: Places
     scan: Scan
@@ -149,6 +163,7 @@ class _Found:
     def take(self, rows: IntArray) -> "_Found":
         return _Found(
             self.worth[rows],
+            tuple(self.reasons[row] for row in rows.tolist()),
             self.objects.take(rows),
             self.places.take(rows),
             _rows(self.scan, rows),
@@ -193,6 +208,11 @@ def _rows_in_words(
         best = grid.utc(grid.offsets_s[scan.best[row]])
         clock = clock_text(best.astimezone(zone))
         stands = stands_text(float(spots.altitude_deg[row]), float(azimuth[row]))
+        words = (
+            reason_text(found.reasons[row]),
+            visibility.words,
+            f"best {clock}, {stands}",
+        )
         rows.append(
             TonightRow(
                 target=target,
@@ -205,7 +225,8 @@ def _rows_in_words(
                 altitude_deg=float(spots.altitude_deg[row]),
                 azimuth_deg=float(azimuth[row]),
                 seen=target.key in request.seen_keys,
-                why=f"{visibility.words}; best {clock}, {stands}",
+                reason=found.reasons[row],
+                why="; ".join(filter(None, words)),
             )
         )
     return tuple(rows)
