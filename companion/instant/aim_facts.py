@@ -30,6 +30,7 @@ from companion.sky import (
     horizontal_separation_deg,
     ra_dec_of,
     size_text,
+    stands_still,
     wrap_180,
 )
 
@@ -51,6 +52,9 @@ def row_facts(instant: Instant, readings_of: RowReadingsOf) -> tuple[RowFacts, .
     diurnal = Diurnal.of(site.latitude_deg, azimuth, places.altitude_airless_deg[:count])
     low = float(airless_deg(choices.low_limit_deg, *air_of(site)))
     wait = np.where(altitude < 0.0, diurnal.seconds_until_above(-HORIZON_REFRACTION_DEG), np.inf)
+    left = diurnal.seconds_until_below(low)
+    still = [row for row, target in enumerate(choices.queue) if stands_still(target)]
+    wait[still], left[still] = np.inf, np.where(altitude[still] > low, np.inf, 0.0)
     sun_up = float(places.altitude_airless_deg[sky.sun_row]) > SUN_UP_DEG
     danger = (_distance_to(sky.sun_row, count, places) < SUN_DANGER_DEG) & sun_up
     moon: list[float | None] = _distance_to(sky.moon_row, count, places).tolist()
@@ -66,7 +70,7 @@ def row_facts(instant: Instant, readings_of: RowReadingsOf) -> tuple[RowFacts, .
             [target.key for target in choices.queue],
             azimuths,
             altitudes,
-            _finite(diurnal.seconds_until_below(low)),
+            _finite(left),
             _finite(wait),
             moon,
             [None] * count if here is None else _distance_to(here, count, places).tolist(),
@@ -127,7 +131,9 @@ class AimMaker:
             else (azimuth - instant.compass_offset_deg) % 360.0,
             azimuth_rate_arcsec_per_s=float(rates.azimuth_arcsec_per_s[0]),
             altitude_rate_arcsec_per_s=altitude_rate,
-            trend=trend_of(choices.site, place, altitude_rate),
+            trend=Trend.STILL
+            if stands_still(target) and altitude >= 0.0
+            else trend_of(choices.site, place, altitude_rate),
             lead_s=choices.lead_at(moment.utc),
             sinks_utc=events.sinks_utc if altitude > choices.low_limit_deg else None,
             rises_utc=events.rises_utc if altitude <= 0.0 else None,

@@ -8,7 +8,7 @@ from companion.finding import InstrumentKind, Look, looks_of, view_matrix, viewi
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
-from companion.sky import AdviceError, Horizontal, Rates
+from companion.sky import AdviceError, Horizontal, Rates, stands_still
 
 _DIRECTIONS = (
     "right",
@@ -50,12 +50,12 @@ def handling_facts(
     altitude = float(place.altitude_deg[0])
     right = float(rates.azimuth_arcsec_per_s[0]) * math.cos(math.radians(altitude))
     up = float(rates.altitude_arcsec_per_s[0])
-    mount, site = instant.choices.mount, instant.choices.site
+    mount, site, target = instant.choices.mount, instant.choices.site, instant.choices.target
     highest = 90.0 if mount is None else mount.reach_high_deg
     spot = blind_spot(site.latitude_deg, float(place.azimuth_deg[0]), altitude, highest)
     return HandlingFacts(
         stays=tuple(_stay(look, right, up) for look in looks_with(instant)),
-        blind=spot.words,
+        blind="" if target is not None and stands_still(target) else spot.words,
         reach="" if mount is None or reading is None else _reach(mount, altitude, reading),
         turn=""
         if mount is None or reading is None or last is None

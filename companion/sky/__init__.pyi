@@ -76,6 +76,7 @@ from .site import (
     LOON_BARRENS as LOON_BARRENS,
     Site as Site,
 )
+from .sky_points import stands_still as stands_still
 from .solar_system import (
     LIGHTS as LIGHTS,
     MOON as MOON,

@@ -118,3 +118,14 @@ def test_missing_files_are_said(run: Run, tmp_path: Path) -> None:
     path = table(tmp_path / "s.csv", Mount("plain"))
     code, _out, err = run("align", path, *PLACE, "--mount", "no such mount")
     assert code == 1
+
+
+def test_a_misspelled_star_is_no_sighting(run: Run, tmp_path: Path) -> None:
+    path = table(tmp_path / "s.csv", Mount("plain"))
+    path.write_text(path.read_text().replace("Capella", "Capela"))
+    code, out, err = run("align", path, *PLACE, "--json", "--predict", "saturm")
+    assert code == 1
+    assert '"Capela" is not known. Near names: Capella' in err
+    answer = json.loads(out)
+    assert [one["target"] for one in answer["residuals"]] == ["Vega", "Altair", "Alkaid", "Markab"]
+    assert '"saturm" is not known' in answer["predictions"][0]["error"]

@@ -96,3 +96,37 @@ def test_a_home_that_is_a_file_is_refused(run: Run, home: Path) -> None:
     # What needs no journal is answered all the same.
     code, _out, err = run("aim", "vega", *PLACE)
     assert code == 0
+
+
+@pytest.mark.parametrize("name", ["betelguese", "vgea", "Melotte 250", "r car", "Leo II"])
+def test_nothing_is_written_down_for_a_guess(run: Run, home: Path, name: str) -> None:
+    code, out, err = run("mark", name, "found", *PLACE)
+    assert (code, out) == (1, "")
+    assert "is not known" in err or "may mean several things" in err
+    assert not (home / FILE_NAME).exists()
+
+
+@pytest.mark.parametrize("command", ["aim", "way"])
+def test_a_corrected_name_is_said(run: Run, command: str) -> None:
+    words = (command, "arcturos", "--lat", "45.2N", "--lon", "62.3W", "--at", "2026-05-10T23:14")
+    code, out, _err = run(*words, "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert (answer["name"], answer["taken_for"]) == ("Arcturus", "Arcturus")
+    assert "taken for Arcturus" in run(*words)[1]
+    assert "taken_for" not in json.loads(run(command, "arcturus", *words[2:], "--json")[1])
+
+
+@pytest.mark.parametrize("command", ["aim", "way"])
+@pytest.mark.parametrize("name", ["charon", "Stock 4", "pi ori", "vgea"])
+def test_no_numbers_are_given_for_a_guess(run: Run, command: str, name: str) -> None:
+    code, out, err = run(command, name, *PLACE)
+    assert code == 1
+    assert "°" not in out.replace("45.20°", "").replace("62.30°", "")
+    assert name in out + err
+
+
+def test_find_says_how_a_name_was_matched(run: Run) -> None:
+    for text, match in (("vega", "exact"), ("r car", "several"), ("vgea", "like")):
+        assert json.loads(run("find", text, "--json")[1])["hits"][0]["match"] == match
+    assert "a guess, spelled like Vega" in run("find", "vgea")[1]

@@ -247,3 +247,8 @@ def test_a_point_of_the_sky_can_be_aimed_at(builder: SnapshotBuilder, key: str) 
     assert snapshot.aim.magnitude is None
     assert (snapshot.aim.size, snapshot.aim.detail) == ("", "")
     assert 15.0 < snapshot.aim.altitude_deg < 90.1
+    still = key != "point:antisolar"
+    assert (snapshot.aim.trend is Trend.STILL) is still
+    assert snapshot.aim.handling is not None
+    assert snapshot.aim.handling.blind == ""
+    assert (snapshot.rows[-1].time_left_s is None) is still

@@ -50,7 +50,7 @@ def hit_doubt(text: str, hits: "Sequence[Hit]") -> str:
     shown = f"“{text.strip()[:40]}”"
     if hits[0].match is Match.SEVERAL:
         return f"{shown} may mean several things: ↓ chooses."
-    return f"Nothing is called {shown}. These are guesses: ↓ chooses."
+    return f"Nothing is called {shown}: ↓ chooses a guess."
 
 
 def town_finding(evening: "Evening", take: "Callable[[Town], None]") -> "Finding[Town]":
