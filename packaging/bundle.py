@@ -29,7 +29,9 @@ def freeze(*, plain: bool) -> Path:
     packaging = str(ROOT / "packaging")  # the hooks import from there
     if run([sys.executable, "-m", "PyInstaller", *words], PYTHONPATH=packaging):
         sys.exit("PyInstaller could not make the bundle: see the lines above.")
-    return WORK / "dist" / collect.NAME
+    made = WORK / "dist" / collect.NAME
+    application = made.with_suffix(".app")  # macOS
+    return application if application.exists() else made
 
 
 def size_mb(folder: Path) -> float:

@@ -101,7 +101,7 @@ def words(work: Path, *, plain: bool) -> list[str]:
     for file in resources():
         into = Path(NAME) / file.parent.relative_to(ROOT)
         said += ["--add-data", f"{file}:{into}"]
-    said += _system_words()
+    said += system_words()
     if plain:
         packages = (file.partition("/")[0] for file in DATA_FILES)
         return [*said, *(word for one in packages for word in ("--collect-data", one)), str(start)]
@@ -115,9 +115,10 @@ def words(work: Path, *, plain: bool) -> list[str]:
 
 def thin(bundle: Path) -> None:
     """Take out data that nobody reads, and the symbols that only a debugger would."""
-    internal = bundle / "_internal"
     for folder in UNREAD:
-        shutil.rmtree(internal / folder)
+        for unread in list(bundle.rglob(folder)):
+            shutil.rmtree(unread)
+    internal = bundle / "_internal"
     if shutil.which("strip") is None:
         return
     # Python's own alone: numpy's, once stripped, can't be loaded any more.
@@ -132,7 +133,7 @@ def resources() -> Iterator[Path]:
             yield file
 
 
-def _system_words(platform: str = sys.platform) -> list[str]:
+def system_words(platform: str = sys.platform) -> list[str]:
     """Give what is particular to a system. Only Linux is tried; the others are prepared."""
     icon = str(ROOT / "resources" / "icons" / "companion-256.png")
     if platform == "win32":  # text commands need the console; a window alone hides it

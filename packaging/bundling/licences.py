@@ -59,7 +59,7 @@ def write_licences(work: Path, bundle: Path, to: Path) -> None:
     shutil.copytree(ROOT / "resources" / "licences", to / "companion")
     _copy((ROOT / "packaging" / "licences" / name for name in _QT_TEXTS), to / "qt")
     _copy([ROOT / "packaging" / "licences" / "ODbL-1.0.txt"], to)
-    _copy([Path(sysconfig.get_path("stdlib")) / "LICENSE.txt"], to / "python")
+    _copy([_text_of_python()], to / "python")
     files = sources(work)
     rows = [f"| Python | {sys.version.split()[0]} | PSF-2.0 |"]
     for part in carried(files):
@@ -67,14 +67,33 @@ def write_licences(work: Path, bundle: Path, to: Path) -> None:
         rows.append(f"| {part.name} | {part.version} | {said(part)} |")
     site = Path(sysconfig.get_path("purelib"))
     system = _copy_system([file for file in files if not file.is_relative_to(site)], to)
-    qt_core = next(file for file in bundle.rglob("*Qt6Core.*") if not file.is_symlink())
     rows += [f"| {package} | | `system/{package}.txt` |" for package in system]
     page = _PAGE.format(
         qt=distribution("PySide6_Essentials").version,
-        libraries=qt_core.parent.relative_to(bundle.parent),
+        libraries=folder_of_qt(bundle).relative_to(bundle.parent),
         rows="\n".join(rows),
     )
     (to / "LICENCES.md").write_text(page)
+
+
+def folder_of_qt(bundle: Path) -> Path:
+    """Give where Qt's shared libraries stand, under whatever name a system gives them."""
+    patterns = ("libQt6Core.so*", "Qt6Core.dll", "QtCore.framework")
+    found = (file for pattern in patterns for file in bundle.rglob(pattern))
+    return next(file.parent for file in found if not file.is_symlink())
+
+
+def _text_of_python() -> Path:
+    """Give Python's own licence: where it is depends on who built the interpreter."""
+    version = f"python{sys.version_info.major}.{sys.version_info.minor}"
+    for folder, name in (
+        (sysconfig.get_path("stdlib"), "LICENSE.txt"),
+        (sys.base_prefix, "LICENSE.txt"),
+        (f"/usr/share/doc/{version}", "copyright"),
+    ):
+        if Path(folder, name).is_file():
+            return Path(folder, name)
+    raise FileNotFoundError(f"The licence of {version} is not beside it: the bundle must carry it.")
 
 
 def sources(work: Path) -> set[Path]:
@@ -113,13 +132,12 @@ def texts(part: Distribution) -> list[Path]:
 
 def said(part: Distribution) -> str:
     """Give the licence as the package names it."""
-    named = part.metadata["License-Expression"] or part.metadata["License"] or ""
-    classified = [
-        one.rpartition(" :: ")[2]
-        for one in part.metadata.get_all("Classifier") or []
-        if one.startswith("License ::")
-    ]
-    return named.splitlines()[0][:80] if named else ", ".join(classified)
+    for field in ("License-Expression", "License"):
+        for named in part.metadata.get_all(field) or []:
+            if named:
+                return str(named.splitlines()[0][:80])
+    classified = part.metadata.get_all("Classifier") or []
+    return ", ".join(one.rpartition(" :: ")[2] for one in classified if one.startswith("License"))
 
 
 def _is_text(file: str) -> bool:

@@ -59,6 +59,15 @@ def test_every_data_file_is_carried_where_the_program_looks(tmp_path: Path) -> N
     assert not any("screenshots" in one for one in added)
 
 
+@pytest.mark.parametrize(
+    ("platform", "word"), [("win32", "hide-early"), ("darwin", "--windowed"), ("linux", None)]
+)
+def test_the_other_systems_get_an_icon_and_no_console(platform: str, word: str | None) -> None:
+    said = collect.system_words(platform)
+    assert ("--icon" in said) == (word in said) == (word is not None)
+    assert all(Path(one).is_file() for one in said if one.endswith(".png"))
+
+
 @pytest.mark.parametrize("named", collect.DATA_FILES)
 def test_a_table_is_taken_from_its_package(named: str) -> None:
     _imports, _binaries, ((file, into),) = collect.one_data_file(named)
@@ -103,6 +112,18 @@ def test_every_package_that_the_program_needs_has_its_licence_text() -> None:
     without = {name for name in needed if not licences.texts(distribution(name))}
     assert without == qt
     assert all(licences.said(distribution(name)) for name in needed)
+
+
+@pytest.mark.parametrize(
+    "library",
+    ["_internal/PySide6/Qt/lib/libQt6Core.so.6", "_internal/PySide6/Qt6Core.dll"],
+)
+def test_people_are_told_where_to_replace_qt(tmp_path: Path, library: str) -> None:
+    (tmp_path / library).parent.mkdir(parents=True)
+    (tmp_path / library).touch()
+    (tmp_path / "_internal" / "libQt6Core.so.6").symlink_to(tmp_path / library)
+    (tmp_path / "_internal" / "pyqtgraph" / "Qt" / "QtCore").mkdir(parents=True)
+    assert licences.folder_of_qt(tmp_path) == (tmp_path / library).parent
 
 
 def test_the_first_frame_and_the_numbers_are_told_apart() -> None:
