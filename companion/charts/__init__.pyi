@@ -19,7 +19,7 @@ from .maker import SkyFrameMaker as SkyFrameMaker
 from .pages import page_frames as page_frames
 from .placing import leaders as leaders, place_labels as place_labels
 from .scene import Scene as Scene, scene_of as scene_of
-from .things import Label as Label
+from .things import DrawnName as DrawnName
 from .view import (
     CIRCLE_SHARE as CIRCLE_SHARE,
     ChartKind as ChartKind,

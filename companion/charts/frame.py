@@ -11,7 +11,7 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.finding import Look
+from companion.finding import Optics
 from companion.sky import DoubleStar, Kind, Site
 
 FloatArray = NDArray[np.float64]
@@ -132,8 +132,8 @@ class SkyFrame:
     eye_limit: float  # the faintest star that the eye finds anywhere in this sky
     drawn_limit: float  # the same, or that of the dark while it is too bright for any star
     by_eye: NDArray[np.bool_]  # (k,) of the brightest stars: what the eye finds where they stand
-    looks: tuple[Look, ...]  # with the chosen instrument, widest field first
-    finder: Look  # what hops go through: the widest of them, or a usual finder
+    optics: tuple[Optics, ...]  # with the chosen instrument, widest field first
+    finder: Optics  # what hops go through: the widest of them, or a usual finder
     target: SkyTarget | None = None
     queue: tuple[SkyTarget, ...] = ()
     caution: str = ""  # why the target must not be looked for, near the Sun

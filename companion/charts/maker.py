@@ -28,10 +28,10 @@ from companion.charts.mount_view import MountChart
 from companion.charts.ways import PathKeeper
 from companion.finding import (
     InstrumentKind,
-    Look,
+    Optics,
     Viewing,
     floor_deg,
-    looks_of,
+    optics_of,
     seen_vectors,
 )
 from companion.instant import Choices
@@ -54,7 +54,7 @@ from companion.sky import (
     size_text,
 )
 
-USUAL_FINDER: Final = Look("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+USUAL_FINDER: Final = Optics("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 _ANY_STAR: Final = 0.0  # while the eye finds none as faint, stars are drawn as in the dark
 _MOSTLY: Final = 0.6  # of a group's stars must show for its name to be written
 _NEW_EPOCH: Final = timedelta(days=30)  # of proper motion; the fastest star moves 0.9″ meanwhile
@@ -110,7 +110,7 @@ class SkyFrameMaker:
         eye_limit = by_eye.faintest
         drawn = by_eye if eye_limit >= _ANY_STAR else by_eye.without_sun
         found = _found_by_eye(self._index, stars, drawn)
-        looks, finder = _looks(choices)
+        optics, finder = _optics(choices)
         return SkyFrame(
             stamp=choices.stamp,
             utc=moment.utc,
@@ -128,7 +128,7 @@ class SkyFrameMaker:
             eye_limit=eye_limit,
             drawn_limit=drawn.faintest,
             by_eye=found,
-            looks=looks,
+            optics=optics,
             finder=finder,
             grid=self._mount.grid,
         )
@@ -215,13 +215,13 @@ def _square(axes: FloatArray) -> FloatArray:
     return np.asarray(left @ right)
 
 
-def _looks(choices: Choices) -> tuple[tuple[Look, ...], Look]:
+def _optics(choices: Choices) -> tuple[tuple[Optics, ...], Optics]:
     """Give the views through the instrument, and the one to hop by."""
     instrument = choices.instrument
     if instrument is None or instrument.kind is InstrumentKind.EYE:
         return (), USUAL_FINDER
     try:
-        looks = looks_of(instrument)
+        looks = optics_of(instrument)
     except AdviceError:
         return (), USUAL_FINDER  # an instrument that makes no sense is said where it is described
     return looks, looks[0] if looks else USUAL_FINDER

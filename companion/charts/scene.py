@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from companion.charts.frame import FloatArray, IntArray, SkyFrame
 from companion.charts.labels import Marked, labels_of
 from companion.charts.placing import symbol_radii
-from companion.charts.things import Disc, Dots, Label, Pair, Sign
+from companion.charts.things import Dots, DrawnBody, DrawnDouble, DrawnName, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
 
 _BOOL = NDArray[np.bool_]
@@ -29,10 +29,10 @@ class Scene:
     in_field: _BOOL  # (n,) of the stars
     lines: FloatArray  # (k, 4) of the groups: from x y, to x y
     signs: tuple[Sign, ...]
-    discs: tuple[Disc, ...]
-    pairs: tuple[Pair, ...]
+    discs: tuple[DrawnBody, ...]
+    doubles: tuple[DrawnDouble, ...]
     variables: Dots
-    labels: tuple[Label, ...]
+    labels: tuple[DrawnName, ...]
     horizon: FloatArray | None  # (k, 2) closed ring; None while it is far off
     ground: str  # "", "outside" or "inside" the ring, "all"
     points: tuple[tuple[str, FloatArray], ...]  # letters along the horizon
@@ -57,7 +57,7 @@ def scene_of(
         Names and directions of stars that the words beside the chart speak of.
     """
     stars = _stars(sky, view, lens, unit)
-    pairs = () if lens.kind is ChartKind.WHOLE else _pairs(sky, view, stars)
+    doubles = () if lens.kind is ChartKind.WHOLE else _doubles(sky, view, stars)
     signs = _signs(sky, view, lens, unit)
     discs = _discs(sky, view, unit)
     horizon, ground = _horizon(sky, view)
@@ -70,7 +70,7 @@ def scene_of(
         lines=np.empty((0, 4)) if lens.kind is ChartKind.EYEPIECE else _lines(sky, view, lens),
         signs=signs,
         discs=discs,
-        pairs=pairs,
+        doubles=doubles,
         variables=_variables(sky, stars, lens),
         labels=labels_of(sky, view, lens, (stars, signs, discs), unit, marked=marked),
         horizon=horizon,
@@ -170,7 +170,7 @@ def _known(value: float) -> float | None:
     return None if np.isnan(value) else value
 
 
-def _discs(sky: SkyFrame, view: ChartView, unit: float) -> tuple[Disc, ...]:
+def _discs(sky: SkyFrame, view: ChartView, unit: float) -> tuple[DrawnBody, ...]:
     sun = next(body.vector for body in sky.bodies if body.body == "sun")
     found = []
     for body in sky.bodies:
@@ -181,7 +181,7 @@ def _discs(sky: SkyFrame, view: ChartView, unit: float) -> tuple[Disc, ...]:
         least = (9.0 if body.body in {"sun", "moon"} else 6.4 - 0.32 * faint) * unit
         radius = max(body.diameter_deg / 2.0 * view.scale, least)
         if view.holds(place, -radius):
-            found.append(Disc(body, place, radius, _lit_angle(view, body.vector, sun)))
+            found.append(DrawnBody(body, place, radius, _lit_angle(view, body.vector, sun)))
     return tuple(found)
 
 
@@ -192,7 +192,7 @@ def _lit_angle(view: ChartView, vector: FloatArray, sun: FloatArray) -> float:
     return float(np.degrees(np.arctan2(step[0], -step[1])) % 360.0)
 
 
-def _pairs(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[Pair, ...]:
+def _doubles(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[DrawnDouble, ...]:
     """Give the double stars; one whose companion has room is drawn small enough to show it."""
     found = []
     doubles = sky.index.doubles
@@ -208,7 +208,9 @@ def _pairs(sky: SkyFrame, view: ChartView, stars: Dots) -> tuple[Pair, ...]:
         apart = double.separation_arcsec / 3600.0 * view.scale
         if apart > _PARTED:
             stars.radii[at] = min(stars.radii[at], 0.55 * apart)
-        found.append(Pair(stars.places[at], float(stars.radii[at]), apart, float(angle[0]), double))
+        found.append(
+            DrawnDouble(stars.places[at], float(stars.radii[at]), apart, float(angle[0]), double)
+        )
     return tuple(found)
 
 

@@ -30,7 +30,7 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Disc:
+class DrawnBody:
     """Sun, Moon or planet; the lit side points to ``lit_angle_deg``, clockwise from up."""
 
     body: SkyBody
@@ -40,7 +40,7 @@ class Disc:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Pair:
+class DrawnDouble:
     """A double star: where its companion stands, to scale."""
 
     place: FloatArray
@@ -51,7 +51,7 @@ class Pair:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Label:
+class DrawnName:
     """A name to be written beside a symbol."""
 
     text: str

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.charts.frame import Float32Array, FloatArray, SkyFrame
-from companion.finding import Look, ViewFrame, Viewing, finder_limit
+from companion.finding import Optics, ViewFrame, Viewing, finder_limit
 from companion.sky import STARS_COMPLETE_TO_MAG
 
 ZENITH: Final = np.array([0.0, 0.0, 1.0])
@@ -42,7 +42,7 @@ class Lens:
     viewing: Viewing
     star_limit: float
     deep_limit: float
-    look: Look | None = None
+    optics: Optics | None = None
 
     @property
     def by_eye(self) -> bool:
@@ -61,9 +61,9 @@ class Lens:
         return self.span_deg / 8.0, min(widest, 180.0)
 
 
-def eyepieces(sky: SkyFrame) -> tuple[Look, ...]:
-    """Give the looks that are narrower than the finder's."""
-    return sky.looks[1:]
+def eyepieces(sky: SkyFrame) -> tuple[Optics, ...]:
+    """Give the optics that are narrower than the finder's."""
+    return sky.optics[1:]
 
 
 def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0) -> Lens:
@@ -86,16 +86,18 @@ def lens_of(sky: SkyFrame, kind: ChartKind, eyepiece: int = 0) -> Lens:
         return Lens(kind, "wide field", 42.0, 0.0, Viewing.UPRIGHT, eye, 8.5)
     narrow = eyepieces(sky)
     if kind is ChartKind.EYEPIECE and narrow:
-        look = narrow[eyepiece % len(narrow)]
-        limit = min(finder_limit(eye, look), _FAINTEST)
-        return _through(kind, look, limit, limit + 1.0)
+        optics = narrow[eyepiece % len(narrow)]
+        limit = min(finder_limit(eye, optics), _FAINTEST)
+        return _through(kind, optics, limit, limit + 1.0)
     limit = min(finder_limit(eye, sky.finder), 10.5)
     return _through(ChartKind.FINDER, sky.finder, limit, 10.0)
 
 
-def _through(kind: ChartKind, look: Look, star_limit: float, deep_limit: float) -> Lens:
-    span = min(look.field_deg / CIRCLE_SHARE, 150.0)
-    return Lens(kind, look.name, span, look.field_deg, look.viewing, star_limit, deep_limit, look)
+def _through(kind: ChartKind, optics: Optics, star_limit: float, deep_limit: float) -> Lens:
+    span = min(optics.field_deg / CIRCLE_SHARE, 150.0)
+    return Lens(
+        kind, optics.name, span, optics.field_deg, optics.viewing, star_limit, deep_limit, optics
+    )
 
 
 @dataclass(frozen=True, eq=False)

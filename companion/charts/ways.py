@@ -13,7 +13,7 @@ from companion.finding import (
     FieldStars,
     GuideStars,
     Hop,
-    Look,
+    Optics,
     Place,
     Way,
     WayFinder,
@@ -42,7 +42,7 @@ class PathKeeper:
         self._turn: FloatArray = np.eye(3)
 
     def paths(
-        self, moment: Moment, turn: FloatArray, target: Target, look: Look, mount: MountChart
+        self, moment: Moment, turn: FloatArray, target: Target, optics: Optics, mount: MountChart
     ) -> SkyPaths:
         """Give how to get to a target through a finder.
 
@@ -54,26 +54,26 @@ class PathKeeper:
             The frame's ``SkyFrame.turn`` at that moment, by which kept ways follow the sky.
         target : Target
             Where to go.
-        look : Look
+        optics : Optics
             The finder.
         mount : MountChart
             What the dials show; it counts as another one when it is fitted anew.
         """
-        of = (target, look, moment.site, mount.fitted)
+        of = (target, optics, moment.site, mount.fitted)
         fresh = self._since is not None and abs(moment.utc - self._since) < _WAYS_AGE
         if not fresh or self._of != of:
-            self._paths = self._found(moment, target, look, mount.readings)
+            self._paths = self._found(moment, target, optics, mount.readings)
             self._of, self._since, self._turn = of, moment.utc, turn
         return _carried(self._paths, turn @ self._turn.T)
 
-    def _found(self, moment: Moment, target: Target, look: Look, dials: Dials) -> SkyPaths:
+    def _found(self, moment: Moment, target: Target, optics: Optics, dials: Dials) -> SkyPaths:
         finder = self._way_finder(moment.utc)
         (place,) = finder.places(moment, (target,))
         sky = eye_sky(moment, Conditions.at(moment.site))
         guides = finder.guide_stars(moment, sky.limit)
         ways = ways_to(guides, place)
-        field = finder.field_stars(moment, finder_limit(sky.faintest, look), sky.limit)
-        hops = hops_to(field, place, look)
+        field = finder.field_stars(moment, finder_limit(sky.faintest, optics), sky.limit)
+        hops = hops_to(field, place, optics)
         return SkyPaths(
             ways=tuple(_drawn(guides, way, place) for way in ways.ways),
             ways_advice=ways.advice,

@@ -12,7 +12,7 @@ from companion.commands.remarks import heading, sun_caution
 from companion.finding import (
     Hop,
     Instrument,
-    Look,
+    Optics,
     Place,
     Viewing,
     Way,
@@ -21,7 +21,7 @@ from companion.finding import (
     finder_limit,
     group_round,
     hops_to,
-    looks_of,
+    optics_of,
     viewing_text,
     ways_to,
 )
@@ -39,7 +39,7 @@ VIEWS: Final = {
     "turned": Viewing.TURNED,
     "mirrored": Viewing.MIRRORED,
 }
-_USUAL_FINDER: Final = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+_USUAL_FINDER: Final = Optics("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 _SMALLEST_FIELD_DEG, _LARGEST_FIELD_DEG = 0.01, 120.0
 _WAY_FIELDS: Final = (
     "kind", "gap_deg", "extension_deg", "gaps", "distance_deg", "fists", "miss_deg", "side",
@@ -72,9 +72,9 @@ def run(context: Context, options: argparse.Namespace) -> int:
     if options.target is None:
         answer = _round_answer(context, moment, options.from_group, sky)
     else:
-        look = _look(context, options)
+        optics = _optics(context, options)
         meant = context.search.understand(options.target)
-        answer = _target_answer(finder, moment, meant.target, look, options.from_group, sky)
+        answer = _target_answer(finder, moment, meant.target, optics, options.from_group, sky)
         answer |= {"taken_for": meant.taken_for} if meant.taken_for else {}
     answer = {"eye_limit": round(sky.faintest, 2)} | answer
     if options.json:
@@ -89,7 +89,7 @@ def _target_answer(  # noqa: PLR0917 - what was asked, and the sky it was asked 
     finder: WayFinder,
     moment: Moment,
     target: Target,
-    look: Look,
+    optics: Optics,
     group_text: str | None,
     sky: EyeSky,
 ) -> dict[str, object]:
@@ -102,14 +102,18 @@ def _target_answer(  # noqa: PLR0917 - what was asked, and the sky it was asked 
         "name": target.name,
         "azimuth_deg": float(-longitude_deg % 360.0),
         "altitude_deg": float(altitude_deg),
-        "finder": {"name": look.name, "field_deg": look.field_deg, "viewing": str(look.viewing)},
+        "finder": {
+            "name": optics.name,
+            "field_deg": optics.field_deg,
+            "viewing": str(optics.viewing),
+        },
     }
     if caution := _caution(moment, place):
         nothing = {"ways": [], "ways_advice": "", "hops": [], "second": [], "hops_advice": ""}
         return answer | nothing | {"caution": caution}
     ways = ways_to(finder.guide_stars(moment, sky.limit), place, from_group=group)
-    faintest = finder_limit(sky.faintest, look)
-    hops = hops_to(finder.field_stars(moment, faintest, sky.limit), place, look)
+    faintest = finder_limit(sky.faintest, optics)
+    hops = hops_to(finder.field_stars(moment, faintest, sky.limit), place, optics)
     return answer | {
         "ways": [_way(way) for way in ways.ways],
         "ways_advice": ways.advice,
@@ -133,27 +137,27 @@ def _round_answer(
     }
 
 
-def _look(context: Context, options: argparse.Namespace) -> Look:
+def _optics(context: Context, options: argparse.Namespace) -> Optics:
     """Give what the person finds with: the chosen instrument's widest view, or a usual finder."""
-    look = _USUAL_FINDER
+    optics = _USUAL_FINDER
     chosen = options.instrument or context.settings.instrument
     if chosen:
         own = tuple(from_plain(Instrument, plain) for plain in context.settings.instruments)
-        look = looks_of(find_instrument(chosen, own))[0]
-    field_deg = look.field_deg if options.field is None else number("field", options.field)
+        optics = optics_of(find_instrument(chosen, own))[0]
+    field_deg = optics.field_deg if options.field is None else number("field", options.field)
     if not _SMALLEST_FIELD_DEG <= field_deg <= _LARGEST_FIELD_DEG:
         raise AdviceError(
             f"A field of {field_deg:g}° is outside {_SMALLEST_FIELD_DEG:g}° to "
             f"{_LARGEST_FIELD_DEG:g}°.",
             "Give the true field of the finder; 5° to 7° is usual.",
         )
-    viewing = look.viewing if options.view is None else VIEWS[options.view]
-    return Look(
-        look.name,
-        look.magnification,
+    viewing = optics.viewing if options.view is None else VIEWS[options.view]
+    return Optics(
+        optics.name,
+        optics.magnification,
         field_deg,
-        look.exit_pupil_mm,
-        look.resolution_arcsec,
+        optics.exit_pupil_mm,
+        optics.resolution_arcsec,
         viewing,
     )
 

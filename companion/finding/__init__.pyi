@@ -24,10 +24,10 @@ from .instrument import (
 )
 from .lines import follow as follow, known_pairs as known_pairs
 from .optics import (
-    Look as Look,
+    Optics as Optics,
     drift_time_s as drift_time_s,
-    eyepiece_look as eyepiece_look,
-    looks_of as looks_of,
+    eyepiece_optics as eyepiece_optics,
+    optics_of as optics_of,
     view_matrix as view_matrix,
 )
 from .pointers import round_of as round_of, ways_to as ways_to

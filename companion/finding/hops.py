@@ -12,7 +12,7 @@ from companion.finding.hop_steps import Hop, Hops
 from companion.finding.hop_words import clock_hour, hop_sentence
 from companion.finding.landmarks import landmark, place_landmark
 from companion.finding.lines import angles_deg
-from companion.finding.optics import Look
+from companion.finding.optics import Optics
 from companion.finding.projection import ViewFrame
 from companion.finding.routes import Web, cheapest_route, leg_limit_deg, weave
 from companion.finding.single_ways import Place
@@ -27,7 +27,7 @@ _TOO_BRIGHT: Final = (
 )
 
 
-def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
+def hops_to(stars: FieldStars, place: Place, optics: Optics) -> Hops:
     """Give the easiest hops to a place and a second way with other stars.
 
     Parameters
@@ -36,7 +36,7 @@ def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
         What the instrument shows now, above the horizon.
     place : Place
         Where to go, in the same frame.
-    look : Look
+    optics : Optics
         Field and orientation of the instrument, up being the zenith's direction.
     """
     if place.altitude_deg < place.floor_deg:
@@ -46,14 +46,14 @@ def hops_to(stars: FieldStars, place: Place, look: Look) -> Hops:
     if _is_bright(stars, place):
         return Hops((), (), f"{place.name} is bright itself: point the finder straight at it.")
     for radius_deg in _RADII_DEG:
-        reach_deg = max(radius_deg, 1.5 * leg_limit_deg(look.field_deg))
-        web = weave(stars, place, look.field_deg, reach_deg)
+        reach_deg = max(radius_deg, 1.5 * leg_limit_deg(optics.field_deg))
+        web = weave(stars, place, optics.field_deg, reach_deg)
         closed = np.zeros(len(web.rows), np.bool_)
         if first := cheapest_route(web, closed):
             second = _second_route(web, first)
-            steps = _steps(stars, web, first, place, look)
-            return Hops(steps, _steps(stars, web, second, place, look))
-    return Hops((), (), _no_way(stars, place, look))
+            steps = _steps(stars, web, first, place, optics)
+            return Hops(steps, _steps(stars, web, second, place, optics))
+    return Hops((), (), _no_way(stars, place, optics))
 
 
 def _is_bright(stars: FieldStars, place: Place) -> bool:
@@ -74,7 +74,7 @@ def _second_route(web: Web, first: list[int]) -> list[int]:
 
 
 def _steps(
-    stars: FieldStars, web: Web, route: list[int], place: Place, look: Look
+    stars: FieldStars, web: Web, route: list[int], place: Place, optics: Optics
 ) -> tuple[Hop, ...]:
     """Describe each leg of a route."""
     rows: list[int | None] = [int(web.rows[node]) for node in route[:-1]]
@@ -82,18 +82,18 @@ def _steps(
         return ()
     ends = [*rows[1:], None]
     return tuple(
-        _hop(stars, int(start), end, place, look)
+        _hop(stars, int(start), end, place, optics)
         for start, end in zip(rows, ends, strict=True)
         if start is not None
     )
 
 
-def _hop(stars: FieldStars, start: int, end: int | None, place: Place, look: Look) -> Hop:
+def _hop(stars: FieldStars, start: int, end: int | None, place: Place, optics: Optics) -> Hop:
     """Describe one leg; ``end`` is None for the place itself."""
     origin = stars.vectors[start]
     arrival = place.vector if end is None else stars.vectors[end]
     up = np.array(UP)
-    shown = ViewFrame(origin, up, look.viewing).angle_towards(arrival)
+    shown = ViewFrame(origin, up, optics.viewing).angle_towards(arrival)
     pushed = ViewFrame(origin, up).angle_towards(arrival)
     leg_deg = float(angles_deg(origin, arrival))
     longitude_deg, altitude_deg = ra_dec_of(arrival)
@@ -104,12 +104,12 @@ def _hop(stars: FieldStars, start: int, end: int | None, place: Place, look: Loo
         name=place.name if end is None else stars.name_of(int(stars.hip[end])),
         magnitude=place.magnitude if end is None else float(stars.magnitude[end]),
         leg_deg=leg_deg,
-        fields=leg_deg / look.field_deg,
+        fields=leg_deg / optics.field_deg,
         view_angle_deg=shown,
         clock=clock_hour(shown),
         view=seen_course(shown),
         push=seen_course(pushed),
-        landmark=_landmark(stars, end, arrival, look.field_deg),
+        landmark=_landmark(stars, end, arrival, optics.field_deg),
         azimuth_deg=float(-longitude_deg % 360.0),
         altitude_deg=float(altitude_deg),
         sentence="",
@@ -123,17 +123,17 @@ def _landmark(stars: FieldStars, row: int | None, vector: FloatArray, field_deg:
     return landmark(stars, row, field_deg)
 
 
-def _no_way(stars: FieldStars, place: Place, look: Look) -> str:
+def _no_way(stars: FieldStars, place: Place, optics: Optics) -> str:
     """Say what was in the way of a way."""
     if not stars.by_eye.any():
         return f"The eye finds no star yet to start from towards {place.name}: set the dials."
     near = float(angles_deg(stars.vectors, place.vector).min(initial=180.0))
-    if near > leg_limit_deg(look.field_deg):
+    if near > leg_limit_deg(optics.field_deg):
         return (
-            f"No star stands within a field of {look.field_deg:g}° of {place.name}: use a wider "
+            f"No star stands within a field of {optics.field_deg:g}° of {place.name}: use a wider "
             "view, or set the dials."
         )
     return (
-        f"The stars around {place.name} lie too far apart for a field of {look.field_deg:g}°: use "
-        "a wider view, or set the dials."
+        f"The stars around {place.name} lie too far apart for a field of {optics.field_deg:g}°: "
+        "use a wider view, or set the dials."
     )

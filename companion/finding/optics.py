@@ -22,8 +22,8 @@ _TURNS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Look:
-    """One way to look: bare eye, binoculars, finder, or a telescope with one eyepiece."""
+class Optics:
+    """What one view gives: bare eye, binoculars, finder, or a telescope with one eyepiece."""
 
     name: str
     magnification: float
@@ -38,23 +38,23 @@ def view_matrix(viewing: Viewing) -> NDArray[np.float64]:
     return np.array(_TURNS[viewing])
 
 
-def looks_of(instrument: Instrument) -> tuple[Look, ...]:
-    """Give every way to look with an instrument, the widest field first, the finder included.
+def optics_of(instrument: Instrument) -> tuple[Optics, ...]:
+    """Give every view through an instrument, the widest field first, the finder included.
 
     Raises
     ------
     AdviceError
         If a diameter, focal length or field is not above zero.
     """
-    found = [_own_look(instrument)] if instrument.focal_mm is None else []
+    found = [_own_optics(instrument)] if instrument.focal_mm is None else []
     if instrument.focal_mm is not None:
-        found = [eyepiece_look(instrument, eyepiece) for eyepiece in instrument.eyepieces]
+        found = [eyepiece_optics(instrument, eyepiece) for eyepiece in instrument.eyepieces]
     if finder := instrument.finder:
         _check("field", finder.field_deg, finder.name)
         _check("magnification", finder.magnification, finder.name)
         aperture_mm = finder.aperture_mm or _PUPIL_MM
         found.append(
-            Look(
+            Optics(
                 name=finder.name,
                 magnification=finder.magnification,
                 field_deg=finder.field_deg,
@@ -63,11 +63,11 @@ def looks_of(instrument: Instrument) -> tuple[Look, ...]:
                 viewing=finder.viewing,
             )
         )
-    return tuple(sorted(found, key=lambda look: -look.field_deg))
+    return tuple(sorted(found, key=lambda optics: -optics.field_deg))
 
 
-def eyepiece_look(instrument: Instrument, eyepiece: Eyepiece) -> Look:
-    """Give the look through one eyepiece of a telescope.
+def eyepiece_optics(instrument: Instrument, eyepiece: Eyepiece) -> Optics:
+    """Give the view through one eyepiece of a telescope.
 
     Magnification is the ratio of the focal lengths; the field follows from the field stop where
     that is known, else from the apparent field (common textbook).
@@ -85,7 +85,7 @@ def eyepiece_look(instrument: Instrument, eyepiece: Eyepiece) -> Look:
         field_deg = math.degrees(2.0 * math.atan(half / focal_mm))
     else:
         field_deg = _check("field", eyepiece.apparent_field_deg, eyepiece.name) / power
-    return Look(
+    return Optics(
         name=eyepiece.name,
         magnification=power,
         field_deg=field_deg,
@@ -101,12 +101,12 @@ def drift_time_s(field_deg: float, dec_deg: float) -> float:
     return field_deg * 3600.0 / speed if speed > 1e-9 else math.inf
 
 
-def _own_look(instrument: Instrument) -> Look:
-    """Give the look of an instrument without eyepieces to change."""
+def _own_optics(instrument: Instrument) -> Optics:
+    """Give the optics of an instrument without eyepieces to change."""
     power = _check("magnification", instrument.magnification, instrument.name)
     aperture_mm = _check("aperture", instrument.aperture_mm, instrument.name)
     eye = instrument.kind is InstrumentKind.EYE
-    return Look(
+    return Optics(
         name=instrument.name,
         magnification=power,
         field_deg=_check("field", instrument.field_deg, instrument.name),

@@ -13,7 +13,7 @@ from companion.finding.field_stars import FieldStars
 from companion.finding.groups import load_groups
 from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_targets, seen_vectors
 from companion.finding.lines import angles_deg
-from companion.finding.optics import Look
+from companion.finding.optics import Optics
 from companion.finding.single_ways import Place
 from companion.sky import Catalogue, Horizontal, Kind, Moment, Target, TargetTable, unit_vectors
 
@@ -30,7 +30,7 @@ _CLUSTERS: Final = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP
 _WIDE_ARCMIN: Final = 60.0  # smaller clusters hold no group that people find their way by
 
 
-def finder_limit(limit: float, look: Look) -> float:
+def finder_limit(limit: float, optics: Optics) -> float:
     """Give the faintest star through an instrument where the eye's limit is ``limit``.
 
     It gathers light as its diameter squared against a 7 mm pupil (common textbook). In daylight
@@ -38,7 +38,7 @@ def finder_limit(limit: float, look: Look) -> float:
     """
     if limit < _BRIGHTEST_STAR:
         return -math.inf
-    aperture_mm = look.exit_pupil_mm * look.magnification
+    aperture_mm = optics.exit_pupil_mm * optics.magnification
     return limit + max(0.0, 5.0 * math.log10(aperture_mm / 7.0))
 
 

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.finding import Look
+from companion.finding import Optics
 from companion.instant.aligner import RowReadings
 from companion.instant.events import Events
 from companion.instant.handling import handling_facts, looks_with
@@ -34,7 +34,7 @@ from companion.sky import (
     wrap_180,
 )
 
-ReadingOf = Callable[[float, float, Sequence[Look]], Reading | None]
+ReadingOf = Callable[[float, float, Sequence[Optics]], Reading | None]
 RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
 
 _STILL_ARCSEC_PER_S = 0.5

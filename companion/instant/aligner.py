@@ -8,7 +8,7 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.finding import Look
+from companion.finding import Optics
 from companion.instant.bright_stars import BrightSky
 from companion.instant.choices import Choices
 from companion.instant.sky_table import Instant
@@ -90,7 +90,7 @@ class Aligner:
         return self._alignment
 
     def reading(
-        self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Look]
+        self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Optics]
     ) -> Reading | None:
         """Give what the dials must show for a direction; ``looks`` has the widest field first."""
         alignment = self._alignment

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 
-from companion.finding import InstrumentKind, Look, looks_of, view_matrix, viewing_text
+from companion.finding import InstrumentKind, Optics, optics_of, view_matrix, viewing_text
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
@@ -22,13 +22,13 @@ _DIRECTIONS = (
 )
 
 
-def looks_with(instant: Instant) -> tuple[Look, ...]:
+def looks_with(instant: Instant) -> tuple[Optics, ...]:
     """Give the ways to look with the chosen instrument, widest first; the eye has no field."""
     instrument = instant.choices.instrument
     if instrument is None or instrument.kind is InstrumentKind.EYE:
         return ()
     try:
-        return looks_of(instrument)
+        return optics_of(instrument)
     except AdviceError:
         return ()  # an instrument that makes no sense is said where it is described
 
@@ -63,7 +63,7 @@ def handling_facts(
     )
 
 
-def _stay(look: Look, right: float, up: float) -> StayFacts:
+def _stay(look: Optics, right: float, up: float) -> StayFacts:
     """Say how long a target stays in a field once centred, and which way it leaves."""
     speed = math.hypot(right, up)
     x, y = view_matrix(look.viewing) @ np.array([right, up])

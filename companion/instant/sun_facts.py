@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from companion.finding import Look
+from companion.finding import Optics
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import PastSun, Reading
 from companion.mount import Swing, dial_turn, may_turn, nearest_sun_deg, way_round
@@ -15,7 +15,7 @@ from companion.sky import (
     wrap_180,
 )
 
-ReadingOf = Callable[[float, float, Sequence[Look]], Reading | None]
+ReadingOf = Callable[[float, float, Sequence[Optics]], Reading | None]
 Direction = tuple[float, float]  # azimuth and altitude, degrees
 
 _CORNER_STEP_DEG = 5.0

@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 
 from companion.finding import (
-    Look,
+    Optics,
     Place,
     Viewing,
     WayFinder,
@@ -27,7 +27,7 @@ from companion.sky import DEMO_SITES, Ephemeris, Moment, Site, load_catalogue
 
 TARGETS = 500
 A_MOMENT = 10  # targets asked for at each
-FINDER = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+FINDER = Optics("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 START = datetime(2026, 1, 1, tzinfo=UTC)
 
 

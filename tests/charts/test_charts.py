@@ -294,7 +294,7 @@ def test_the_companion_of_a_double_stands_to_scale() -> None:
     sky = sky_of("hip:95947")
     assert sky.target is not None
     view = view_of(sky, ChartKind.EYEPIECE, sky.target.vector)
-    pair = scene_of(sky, view, lens_of(sky, ChartKind.EYEPIECE)).pairs[0]
+    pair = scene_of(sky, view, lens_of(sky, ChartKind.EYEPIECE)).doubles[0]
     assert pair.apart == pytest.approx(34.7 / 3600.0 * view.scale, rel=0.01)
     expected = view.frame.angle_of(55.0, sky.north)
     assert pair.angle_deg == pytest.approx(expected, abs=1.0)

@@ -5,7 +5,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from companion.finding import FieldStars, Hops, Look, Place, Viewing, hops_to, seen_vectors
+from companion.finding import FieldStars, Hops, Optics, Place, Viewing, hops_to, seen_vectors
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,
@@ -22,8 +22,8 @@ NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 SOUTHERN_NIGHT = datetime(2026, 10, 10, 19, 14, tzinfo=UTC)
 
 
-def finder(field_deg: float = 6.0, viewing: Viewing = Viewing.TURNED) -> Look:
-    return Look("finder", 8.0, field_deg, 6.25, 7.5, viewing)
+def finder(field_deg: float = 6.0, viewing: Viewing = Viewing.TURNED) -> Optics:
+    return Optics("finder", 8.0, field_deg, 6.25, 7.5, viewing)
 
 
 def field_stars(catalogue: Catalogue, moment: Moment, limit: float = 6.5) -> FieldStars:
@@ -57,7 +57,7 @@ def stars(catalogue: Catalogue, moment: Moment) -> FieldStars:
     return field_stars(catalogue, moment)
 
 
-def check(hops: Hops, stars: FieldStars, place: Place, look: Look) -> None:
+def check(hops: Hops, stars: FieldStars, place: Place, look: Optics) -> None:
     """A way is unbroken, starts bright, ends at the target and never leaves the field."""
     row = {int(hip): i for i, hip in enumerate(stars.hip)}
     for steps in (hops.steps, hops.second):

@@ -10,8 +10,8 @@ from companion.finding import (
     InstrumentKind,
     Viewing,
     drift_time_s,
-    eyepiece_look,
-    looks_of,
+    eyepiece_optics,
+    optics_of,
     view_matrix,
 )
 from companion.sky import AdviceError
@@ -31,7 +31,7 @@ SCOPE = Instrument(
 
 
 def test_a_telescope_shows_what_the_textbook_says() -> None:
-    finder, wide, close = looks_of(SCOPE)
+    finder, wide, close = optics_of(SCOPE)
     assert finder.name == "finder"
     assert finder.exit_pupil_mm == pytest.approx(6.25)
     assert wide.magnification == pytest.approx(40.0)
@@ -45,10 +45,10 @@ def test_a_telescope_shows_what_the_textbook_says() -> None:
 
 
 def test_binoculars_and_eyes_are_one_look_each() -> None:
-    (look,) = looks_of(Instrument("10×50", InstrumentKind.BINOCULARS, 50.0, 10.0, 6.5))
+    (look,) = optics_of(Instrument("10×50", InstrumentKind.BINOCULARS, 50.0, 10.0, 6.5))
     assert (look.magnification, look.field_deg, look.exit_pupil_mm) == (10.0, 6.5, 5.0)
     assert look.resolution_arcsec == pytest.approx(6.0)
-    (eye,) = looks_of(Instrument("eyes", InstrumentKind.EYE, 6.0))
+    (eye,) = optics_of(Instrument("eyes", InstrumentKind.EYE, 6.0))
     assert eye.resolution_arcsec == pytest.approx(60.0)
 
 
@@ -69,6 +69,6 @@ def test_matrices_turn_and_mirror() -> None:
 @pytest.mark.parametrize("focal_mm", [0.0, -5.0, math.nan, math.inf])
 def test_impossible_lengths_are_refused_in_words(focal_mm: float) -> None:
     with pytest.raises(AdviceError, match="focal length"):
-        eyepiece_look(SCOPE, Eyepiece("broken", focal_mm))
+        eyepiece_optics(SCOPE, Eyepiece("broken", focal_mm))
     with pytest.raises(AdviceError, match="field"):
-        looks_of(Instrument("10×50", InstrumentKind.BINOCULARS, 50.0, 10.0, focal_mm))
+        optics_of(Instrument("10×50", InstrumentKind.BINOCULARS, 50.0, 10.0, focal_mm))

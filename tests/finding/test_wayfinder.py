@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from companion.finding import (
-    Look,
+    Optics,
     Viewing,
     WayFinder,
     finder_limit,
@@ -19,7 +19,7 @@ from companion.sky import LOON_BARRENS, Catalogue, Ephemeris, SearchIndex
 
 FloatArray = NDArray[np.float64]
 NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
-FINDER = Look("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
+FINDER = Optics("finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
 
 
 def test_a_finder_sees_more_but_nothing_by_day() -> None:

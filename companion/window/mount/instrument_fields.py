@@ -11,7 +11,7 @@ from companion.finding import (
     Instrument,
     InstrumentKind,
     Viewing,
-    looks_of,
+    optics_of,
     viewing_text,
 )
 from companion.sky import AdviceError, angle_text
@@ -36,7 +36,7 @@ def fields_of(instrument: Instrument) -> tuple[tuple[str, float], ...]:
     if instrument.kind is InstrumentKind.EYE:
         return ()
     try:
-        return tuple((look.name, look.field_deg) for look in looks_of(instrument))
+        return tuple((look.name, look.field_deg) for look in optics_of(instrument))
     except AdviceError:
         return ()
 
@@ -254,7 +254,7 @@ def _typed(
 ) -> GearField:
     def take(typed: str, _choice: int) -> None:
         made = change(typed)
-        looks_of(made)  # says what makes no sense
+        optics_of(made)  # says what makes no sense
         evening.instruments.choose(made)
 
     head = caption.capitalize()

@@ -25,7 +25,7 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled
 from companion.window.sky.chart_camera import Camera
 from companion.window.sky.chart_ink import ChartInk
-from companion.window.sky.chart_paint import Picture, Press, Shown, paint_on_screen
+from companion.window.sky.chart_paint import Overlay, Picture, Press, paint_on_screen
 
 FloatArray = NDArray[np.float64]
 _UP: Final = np.array([0.0, 0.0, 1.0])
@@ -49,7 +49,7 @@ class Chart(Scaled, QWidget):
         self.sky: SkyFrame | None = None
         self.kind = ChartKind.WHOLE
         self.eyepiece = 0
-        self.shown = Shown()
+        self.shown = Overlay()
         self.scene: Scene | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setAccessibleName("Sky chart")
@@ -77,7 +77,7 @@ class Chart(Scaled, QWidget):
         else:
             camera.carry(sky.carry(camera.centre, before), sky.carry(camera.goal, before))
 
-    def say(self, shown: Shown) -> None:
+    def say(self, shown: Overlay) -> None:
         """Show other ways."""
         self.shown = shown
         self.update()

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
-from companion.charts import ChartView, Label, Scene, leaders, place_labels
+from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
@@ -47,7 +47,7 @@ def clear_of(box: QRectF) -> Clear:
     ]
 
 
-class Names:
+class NameWriter:
     """Writes the names where they collide with nothing; knows how wide each is."""
 
     def __init__(self) -> None:
@@ -104,7 +104,7 @@ class Names:
         )
         return corners, leaders(anchors[:sure], corners[:sure], sizes[:sure], own[:sure], gap)
 
-    def _size(self, ink: ChartInk, label: Label) -> tuple[float, float]:
+    def _size(self, ink: ChartInk, label: DrawnName) -> tuple[float, float]:
         step, _role = _SIZES[label.rank]
         key = (label.text, step.value, ink.scale.factor)
         if key not in self._sizes:

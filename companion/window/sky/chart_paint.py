@@ -19,7 +19,7 @@ from companion.window.sky.chart_lines import (
     point,
 )
 from companion.window.sky.chart_marks import draw_error, draw_pointed, draw_target
-from companion.window.sky.chart_names import Clear, Names, clear_of
+from companion.window.sky.chart_names import Clear, NameWriter, clear_of
 from companion.window.sky.chart_paths import draw_hops, draw_way
 from companion.window.sky.chart_signs import (
     draw_daylight,
@@ -35,7 +35,7 @@ FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class Overlay:
     """What is drawn beside the sky itself."""
 
     way: SkyWay | None = None
@@ -60,7 +60,7 @@ class Picture:
     sky: SkyFrame
     view: ChartView
     lens: Lens
-    shown: Shown
+    shown: Overlay
 
 
 @dataclass(slots=True)
@@ -68,7 +68,7 @@ class Press:
     """What is kept from one painting to the next."""
 
     plate: StarPlate = field(default_factory=StarPlate)
-    names: Names = field(default_factory=Names)
+    names: NameWriter = field(default_factory=NameWriter)
 
 
 def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: Press) -> Scene:
@@ -105,7 +105,7 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
         painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
         painter.drawEllipse(QPointF(*place), radius, radius)
     clear = letters + _paint_above(painter, ink, picture, scene)
-    Names().draw(painter, ink, scene, picture.view, clear)
+    NameWriter().draw(painter, ink, scene, picture.view, clear)
 
 
 def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
@@ -137,7 +137,7 @@ def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
 
 
 def _paint_stars_marks(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
-    for pair in scene.pairs:
+    for pair in scene.doubles:
         fainter = pair.double.companion_magnitude - pair.double.primary_magnitude
         second = max(pair.radius * 0.82 ** max(fainter, 0.0), 0.8 * ink.scale.hair)
         draw_double(

@@ -16,7 +16,7 @@ from companion.window.kit.palette import Role, grey, red, tones_at
 from companion.window.kit.type_scale import TypeScale
 from companion.window.sky import words as sky_words
 from companion.window.sky.chart_ink import ChartInk
-from companion.window.sky.chart_paint import Picture, Shown, paint_on_paper
+from companion.window.sky.chart_paint import Overlay, Picture, paint_on_paper
 from companion.window.sky.words import Walk
 
 _DPI = 300
@@ -108,7 +108,7 @@ class _Page:
         wide = lens_of(sky, ChartKind.WIDE)
         way = sky.paths.ways[0] if sky.paths.ways else None
         box = QRectF(self._room.left(), top, self._room.width(), high)
-        self._chart(sky, wide, box, Shown(way, hop=-1))
+        self._chart(sky, wide, box, Overlay(way, hop=-1))
         top += high + _CAPTION + _GAP
         self._words(sky, self._rounds(sky, top))
 
@@ -135,10 +135,10 @@ class _Page:
         for at, lens in enumerate([] if sky.caution else lenses):
             box = QRectF(self._room.left() + at * (wide + _GAP), top, wide, side)
             hops = sky.paths.hops if lens.kind is ChartKind.FINDER else ()
-            self._chart(sky, lens, box, Shown(hops=hops, hop=-1))
+            self._chart(sky, lens, box, Overlay(hops=hops, hop=-1))
         return top if sky.caution else top + side + _CAPTION + _GAP
 
-    def _chart(self, sky: SkyFrame, lens: Lens, box: QRectF, shown: Shown) -> None:
+    def _chart(self, sky: SkyFrame, lens: Lens, box: QRectF, shown: Overlay) -> None:
         if sky.target is None:
             return
         painter, tones = self._painter, self._tones

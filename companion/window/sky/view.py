@@ -20,7 +20,7 @@ from companion.window.kit.type_scale import Scaled, TypeScale
 from companion.window.sky import words as sky_words
 from companion.window.sky.chart import Chart
 from companion.window.sky.chart_legend import ChartLegend
-from companion.window.sky.chart_paint import Shown
+from companion.window.sky.chart_paint import Overlay
 from companion.window.sky.print_prompt import print_prompt
 from companion.window.sky.side import SkySide
 from companion.window.sky.words import Walk
@@ -98,12 +98,12 @@ class SkyView(Scaled, QWidget):
         self.side.tell(sky_words.passages(sky, lens, centre, self.walk))
         self.chart.say(self._shown(sky))
 
-    def _shown(self, sky: SkyFrame) -> Shown:
+    def _shown(self, sky: SkyFrame) -> Overlay:
         walk, ways = self.walk, sky.paths.ways
         way = ways[walk.way] if walk.way is not None and walk.way < len(ways) else None
         hopping = walk.step is not None
         wide = self.chart.kind not in _NARROW
-        return Shown(
+        return Overlay(
             way=way if wide and not hopping else None,
             hops=sky_words.route(sky, walk) if hopping or not wide else (),
             hop=-1 if walk.step is None else walk.step,
@@ -149,7 +149,7 @@ class SkyView(Scaled, QWidget):
         self._note = NOTHING
         if kind in _NARROW and sky.caution:
             kind = self.chart.kind  # the caution stands beside it and says why
-        elif kind is ChartKind.EYEPIECE and not sky.looks[1:]:
+        elif kind is ChartKind.EYEPIECE and not sky.optics[1:]:
             self._note = _NO_EYEPIECE
         self.walk = replace(self.walk, step=None)
         self.chart.choose(kind)

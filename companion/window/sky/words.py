@@ -90,8 +90,8 @@ def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
     elif lens.kind is ChartKind.WIDE:
         said = [f"As the eye sees it · circle: {angle_text(sky.finder.field_deg)} finder"]
     else:
-        narrow = lens.kind is ChartKind.EYEPIECE and lens.look is not None
-        power = f" at {lens.look.magnification:.0f}×" if lens.look and narrow else ""
+        narrow = lens.kind is ChartKind.EYEPIECE and lens.optics is not None
+        power = f" at {lens.optics.magnification:.0f}×" if lens.optics and narrow else ""
         said = [
             f"{lens.name[0].upper()}{lens.name[1:]}{power}",
             f"field {angle_text(lens.field_deg)}",
@@ -115,8 +115,8 @@ def caption(sky: SkyFrame, lens: Lens) -> str:
         circle = f"circle: {angle_text(sky.finder.field_deg)} finder"
         return f"by eye, {viewing_text(lens.viewing)} · {circle}"
     name = lens.name
-    if lens.kind is ChartKind.EYEPIECE and lens.look is not None:
-        name = f"{name} at {lens.look.magnification:.0f}×"
+    if lens.kind is ChartKind.EYEPIECE and lens.optics is not None:
+        name = f"{name} at {lens.optics.magnification:.0f}×"
     return f"{name} · {viewing_text(lens.viewing)} · field {angle_text(lens.field_deg)}"
 
 
