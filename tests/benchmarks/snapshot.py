@@ -1,6 +1,6 @@
-"""How long one tick of the ephemeris service takes with 500 queue rows and all bodies.
+"""How long one snapshot takes the ephemeris thread, with 500 queue rows and all bodies.
 
-Run ``python tests/benchmarks/instant.py``. The reference in the same run is one skyfield
+Run ``python tests/benchmarks/snapshot.py``. The reference in the same run is one skyfield
 ``observe().apparent().altaz()`` of a single star from the same observer.
 """
 
@@ -14,7 +14,7 @@ from companion.instant import Choices, SnapshotBuilder
 from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
 
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
-TICKS = 1200  # ten minutes at 2 Hz
+SNAPSHOTS = 1200  # ten minutes at 2 Hz
 
 
 def main() -> None:
@@ -30,7 +30,7 @@ def main() -> None:
         queue=queue,
     )
     times = []
-    for number in range(TICKS):
+    for number in range(SNAPSHOTS):
         utc = UTC_NOW + timedelta(seconds=number / 2)
         started = time.perf_counter()
         builder.build(choices, utc)
@@ -39,7 +39,7 @@ def main() -> None:
     ordered = sorted(times)
     median = statistics.median(times)
     print(
-        f"{len(queue)} rows: median {median:.2f} ms, 95% {ordered[int(0.95 * TICKS)]:.2f} ms, "
+        f"{len(queue)} rows: median {median:.2f} ms, 95% {ordered[int(0.95 * SNAPSHOTS)]:.2f} ms, "
         f"worst {ordered[-1]:.1f} ms; skyfield, one star {reference:.2f} ms, "
         f"ratio {median / reference:.2f}"
     )
