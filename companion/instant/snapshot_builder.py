@@ -43,6 +43,7 @@ class SnapshotBuilder:
         AdviceError
             If the ephemeris does not cover the moment.
         """
+        self._events.begin()
         site = choices.site
         moment = self._ephemeris.moment(site, utc)
         sky = self._tables.table(choices, utc)

@@ -10,17 +10,15 @@ import itertools
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import cached_property
-from typing import Protocol
 
 import numpy as np
 
 from companion.sky.conventions import HORIZON_REFRACTION_DEG, SUN_UP_DEG
-from companion.sky.diurnal import TURN_DEG_PER_S, Diurnal
-from companion.sky.moment import Moment
+from companion.sky.day_arc import DayArc, Sky
+from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.refraction import air_of, airless_deg
 from companion.sky.site import Site
 from companion.sky.sky_points import stands_still
-from companion.sky.table import TargetTable
 from companion.sky.target import Target
 
 _SAME_S = 0.05
@@ -29,14 +27,7 @@ _TURNS = 12
 _DAY_S = 360.0 / TURN_DEG_PER_S
 _SPAN_S = 25.0 * 3600.0  # the Moon comes back after 24 h 50 min
 _GRID_S = 3.0 * 3600.0
-
-
-class Sky(Protocol):
-    """Gives the sky over a site at any moment; ``Ephemeris`` does."""
-
-    def moment(self, site: Site, utc: datetime) -> Moment:
-        """Give one moment."""
-        ...
+_ARC_S = 27.0 * 3600.0  # the Moon's culmination after the next may be as late
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +98,7 @@ class Seeker:
         self._site = site
         self._target = target
         self._utc = utc
-        self._table = TargetTable.of([target], utc)
-        self._seen: dict[float, tuple[float, float]] = {}
+        self._arc = DayArc(sky, site, target, utc, _ARC_S)
 
     def horizon_deg(self) -> float:
         """Give the airless altitude of the centre at rising and setting."""
@@ -133,7 +123,7 @@ class Seeker:
 
     def never(self, altitude_airless_deg: float) -> str:
         """Say that it stays above or below an altitude."""
-        above = self._at(0.0)[0] > altitude_airless_deg
+        above = self._arc.at(0.0)[0] > altitude_airless_deg
         if self._target.body and not stands_still(self._target):
             return "does not set today" if above else "does not rise today"
         return "never sets here" if above else "never rises here"
@@ -141,7 +131,7 @@ class Seeker:
     def _crossing(self, altitude_deg: float, *, upward: bool) -> datetime | None:
         points = self._points
         for start, end in itertools.pairwise(points):
-            low, high = self._at(start)[0] - altitude_deg, self._at(end)[0] - altitude_deg
+            low, high = self._arc.at(start)[0] - altitude_deg, self._arc.at(end)[0] - altitude_deg
             if (low < 0.0 <= high) if upward else (low >= 0.0 > high):
                 return self._utc + timedelta(seconds=self._root(altitude_deg, start, end))
         return None
@@ -168,14 +158,14 @@ class Seeker:
 
     def _way(self, seconds: float, hour_angle_deg: float) -> float:
         """Give the seconds that the sky must turn from there."""
-        return (hour_angle_deg - self._at(seconds)[1]) / TURN_DEG_PER_S
+        return (hour_angle_deg - self._arc.at(seconds)[1]) / TURN_DEG_PER_S
 
     def _root(self, altitude_deg: float, start: float, end: float) -> float:
         """Close in on a crossing by false position, Illinois variant (Dowell & Jarratt 1971)."""
-        left, right = self._at(start)[0] - altitude_deg, self._at(end)[0] - altitude_deg
+        left, right = self._arc.at(start)[0] - altitude_deg, self._arc.at(end)[0] - altitude_deg
         for _ in range(60):
             middle = end - right * (end - start) / (right - left)
-            value = self._at(middle)[0] - altitude_deg
+            value = self._arc.at(middle)[0] - altitude_deg
             if abs(value) < _FLAT_DEG or end - start < _SAME_S:
                 return middle
             if (value < 0.0) == (left < 0.0):
@@ -183,17 +173,3 @@ class Seeker:
             else:
                 end, right, left = middle, value, left / 2.0
         return (start + end) / 2.0
-
-    def _at(self, seconds: float) -> tuple[float, float]:
-        """Give airless altitude and hour angle, in degrees."""
-        if seconds not in self._seen:
-            moment = self._sky.moment(self._site, self._utc + timedelta(seconds=seconds))
-            place = moment.horizontal(self._table)
-            diurnal = Diurnal.of(
-                self._site.latitude_deg, place.azimuth_deg, place.altitude_airless_deg
-            )
-            self._seen[seconds] = (
-                float(place.altitude_airless_deg[0]),
-                float(diurnal.hour_angle_deg[0]),
-            )
-        return self._seen[seconds]

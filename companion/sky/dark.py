@@ -9,7 +9,8 @@ from datetime import datetime
 from enum import StrEnum
 
 from companion.sky.conventions import ASTRONOMICAL_DEG, CIVIL_DEG, NAUTICAL_DEG, SUN_UP_DEG
-from companion.sky.crossings import Seeker, Sky
+from companion.sky.crossings import Seeker
+from companion.sky.day_arc import Sky
 from companion.sky.site import Site
 from companion.sky.solar_system import SUN
 

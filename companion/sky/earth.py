@@ -1,5 +1,6 @@
 """Time scales and the Earth's rotation, from the IERS tables that a package carries."""
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 
 import astropy_iers_data
@@ -36,6 +37,18 @@ class Earth:
         """
         check_range(utc)
         return self.timescale.from_datetime(utc)
+
+    def times(self, utcs: Sequence[datetime]) -> Time:
+        """Give skyfield's time of several aware datetimes at once.
+
+        Raises
+        ------
+        AdviceError
+            If one of the moments is outside the ephemeris.
+        """
+        for utc in utcs:
+            check_range(utc)
+        return self.timescale.from_datetimes(list(utcs))
 
     def note(self, utc: datetime) -> str:
         """Say what is doubtful about the Earth's rotation at a moment; empty when nothing is.

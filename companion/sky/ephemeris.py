@@ -7,13 +7,14 @@ from pathlib import Path
 import numpy as np
 import skyfield_data
 from skyfield.api import load_file, wgs84
+from skyfield.positionlib import Barycentric
 from skyfield.toposlib import GeographicPosition
 
 from companion.sky.advice import AdviceError
-from companion.sky.apparent import Observer
+from companion.sky.apparent import Observer, proper_columns
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
-from companion.sky.movers import Anchors, Mover
+from companion.sky.movers import Mover
 from companion.sky.site import Site
 from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
@@ -84,16 +85,33 @@ class Ephemeris:
         """
         station = self._station(site)
         time = self.earth.time(utc)
-        here = station.observer.at(time)
-        sun = self._kernel["sun"].at(time)  # type: ignore[index]  # untyped
-        position = np.asarray(here.position.au, dtype=float)
-        observer = Observer(
-            position,
-            np.asarray(here.velocity.au_per_d, dtype=float),
-            position - np.asarray(sun.position.au, dtype=float),
-        )
+        (observer,) = _observers(station.observer.at(time), self._kernel["sun"].at(time))  # type: ignore[index]  # untyped
         rotation = np.asarray(station.place.rotation_at(time), dtype=float)
-        return Moment(site, utc, rotation, observer, station.anchors)
+        return Moment(site, utc, rotation, observer, station.movers.anchors)
+
+    def directions(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
+        """Give apparent directions (times, targets, 3) towards north, east and up, without air.
+
+        The same as ``moment`` gives one by one, at a fraction of the cost.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris, or the elements of what moves, do not cover a time.
+        """
+        station = self._station(site)
+        times = self.earth.times(utcs)
+        here, sun = station.observer.at(times), self._kernel["sun"].at(times)  # type: ignore[index]  # untyped
+        observers = _observers(here, sun)
+        rotations = np.moveaxis(np.asarray(station.place.rotation_at(times)), -1, 0)
+        moved = [(row, station.movers.places(body, utcs)) for row, body in table.bodies]
+        found = np.empty((len(utcs), len(table.targets), 3))
+        for at, (observer, rotation) in enumerate(zip(observers, rotations, strict=True)):
+            columns = proper_columns(table.vectors, table.parallax_rad, observer, rotation)
+            for row, places in moved:
+                columns[:, row] = rotation @ places[at]
+            found[at] = (columns / np.linalg.norm(columns, axis=0)).T
+        return found
 
     def altitudes(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
         """Give refracted altitudes in degrees, shape (times, targets), for planning.
@@ -115,6 +133,14 @@ class Ephemeris:
         return self._stations[key]
 
 
+def _observers(here: Barycentric, sun: Barycentric) -> list[Observer]:
+    """Say where an observer is at each of one or more moments."""
+    position = np.asarray(here.position.au, dtype=float).reshape(3, -1)
+    velocity = np.asarray(here.velocity.au_per_d, dtype=float).reshape(3, -1)
+    from_sun = position - np.asarray(sun.position.au, dtype=float).reshape(3, -1)
+    return [Observer(*one) for one in zip(position.T, velocity.T, from_sun.T, strict=True)]
+
+
 class _Station:
     """An observer on the ground, and everything that moves as seen from there."""
 
@@ -129,4 +155,4 @@ class _Station:
         self.place: GeographicPosition = wgs84.latlon(latitude_deg, longitude_deg, elevation_m)
         self.observer = kernel["earth"] + self.place  # type: ignore[index]  # untyped
         vantage = GroundVantage(kernel, self.observer, earth.timescale, self.place)
-        self.anchors: Callable[[str, datetime], Anchors] = Movers(vantage, named).anchors
+        self.movers = Movers(vantage, named)

@@ -112,6 +112,11 @@ def check_holds(mover: Mover, utc: datetime) -> None:
         )
 
 
+def step_s(mover: Mover) -> float:
+    """Give how far apart the anchors of a mover are."""
+    return LONGEST_STEP_S / math.sqrt(max(mover.greatest_speed_arcsec_per_s, 1.0))
+
+
 class Anchors:
     """Apparent directions (ICRS, unit vectors) of one mover around one moment.
 
@@ -120,7 +125,7 @@ class Anchors:
     """
 
     def __init__(self, mover: Mover, vantage: Vantage, utc: datetime) -> None:
-        self.step_s = LONGEST_STEP_S / math.sqrt(max(mover.greatest_speed_arcsec_per_s, 1.0))
+        self.step_s = step_s(mover)
         self._start = utc
         moments = [utc + timedelta(seconds=float(k) * self.step_s) for k in _OFFSETS]
         places = mover.places(vantage, moments)
@@ -130,6 +135,10 @@ class Anchors:
     def covers(self, utc: datetime) -> bool:
         """Tell whether the moment lies between the two middle anchors."""
         return 0.0 <= (utc - self._start).total_seconds() <= self.step_s
+
+    def follows(self, utc: datetime) -> bool:
+        """Tell whether the moment comes soon after these anchors ran out."""
+        return 0.0 <= (utc - self._start).total_seconds() <= 2.0 * self.step_s
 
     def place(self, utc: datetime) -> FloatArray:
         """Give the apparent unit vector (3,)."""

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import numpy as np
 from skyfield.api import Timescale
@@ -10,10 +10,11 @@ from skyfield.magnitudelib import planetary_magnitude
 from skyfield.toposlib import GeographicPosition
 from skyfield.vectorlib import VectorSum
 
-from companion.sky.movers import Anchors, Disc, Mover, check_holds
+from companion.sky.movers import Anchors, Disc, Mover, check_holds, step_s
 from companion.sky.vectors import FloatArray
 
 _AU_KM = 149597870.7
+_GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0  # its multiples fall evenly between 0 and 1
 
 
 class GroundVantage:
@@ -76,6 +77,7 @@ class Movers:
         self._vantage = vantage
         self._named = named
         self._anchors: dict[str, Anchors] = {}
+        self._shares: dict[str, float] = {}  # of a step, by which each began before its moment
 
     def anchors(self, body: str, utc: datetime) -> Anchors:
         """Give anchors of a mover that cover the moment.
@@ -89,8 +91,28 @@ class Movers:
         if known is None or not known.covers(utc):
             mover = self._named(body)
             check_holds(mover, utc)
-            known = self._anchors[body] = Anchors(mover, self._vantage, utc)
+            start = utc if known is not None and known.follows(utc) else self._begin(mover, utc)
+            known = self._anchors[body] = Anchors(mover, self._vantage, start)
         return known
+
+    def _begin(self, mover: Mover, utc: datetime) -> datetime:
+        """Begin before the moment, each mover by another share: then no two run out together."""
+        share = self._shares.setdefault(mover.target.body, len(self._shares) * _GOLDEN % 1.0)
+        return utc - timedelta(seconds=share * step_s(mover))
+
+    def places(self, body: str, utcs: Sequence[datetime]) -> FloatArray:
+        """Give apparent unit vectors (n, 3) of a mover on ICRS axes, each exact.
+
+        Raises
+        ------
+        AdviceError
+            If nothing is called so, or its elements do not hold at one of the moments.
+        """
+        mover = self._named(body)
+        for utc in (min(utcs), max(utcs)):
+            check_holds(mover, utc)
+        places = mover.places(self._vantage, utcs)
+        return np.asarray(places / np.linalg.norm(places, axis=1)[:, None])
 
 
 def _angle(a: FloatArray, b: FloatArray) -> float:
