@@ -29,6 +29,11 @@ _OTHER = {
     "ISS": "a satellite",
     "Tiangong": "a satellite",
     "Nadir": "straight below you",
+    "Meridian": "a great circle",
+    "Ecliptic": "a great circle",
+    "Equator": "a great circle",
+    "Horizon": "all around",
+    "Solaris": "a star's name",  # approved in 2019, for a star that Hipparcos did not measure
 }
 _KNOWN: dict[str, str] = {
     **{fold(name): f"a moon of {of}" for of, names in _MOONS.items() for name in names.split()},

@@ -24,6 +24,7 @@ _SHORT_FORMS = {
     "stock": ("st",),
     "abell": ("a",),
     "minkowski": ("m",),
+    "gliese": ("gj", "gl"),
     "sh": ("sharpless",),
 }
 _LONG_FORMS = {"m": ("messier",), "c": ("caldwell",)}
@@ -71,7 +72,8 @@ def _stars(catalogue: Catalogue) -> Iterator[Entry]:
         bonus += _SHOWPIECE if hip in names.doubles or hip in names.variables else 0.0
         rank, key = fame(float(columns.magnitude[row]), bonus), f"hip:{hip}"
         for name in filter(None, (star.name, *star.also)):
-            yield Entry(fold(name), name, key, rank, word=True)
+            for text in _numbers(fold(name)):
+                yield Entry(text, name, key, rank, word=True)
         for text, shown in _letters(star):
             yield Entry(text, shown, key, rank - _AS_LETTER, word=False)
         for text, shown in _cased(star):

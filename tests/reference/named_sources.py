@@ -128,6 +128,8 @@ class Sources:
         if family == "Minkowski":
             digit = re.search(r"\d", form.replace("{}", ""))
             return self.numbered.get(("Minkowski", f"{digit[0] if digit else ''}-{number}"))
+        if family == "others":
+            family = form.split(" ", maxsplit=1)[0].replace("GJ", "Gliese")
         return self.numbered.get((family, str(number)))
 
     def variable(self, name: str, constellation: str) -> Place | None:
@@ -175,6 +177,9 @@ class Sources:
         self._own_numbers(found, rows, places)
         self._other_numbers(found, aliases, places)
         self._tables(found, places)
+        for row in table("other_names"):
+            if match := re.match(r"([A-Z]\w+) (\d+)\Z", row["name"]):
+                found[match[1], match[2]] = self.stars[int(row["hip"])]
         return found
 
     @staticmethod

@@ -138,7 +138,9 @@ def test_anything_else_is_a_guess_that_nobody_acts_on(
             take(text)
 
 
-@pytest.mark.parametrize("text", ["charon", "eris", "Titan", "io", "ganimede", "elektra", "ISS"])
+@pytest.mark.parametrize(
+    "text", ["charon", "eris", "Titan", "io", "ganimede", "elektra", "ISS", "solaris"]
+)
 def test_what_is_not_carried_becomes_nothing_else(search: SearchIndex, text: str) -> None:
     assert not any(hit.at_once for hit in search.find(text))
     with pytest.raises(AdviceError):
