@@ -39,10 +39,10 @@ def test_a_mount_is_chosen_by_keys(make_window: Windows) -> None:
 
 
 def _field_at(caption: str) -> int:
-    from companion.window.mount.fields import mount_gear
+    from companion.window.mount.fields import mount_facts
 
     evening: Any = mounted()
-    return [field.caption for field in mount_gear(evening).fields].index(caption)
+    return [field.caption for field in mount_facts(evening).fields].index(caption)
 
 
 @pytest.mark.parametrize(
@@ -179,10 +179,10 @@ def test_esc_goes_back_to_the_sightings_and_so_does_coming_again(make_window: Wi
 
 
 def _instrument_field_at(caption: str) -> int:
-    from companion.window.mount.instrument_fields import instrument_gear
+    from companion.window.mount.instrument_fields import instrument_facts
 
     evening: Any = mounted()
-    return [field.caption for field in instrument_gear(evening).fields].index(caption)
+    return [field.caption for field in instrument_facts(evening).fields].index(caption)
 
 
 def test_an_instrument_is_chosen_by_keys(make_window: Windows) -> None:

@@ -51,7 +51,7 @@ def test_a_first_start_asks_where_one_is(make_window: Windows) -> None:
     window = make_window(evening)
     place = window.stage.shown
     assert isinstance(place, PlacePanel)
-    assert place.welcome.notice.head == "Where are you?"
+    assert place.page.attention.notice.head == "Where are you?"
     press(window, "e")
     assert evening.told == [("choose_site", DRY_PAN)]
     assert isinstance(window.stage.shown, AimPanel)
@@ -71,7 +71,7 @@ def test_after_the_first_start_the_fields_come_first(make_window: Windows) -> No
     press(window, "d", "7")
     place = window.stage.shown
     assert isinstance(place, PlacePanel)
-    assert (place.fields.chosen, place.sites.chosen) == (0, None)
+    assert (place.page.fields.chosen, place.page.choices.chosen) == (0, None)
 
 
 def test_a_first_start_by_position(make_window: Windows) -> None:

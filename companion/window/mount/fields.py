@@ -9,8 +9,8 @@ from companion.mount import PLAIN_MOUNT, Mount, checked_mount, read_mount, write
 from companion.sky import AdviceError
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompt_sheet import Prompt
-from companion.window.kit.gear_page import Gear, GearChoice, GearField
-from companion.window.mount.parts import PARTS, Part, Switch, step_words
+from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField
+from companion.window.mount.parts import PARTS, Switch, step_words
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -23,11 +23,11 @@ _NONE = Notice(
 _ABOUT = "what its dials look like, and what it can reach"
 
 
-def mount_gear(evening: "Evening") -> Gear:
+def mount_facts(evening: "Evening") -> RecordFacts:
     """Give the page of the mount in use and of those that can be chosen."""
     mount = evening.choices.mount
     fields = () if mount is None else tuple(_field(evening, mount, part) for part in PARTS)
-    return Gear(
+    return RecordFacts(
         "Mount" if mount is None else mount.name,
         "none in use: the numbers are true directions" if mount is None else _ABOUT,
         "Mounts to choose",
@@ -37,16 +37,16 @@ def mount_gear(evening: "Evening") -> Gear:
     )
 
 
-def _choices(evening: "Evening") -> tuple[GearChoice, ...]:
+def _choices(evening: "Evening") -> tuple[OtherRecord, ...]:
     """Give the remembered mounts, then the ready ones, then none."""
     own = evening.mounts.known
     names = {mount.name for mount in own}
     ready = [mount for mount in (WOODEN, PLAIN_MOUNT) if mount.name not in names]
     made = [
-        GearChoice(mount.name, _dials_words(mount), partial(evening.mounts.choose, mount))
+        OtherRecord(mount.name, _dials_words(mount), partial(evening.mounts.choose, mount))
         for mount in (*own, *ready)
     ]
-    none = GearChoice("no mount", "true directions", partial(evening.mounts.choose, None))
+    none = OtherRecord("no mount", "true directions", partial(evening.mounts.choose, None))
     return (*made, none)
 
 
@@ -56,23 +56,15 @@ def _dials_words(mount: Mount) -> str:
     return f"azimuth to {azimuth}°, altitude to {altitude}°"
 
 
-def _field(evening: "Evening", mount: Mount, part: Part | Switch) -> GearField:
+def _field(evening: "Evening", mount: Mount, part: Part[Mount] | Switch) -> RecordField:
+    def use(changed: Mount) -> None:
+        evening.mounts.choose(checked_mount(changed))
+
+    if not isinstance(part, Switch):
+        return part.field(mount, use)
     value, more = part.say(mount)
-    if isinstance(part, Switch):
-        turn = part.turn
-
-        def change() -> None:
-            evening.mounts.choose(checked_mount(turn(mount)))
-
-        return GearField(part.caption, value, more, change)
-    return GearField(part.caption, value, more, partial(_entry, evening, mount, part))
-
-
-def _entry(evening: "Evening", mount: Mount, part: Part) -> Prompt:
-    def take(text: str, _choice: int) -> None:
-        evening.mounts.choose(checked_mount(part.change(mount, text)))
-
-    return Prompt(part.caption.capitalize(), part.explanation, part.text(mount), take, longest=80)
+    turn = part.turn
+    return RecordField(part.caption, value, more, lambda: use(turn(mount)))
 
 
 # Files.

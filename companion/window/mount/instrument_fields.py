@@ -18,7 +18,7 @@ from companion.sky import AdviceError, angle_text
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import number_in
-from companion.window.kit.gear_page import Gear, GearChoice, GearField
+from companion.window.kit.record_page import OtherRecord, RecordFacts, RecordField
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -41,10 +41,10 @@ def fields_of(instrument: Instrument) -> tuple[tuple[str, float], ...]:
         return ()
 
 
-def instrument_gear(evening: "Evening") -> Gear:
+def instrument_facts(evening: "Evening") -> RecordFacts:
     """Give the page of the instrument in use and of those that can be chosen."""
     instrument = evening.choices.instrument
-    return Gear(
+    return RecordFacts(
         "Instrument" if instrument is None else instrument.name,
         "none in particular" if instrument is None else _about(instrument),
         "Instruments to choose",
@@ -59,12 +59,13 @@ def _about(instrument: Instrument) -> str:
     return " · ".join([str(instrument.kind), *widths])
 
 
-def _choices(evening: "Evening") -> tuple[GearChoice, ...]:
+def _choices(evening: "Evening") -> tuple[OtherRecord, ...]:
     choose = evening.instruments.choose
     made = [
-        GearChoice(one.name, _short(one), partial(choose, one)) for one in evening.instruments.known
+        OtherRecord(one.name, _short(one), partial(choose, one))
+        for one in evening.instruments.known
     ]
-    return (*made, GearChoice("nothing", "in particular", partial(choose, None)))
+    return (*made, OtherRecord("nothing", "in particular", partial(choose, None)))
 
 
 def _short(instrument: Instrument) -> str:
@@ -78,7 +79,7 @@ def _short(instrument: Instrument) -> str:
 Change = Callable[[str], Instrument]
 
 
-def _fields(evening: "Evening", one: Instrument) -> tuple[GearField, ...]:
+def _fields(evening: "Evening", one: Instrument) -> tuple[RecordField, ...]:
     fields = [
         _typed(
             evening,
@@ -104,7 +105,7 @@ def _fields(evening: "Evening", one: Instrument) -> tuple[GearField, ...]:
     return tuple(fields)
 
 
-def _own_fields(evening: "Evening", one: Instrument) -> list[GearField]:
+def _own_fields(evening: "Evening", one: Instrument) -> list[RecordField]:
     return [
         _typed(
             evening,
@@ -127,7 +128,7 @@ def _own_fields(evening: "Evening", one: Instrument) -> list[GearField]:
     ]
 
 
-def _tube_fields(evening: "Evening", one: Instrument) -> list[GearField]:
+def _tube_fields(evening: "Evening", one: Instrument) -> list[RecordField]:
     focal = one.focal_mm or 0.0
     widths = dict(fields_of(one))
     fields = [
@@ -148,7 +149,9 @@ def _tube_fields(evening: "Evening", one: Instrument) -> list[GearField]:
     return [*fields, *_finder_fields(evening, one)]
 
 
-def _eyepiece(evening: "Evening", one: Instrument, at: int, widths: dict[str, float]) -> GearField:
+def _eyepiece(
+    evening: "Evening", one: Instrument, at: int, widths: dict[str, float]
+) -> RecordField:
     """Give the field of an eyepiece; the one after the last adds another."""
     new = at == len(one.eyepieces)
     known = None if new else one.eyepieces[at]
@@ -193,7 +196,7 @@ def _with_eyepiece(one: Instrument, at: int, text: str) -> Instrument:
     return replace(one, eyepieces=tuple(kept))
 
 
-def _finder_fields(evening: "Evening", one: Instrument) -> list[GearField]:
+def _finder_fields(evening: "Evening", one: Instrument) -> list[RecordField]:
     finder = one.finder
     field = "" if finder is None else f"{finder.field_deg:g}"
     made = [
@@ -232,7 +235,7 @@ def _with_viewing(one: Instrument, viewing: Viewing) -> Instrument:
 
 def _viewing(
     evening: "Evening", caption: str, now: Viewing, change: Callable[[Viewing], Instrument]
-) -> GearField:
+) -> RecordField:
     """Give a field that goes round the ways in which a view can stand."""
     ways = list(Viewing)
     following = ways[(ways.index(now) + 1) % len(ways)]
@@ -240,7 +243,7 @@ def _viewing(
     def turn() -> None:
         evening.instruments.choose(change(following))
 
-    return GearField(caption, viewing_text(now), "", turn)
+    return RecordField(caption, viewing_text(now), "", turn)
 
 
 def _typed(
@@ -251,14 +254,14 @@ def _typed(
     *,
     text: str,
     change: Change,
-) -> GearField:
+) -> RecordField:
     def take(typed: str, _choice: int) -> None:
         made = change(typed)
         optics_of(made)  # says what makes no sense
         evening.instruments.choose(made)
 
     head = caption.capitalize()
-    return GearField(
+    return RecordField(
         caption, *said, lambda: Prompt(head, explanation, text, take, longest=_LONGEST_NAME)
     )
 

@@ -11,7 +11,7 @@ from companion.sky import Target
 from companion.window.frame.keys import AIM, DESCRIBE, INSTRUMENT, MOUNT
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
-from companion.window.kit.gear_page import Gear, GearPage
+from companion.window.kit.record_page import RecordFacts, RecordPage
 from companion.window.mount.align_page import AlignPage
 from companion.window.mount.set_up_sheet import SetUpSheet
 
@@ -29,8 +29,8 @@ class MountPanel(Screen):
         self._evening, self._sheets = evening, sheets
         self._page = MOUNT
         self.align = AlignPage(evening, self)
-        self.describe = GearPage(self._mount_gear, sheets.ask, self)
-        self.instrument = GearPage(self._instrument_gear, sheets.ask, self)
+        self.describe = RecordPage(self._mount_facts, sheets.ask, self)
+        self.instrument = RecordPage(self._instrument_facts, sheets.ask, self)
         self._pages = {DESCRIBE: self.describe, INSTRUMENT: self.instrument}
         for page in self._pages.values():
             page.hide()
@@ -54,15 +54,15 @@ class MountPanel(Screen):
 
     # The modules with the fields bring numpy: not before the first frame.
 
-    def _mount_gear(self) -> Gear:
-        from companion.window.mount.fields import mount_gear
+    def _mount_facts(self) -> RecordFacts:
+        from companion.window.mount.fields import mount_facts
 
-        return mount_gear(self._evening)
+        return mount_facts(self._evening)
 
-    def _instrument_gear(self) -> Gear:
-        from companion.window.mount.instrument_fields import instrument_gear
+    def _instrument_facts(self) -> RecordFacts:
+        from companion.window.mount.instrument_fields import instrument_facts
 
-        return instrument_gear(self._evening)
+        return instrument_facts(self._evening)
 
     # What is new.
 
@@ -83,12 +83,12 @@ class MountPanel(Screen):
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the page that is up do."""
         if self._page == DESCRIBE:
-            return {**self._gear_deeds(self.describe), **self._file_deeds()}
+            return {**self._record_actions(self.describe), **self._file_actions()}
         if self._page == INSTRUMENT:
-            return self._gear_deeds(self.instrument)
-        return self._align_deeds()
+            return self._record_actions(self.instrument)
+        return self._align_actions()
 
-    def _align_deeds(self) -> Mapping[str, Action]:
+    def _align_actions(self) -> Mapping[str, Action]:
         return {
             "next": self._aim_at_next,
             "accept": self._accept,
@@ -101,17 +101,10 @@ class MountPanel(Screen):
             "instrument": lambda: self.turn_to(INSTRUMENT),
         }
 
-    def _gear_deeds(self, page: GearPage) -> Mapping[str, Action]:
-        return {
-            "take": page.take,
-            "row_up": lambda: page.step(-1),
-            "row_down": lambda: page.step(1),
-            "row_left": lambda: page.cross(to_choices=False),
-            "row_right": lambda: page.cross(to_choices=True),
-            "back": lambda: self.turn_to(MOUNT),
-        }
+    def _record_actions(self, page: RecordPage) -> Mapping[str, Action]:
+        return {**page.key_actions(), "back": lambda: self.turn_to(MOUNT)}
 
-    def _file_deeds(self) -> Mapping[str, Action]:
+    def _file_actions(self) -> Mapping[str, Action]:
         from companion.window.mount.fields import export_prompt, import_prompt
 
         return {

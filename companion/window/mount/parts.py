@@ -6,17 +6,7 @@ from dataclasses import dataclass, replace
 from companion.mount import CountedFrom, Dial, Mount, shown_step_deg
 from companion.sky import AdviceError, altitude_text
 from companion.window.forms.prompts import number_in
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """A typed part of a mount; ``change`` raises ``AdviceError`` where the text can't be used."""
-
-    caption: str
-    explanation: str
-    say: Callable[[Mount], tuple[str, str]]
-    text: Callable[[Mount], str]
-    change: Callable[[Mount, str], Mount]
+from companion.window.kit.record_page import Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +87,7 @@ def _counted(mount: Mount) -> Mount:
     return _altitude(mount, counted_from=other)
 
 
-PARTS: tuple[Part | Switch, ...] = (
+PARTS: tuple[Part[Mount] | Switch, ...] = (
     Part(
         "NAME",
         "What you call this mount. Under another name it is kept beside the old one, and its "

@@ -1,7 +1,6 @@
 """The fields of a place: what each shows, and how what is typed changes the site."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -15,8 +14,10 @@ from companion.sky import (
     signed_text,
     zone_of,
 )
+from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import clock_prompt, number_in, preview_prompt
+from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField
 from companion.window.place.sky_fields import (
     SKY_HELP,
     horizon_prompt,
@@ -33,48 +34,41 @@ if TYPE_CHECKING:
 _LONGEST_NAME = 60
 
 
-@dataclass(frozen=True, slots=True)
-class PlaceField:
-    """One line of the screen: its caption, its value now, and the entry that changes it."""
-
-    caption: str
-    value: str
-    more: str
-    entry: Callable[[], Prompt]
+_FIRST = Notice(
+    "Where are you?",
+    "Press / and type the name of the nearest town, or p and your latitude and longitude. To look "
+    "around first, press d for Loon Barrens or e for Dry Pan, the two sites of the demo.",
+)
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
-    """A part of a site; ``change`` raises ``AdviceError`` where the text can't be used."""
-
-    caption: str
-    explanation: str
-    say: Callable[[Site], tuple[str, str]]
-    text: Callable[[Site], str]
-    change: Callable[[Site, str], Site]
-
-
-def fields(evening: "Evening") -> tuple[PlaceField, ...]:
-    """Give all fields: the parts of the site, then the clock."""
+def place_facts(evening: "Evening") -> RecordFacts:
+    """Give the page of the site in use and of those that are remembered."""
     site = evening.choices.site
-    value, more = horizon_words(site)
-    horizon = PlaceField("HORIZON", value, more, partial(horizon_prompt, evening))
-    parts = (_field(evening, part, site) for part in _PARTS)
-    return (*parts, horizon, *_clock_fields(evening))
-
-
-def _field(evening: "Evening", part: _Part, site: Site) -> PlaceField:
-    def take(text: str, _choice: int) -> None:
-        evening.sites.choose(part.change(evening.choices.site, text))
-
-    value, more = part.say(site)
-    head = part.caption.capitalize()
-    return PlaceField(
-        part.caption, value, more, lambda: Prompt(head, part.explanation, part.text(site), take)
+    position = position_text(site.latitude_deg, site.longitude_deg)
+    first = evening.needs_site
+    return RecordFacts(
+        "" if first else site.name,
+        "" if first else f"{position} · {site.elevation_m:.0f} m",
+        "Remembered sites",
+        () if first else _fields(evening, site),
+        tuple(_other(evening, known) for known in evening.sites.known),
+        _FIRST if first else NOTHING,
     )
 
 
-def _clock_fields(evening: "Evening") -> tuple[PlaceField, ...]:
+def _other(evening: "Evening", site: Site) -> OtherRecord:
+    position = position_text(site.latitude_deg, site.longitude_deg)
+    return OtherRecord(site.name, position, partial(evening.sites.choose, site))
+
+
+def _fields(evening: "Evening", site: Site) -> tuple[RecordField, ...]:
+    """Give the parts of the site, its horizon, then the clock."""
+    parts = (part.field(site, evening.sites.choose) for part in _PARTS)
+    horizon = RecordField("HORIZON", *horizon_words(site), partial(horizon_prompt, evening))
+    return (*parts, horizon, *_clock_fields(evening))
+
+
+def _clock_fields(evening: "Evening") -> tuple[RecordField, ...]:
     choices = evening.choices
     correction_s = choices.clock_correction_s
     if choices.preview_utc is None:
@@ -83,13 +77,13 @@ def _clock_fields(evening: "Evening") -> tuple[PlaceField, ...]:
         there = choices.preview_utc.astimezone(zone_of(choices.site.time_zone))
         shown, more = f"{there:%d %b %Y, %H:%M}", "shift t comes back to now"
     return (
-        PlaceField(
+        RecordField(
             "CLOCK CORRECTION",
             f"{signed_text(correction_s)} s" if correction_s else "none",
             "added to this machine's clock",
             partial(clock_prompt, evening),
         ),
-        PlaceField("TIME SHOWN", shown, more, partial(preview_prompt, evening)),
+        RecordField("TIME SHOWN", shown, more, partial(preview_prompt, evening)),
     )
 
 
@@ -149,15 +143,15 @@ def _optional(text: str, what: str, low: float, high: float, unit: str) -> float
     return number_in(text, what, low, high, unit) if text.strip() else None
 
 
-_PARTS = (
-    _Part(
+_PARTS: tuple[Part[Site], ...] = (
+    Part(
         "NAME",
         "What you call this site. Under another name it is kept beside the old one.",
         lambda site: (site.name, ""),
         lambda site: site.name,
         _renamed,
     ),
-    _Part(
+    Part(
         "LATITUDE",
         "North or south in any notation: 45.2, 45.2N, 45°12′N or -32.4. It should be right to "
         "about 0.01°: a kilometre. The time zone follows; the horizon has to be entered anew.",
@@ -165,7 +159,7 @@ _PARTS = (
         lambda site: _degrees(site.latitude_deg, "N", "S"),
         lambda site, text: _moved(site, parse_latitude(text), site.longitude_deg),
     ),
-    _Part(
+    Part(
         "LONGITUDE",
         "East or west in any notation: 62.3W, -62.3 or 62°18′W. The time zone follows; the "
         "horizon has to be entered anew.",
@@ -173,7 +167,7 @@ _PARTS = (
         lambda site: _degrees(site.longitude_deg, "E", "W"),
         lambda site, text: _moved(site, site.latitude_deg, parse_longitude(text)),
     ),
-    _Part(
+    Part(
         "HEIGHT",
         "Metres above the sea. It matters to the air that bends light near the horizon.",
         lambda site: (f"{site.elevation_m:.0f} m", ""),
@@ -182,7 +176,7 @@ _PARTS = (
             site, elevation_m=number_in(text, "height", -500.0, 9000.0, " m")
         ),
     ),
-    _Part(
+    Part(
         "TEMPERATURE",
         "Degrees Celsius outdoors. Empty takes the usual air of that height.",
         lambda site: _weather(site.temperature_c, "°C"),
@@ -191,7 +185,7 @@ _PARTS = (
             site, temperature_c=_optional(text, "temperature", -90.0, 60.0, " °C")
         ),
     ),
-    _Part(
+    Part(
         "PRESSURE",
         "Hectopascal at the site itself, not reduced to the sea. Empty takes the usual air of "
         "that height.",
@@ -201,14 +195,14 @@ _PARTS = (
             site, pressure_hpa=_optional(text, "pressure", 250.0, 1100.0, " hPa")
         ),
     ),
-    _Part(
+    Part(
         "TIME ZONE",
         "Found from the position. Another one by its IANA name: America/Halifax, or UTC.",
         lambda site: (site.time_zone, ""),
         lambda site: site.time_zone,
         lambda site, text: replace(site, time_zone=zone_of(text.strip()).key),
     ),
-    _Part("SKY OVERHEAD", SKY_HELP, sky_words, sky_text, with_sky),
+    Part("SKY OVERHEAD", SKY_HELP, sky_words, sky_text, with_sky),
 )
 
 

@@ -1,7 +1,8 @@
-"""A page with the fields of what is in use at the left, and others to choose at the right."""
+"""A page with the fields of the record in use at the left, and others to use at the right."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
@@ -15,11 +16,14 @@ from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
 from companion.window.kit.type_scale import Scaled, TypeScale
 
+Record = TypeVar("Record")
+
+_LONGEST = 80  # characters of a part
 _BOTH_FROM = 800  # pixels of width, under which one column is shown at a time
 
 
 @dataclass(frozen=True, slots=True)
-class GearField:
+class RecordField:
     """One line: ``change`` asks for a value, or changes it at once and gives None."""
 
     caption: str
@@ -29,8 +33,34 @@ class GearField:
 
 
 @dataclass(frozen=True, slots=True)
-class GearChoice:
-    """Something that can be used instead."""
+class Part(Generic[Record]):
+    """A typed part of a record; ``change`` raises ``AdviceError`` where the text can't be used."""
+
+    caption: str
+    explanation: str
+    say: Callable[[Record], tuple[str, str]]
+    text: Callable[[Record], str]
+    change: Callable[[Record, str], Record]
+
+    def field(self, record: Record, use: Callable[[Record], None]) -> RecordField:
+        """Give the line of this part; ``use`` takes the record as it was changed."""
+
+        def take(text: str, _choice: int) -> None:
+            use(self.change(record, text))
+
+        head, text = self.caption.capitalize(), self.text(record)
+        value, more = self.say(record)
+        return RecordField(
+            self.caption,
+            value,
+            more,
+            lambda: Prompt(head, self.explanation, text, take, longest=_LONGEST),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class OtherRecord:
+    """A record that can be used instead."""
 
     name: str
     more: str
@@ -38,29 +68,29 @@ class GearChoice:
 
 
 @dataclass(frozen=True, slots=True)
-class Gear:
+class RecordFacts:
     """What a page shows: its head, its fields, and the choice; a notice while there are none."""
 
     name: str
     about: str
     caption: str
-    fields: tuple[GearField, ...]
-    choices: tuple[GearChoice, ...]
+    fields: tuple[RecordField, ...]
+    choices: tuple[OtherRecord, ...]
     notice: Notice = NOTHING
 
 
-class GearPage(Scaled, QWidget):
+class RecordPage(Scaled, QWidget):
     """Two lists; the arrows go between them."""
 
     def __init__(
         self,
-        gear: Callable[[], Gear],
+        facts: Callable[[], RecordFacts],
         ask: Callable[[Prompt | None], None],
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
-        self._make, self._ask = gear, ask
-        self._gear = Gear("", "", "", (), ())
+        self._make, self._ask = facts, ask
+        self._facts = RecordFacts("", "", "", (), ())
         self._field, self._choice, self._on_choices = 0, 0, True
         self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
         self.about = Words(Size.BODY, parent=self)
@@ -75,36 +105,49 @@ class GearPage(Scaled, QWidget):
         """Come up: with the choice first while nothing is chosen."""
         self._field = self._choice = 0
         self.redraw()
-        self._on_choices = not self._gear.fields
+        self._on_choices = not self._facts.fields
         self._draw_lists()
         self._arrange()
 
     def redraw(self) -> None:
         """Draw what is in use now."""
-        self._gear = gear = self._make()
-        self.name.say(gear.name)
-        self.about.say(gear.about)
-        self.caption.say(gear.caption)
-        self.attention.say(gear.notice)
+        before, self._facts = self._facts, self._make()
+        facts = self._facts
+        if facts.fields and not before.fields:
+            self._on_choices = False  # the first one is in use: it has fields now
+        self.name.say(facts.name)
+        self.about.say(facts.about)
+        self.caption.say(facts.caption)
+        self.attention.say(facts.notice)
         self._draw_lists()
         self._arrange()
 
     def _draw_lists(self) -> None:
-        gear = self._gear
-        self._on_choices = self._on_choices or not gear.fields
-        self._field = min(self._field, max(0, len(gear.fields) - 1))
-        self._choice = min(self._choice, max(0, len(gear.choices) - 1))
-        _say(self.fields, gear.fields, None if self._on_choices else self._field)
-        _say(self.choices, gear.choices, self._choice if self._on_choices else None)
+        facts = self._facts
+        self._on_choices = self._on_choices or not facts.fields
+        self._field = min(self._field, max(0, len(facts.fields) - 1))
+        self._choice = min(self._choice, max(0, len(facts.choices) - 1))
+        _say(self.fields, facts.fields, None if self._on_choices else self._field)
+        _say(self.choices, facts.choices, self._choice if self._on_choices else None)
 
     # What the keys do.
+
+    def key_actions(self) -> Mapping[str, Callable[[], None]]:
+        """Give what the keys do that lead through the lists."""
+        return {
+            "take": self.take,
+            "row_up": lambda: self.step(-1),
+            "row_down": lambda: self.step(1),
+            "row_left": lambda: self.cross(to_choices=False),
+            "row_right": lambda: self.cross(to_choices=True),
+        }
 
     def step(self, by: int) -> None:
         """Go to another line."""
         if self._on_choices:
-            self._choice = min(max(self._choice + by, 0), max(0, len(self._gear.choices) - 1))
+            self._choice = min(max(self._choice + by, 0), max(0, len(self._facts.choices) - 1))
         else:
-            self._field = min(max(self._field + by, 0), max(0, len(self._gear.fields) - 1))
+            self._field = min(max(self._field + by, 0), max(0, len(self._facts.fields) - 1))
         self._draw_lists()
 
     def cross(self, *, to_choices: bool) -> None:
@@ -123,13 +166,13 @@ class GearPage(Scaled, QWidget):
     def _hit_field(self, at: int) -> None:
         self._field, self._on_choices = at, False
         self._draw_lists()
-        if at < len(self._gear.fields):
-            self._ask(self._gear.fields[at].change())
+        if at < len(self._facts.fields):
+            self._ask(self._facts.fields[at].change())
 
     def _hit_choice(self, at: int) -> None:
         self._choice, self._on_choices = at, True
-        if at < len(self._gear.choices):
-            self._gear.choices[at].take()
+        if at < len(self._facts.choices):
+            self._facts.choices[at].take()
             self._choice = 0  # what is in use stands first
             self.cross(to_choices=False)
 
@@ -152,15 +195,16 @@ class GearPage(Scaled, QWidget):
         left = round(whole * 0.56) if both else whole
         top = grid(3)
         for words in (self.name, self.about):
-            words.setGeometry(margin, top, left, words.height_for(left))
-            top += words.height()
+            high = words.height_for(left) if words.text else 0
+            words.setGeometry(margin, top, left, high)
+            top += high
         start = top - self.about.height()
-        top += grid(2)
+        top += grid(2) if self.about.text else 0
         notice = self.attention.height_for(left)
         self.attention.setVisible(bool(notice))
         self.attention.setGeometry(margin, top, left, notice)
         below = top + notice + (grid(3) if notice else 0)
-        self.fields.setVisible(bool(self._gear.fields) and (both or not self._on_choices))
+        self.fields.setVisible(bool(self._facts.fields) and (both or not self._on_choices))
         self.fields.setGeometry(margin - grid(4), below, left + grid(4), self.height() - below)
         self._arrange_choices(start, below, margin + left + grid(8) if both else margin, both=both)
 
@@ -176,12 +220,12 @@ class GearPage(Scaled, QWidget):
 
 
 def _say(
-    shown: FieldList, lines: Sequence[GearField] | Sequence[GearChoice], chosen: int | None
+    shown: FieldList, lines: Sequence[RecordField] | Sequence[OtherRecord], chosen: int | None
 ) -> None:
     shown.say(
         [
             Fact(line.caption, line.value, line.more)
-            if isinstance(line, GearField)
+            if isinstance(line, RecordField)
             else Fact("", line.name, line.more)
             for line in lines
         ],
