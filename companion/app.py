@@ -1,5 +1,6 @@
 """Puts the window together: application, evening, window, and the order in which they start."""
 
+import gc
 import logging
 import os
 import sys
@@ -10,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
+from PySide6.QtCore import QTimer
+
 from companion.commands import write_error
 from companion.finding import Instrument
 from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
@@ -19,6 +22,7 @@ from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
 from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
 
 _log = logging.getLogger(__name__)
+_LOADED_MS = 5000
 _BUG = "Something went wrong in the program; what was written is safe. The details are on stderr."
 
 
@@ -35,6 +39,7 @@ class AppOptions:
 def run(options: AppOptions) -> int:
     """Open the window and stay until it is closed; give the exit code."""
     logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
+    gc.disable()  # what is loaded at the start stays: looking through it only holds up the start
     with ExitStack() as stack:
         try:
             home = _home(options, stack)
@@ -93,9 +98,16 @@ def _site(options: AppOptions, settings: Settings) -> Site | None:
 def _begin(evening: Evening, *, demo: bool) -> None:
     """Start the threads behind the first frame; fill the queue of a demo evening."""
     evening.start()
+    QTimer.singleShot(_LOADED_MS, evening, _collect_again)
     if demo:
         evening.ask("demo", _demo_targets, evening.queue.add_all)
         evening.ask("demo instrument", _demo_instrument, evening.instruments.choose)
+
+
+def _collect_again() -> None:
+    """Collect garbage from now on, without looking each time through all that was loaded."""
+    gc.freeze()
+    gc.enable()
 
 
 def _demo_targets(library: Library) -> tuple[Target, ...]:

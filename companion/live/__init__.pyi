@@ -1,6 +1,12 @@
 from .clock import EveningClock as EveningClock
 from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
+from .inputs import (
+    LiveInput as LiveInput,
+    LiveInputs as LiveInputs,
+    LivePosition as LivePosition,
+    LiveReadings as LiveReadings,
+)
 from .instruments import Instruments as Instruments
 from .machine_clock import MachineClock as MachineClock
 from .messages import Message as Message, Messages as Messages, Severity as Severity

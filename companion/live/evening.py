@@ -12,6 +12,7 @@ from companion.instant import Choices, Snapshot
 from companion.journal import EveningState, Fault, JournalError, Settings, Written
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
+from companion.live.inputs import LiveInputs
 from companion.live.instruments import Instruments
 from companion.live.machine_clock import MachineClock, jump_words
 from companion.live.messages import Messages, Severity
@@ -86,6 +87,7 @@ class Evening(QObject):
         self.instruments = Instruments(*kept, settings)
         self.mounts = Mounts(*kept, settings)
         self.queue = Queue(*kept, self)
+        self.inputs = LiveInputs(self._choices, self.clock)
         if demo_utc is not None:
             self.clock.run_from(demo_utc)
         self.charts = ChartThread(self.choices, self)

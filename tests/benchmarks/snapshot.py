@@ -4,6 +4,7 @@ Run ``python tests/benchmarks/snapshot.py``. The reference in the same run is on
 ``observe().apparent().altaz()`` of a single star from the same observer.
 """
 
+import gc
 import statistics
 import time
 from datetime import UTC, datetime, timedelta
@@ -29,6 +30,8 @@ def main() -> None:
         last_target=catalogue.star(91262),
         queue=queue,
     )
+    gc.collect()
+    gc.freeze()  # as the window does once everything is loaded
     times = []
     for number in range(SNAPSHOTS):
         utc = UTC_NOW + timedelta(seconds=number / 2)
