@@ -13,7 +13,7 @@ from companion.night.hours.horizon import horizon_altitude_deg
 from companion.night.hours.night_sky import NightSky
 from companion.night.hours.places import Places
 from companion.night.hours.plan_words import PlanFacts, plan_words
-from companion.night.hours.scan import LOW_LIMIT_DEG, Curves, Scanner, near_risen_sun, window_floor
+from companion.night.hours.scan import LOW_LIMIT_DEG, Curves, Scanner, window_floor
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.spans import Span, linear_spans, spans_above
 from companion.night.hours.spots import spots_at
@@ -24,7 +24,7 @@ from companion.night.sight.observer import Conditions
 from companion.night.sight.reach import Reach
 from companion.night.sight.views import views_of
 from companion.night.sight.visibility import Visibility, visibility_of
-from companion.sky import HORIZON_REFRACTION_DEG, SUN_UP_DEG, DoubleStar, Target
+from companion.sky import HORIZON_REFRACTION_DEG, DoubleStar, Target
 
 FloatArray = NDArray[np.float64]
 Window = tuple[datetime, datetime]
@@ -104,7 +104,6 @@ def plan_night(
         low_limit_deg=low_limit_deg,
         curves=curves,
         drawn=_drawn(places, objects, curves, steps),
-        near_sun=near_risen_sun(places, steps),
         used=used,
         best=best,
         best_azimuth_deg=azimuth,
@@ -132,7 +131,6 @@ class _Plans:
     low_limit_deg: float
     curves: Curves
     drawn: list[Curve]
-    near_sun: NDArray[np.bool_]  # (steps, n)
     used: NDArray[np.bool_]
     best: NDArray[np.intp]
     best_azimuth_deg: FloatArray
@@ -171,21 +169,25 @@ class _Plans:
             altitude_deg=self.drawn[row].altitude_deg,
             low_limit_deg=self.low_limit_deg,
             usable=used,
+            too_bright=not self._dark_while_up(row),
             windows=tuple((grid.utc(span.start_s), grid.utc(span.end_s)) for span in spans),
             best_utc=grid.utc(grid.offsets_s[best]) if used else None,
             best_altitude_deg=float(self.judgement.spots.altitude_deg[row]),
             best_azimuth_deg=float(self.best_azimuth_deg[row]),
         )
 
+    def _dark_while_up(self, row: int) -> bool:
+        """Say whether the sky is ever dark enough for a target while it is over the low limit."""
+        over = self.drawn[row].altitude_deg > max(self.low_limit_deg, 0.0)
+        return bool((over & (self.curves.over_dusk[:, row] > 0.0)).any())
+
     def _spans(self, row: int, floor_mag: float) -> list[Span]:
         """Stretches of the night in which a target is of use, their ends between the steps."""
         grid, curve = self.grid, self.drawn[row]
         over = curve.altitude_deg - np.maximum(curve.horizon_deg, max(self.low_limit_deg, 0.0))
         shows = (curve.reach_mag - floor_mag + 1e-9) * _MAG_PER_DEG
-        open_by = np.minimum(over, shows)
-        if not grid.sun_never_sets:
-            open_by = np.minimum(open_by, SUN_UP_DEG - grid.sun.altitude_airless_deg)
-        return linear_spans(grid.offsets_s, np.where(self.near_sun[:, row], -1.0, open_by))
+        open_by = np.minimum(np.minimum(over, shows), self.curves.over_dusk[:, row])
+        return linear_spans(grid.offsets_s, open_by)
 
 
 def _drawn(

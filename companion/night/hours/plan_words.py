@@ -24,6 +24,7 @@ class PlanFacts:
     altitude_deg: FloatArray  # over the grid
     low_limit_deg: float
     usable: bool
+    too_bright: bool  # the sky, whenever it is over the low limit
     windows: tuple[tuple[datetime, datetime], ...]
     best_utc: datetime | None
     best_altitude_deg: float
@@ -72,5 +73,7 @@ def _why_not(facts: PlanFacts) -> str:
     if night.max() < facts.low_limit_deg:
         return f"never over {facts.low_limit_deg:.0f}° tonight, {night.max():.0f}° at most"
     if facts.grid.sun_never_sets:
-        return "too close to the Sun, which does not set"
+        return "by day only: the Sun does not set"
+    if facts.too_bright:
+        return "the night stays too bright for it"
     return "behind your horizon all night"

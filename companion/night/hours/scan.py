@@ -15,7 +15,6 @@ from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.reach import Reach
 from companion.night.sight.scales import mag_per_arcsec2
-from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]
@@ -51,9 +50,10 @@ class Scan:
 class Curves:
     """A block of objects, step by step; arrays of shape (t, n)."""
 
-    usable: NDArray[np.bool_]  # over horizon and low limit, away from the risen Sun
+    usable: NDArray[np.bool_]  # over horizon and low limit, the Sun far enough down
     reach_mag: FloatArray
     sine: FloatArray
+    over_dusk: FloatArray  # by how many degrees the Sun stands lower than it may at most
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,7 +79,7 @@ class Scanner:
         found = Scan(best, first, last, np.full(count, np.nan))
         for rows in _blocks(count):
             go_on(progress, rows[0] / count)
-            curves = self.curves(places.take(rows), Reach(reach.limits[rows]))
+            curves = self.curves(places.take(rows), reach.take(rows))
             self._reduce(curves, objects.magnitude[rows], rows, found)
         go_on(progress, 1.0)
         return found
@@ -93,7 +93,10 @@ class Scanner:
         light += self.sky.sunlight(places, cells)
         limits = reach.at(mag_per_arcsec2(light))
         limits -= self.conditions.extinction_mag * self.sky.airmass[cells]
-        return Curves(self._usable(places, sine, cells), limits, sine)
+        sun_deg = self.sky.grid.sun.altitude_airless_deg[self.sky.steps]
+        over_dusk = reach.dusk_deg - sun_deg[:, None]
+        usable = self._usable(places, sine, cells) & (over_dusk > 0.0)
+        return Curves(usable, limits, sine, over_dusk)
 
     def _usable(self, places: Places, sine: FloatArray, cells: IntArray) -> NDArray[np.bool_]:
         altitude = self.sky.altitude_deg[cells]
@@ -102,7 +105,6 @@ class Scanner:
         if horizon:
             azimuth = places.azimuth_deg(self.sky.steps)
             usable &= altitude > horizon_altitude_deg(horizon, azimuth)
-        usable &= ~near_risen_sun(places, self.sky.steps)
         return usable
 
     def _reduce(self, curves: Curves, magnitude: FloatArray, rows: IntArray, into: Scan) -> None:
@@ -121,16 +123,6 @@ class Scanner:
         into.first[rows] = np.where(some, steps[np.clip(first, 0, len(steps) - 1)], NEVER)
         into.last[rows] = np.where(some, steps[np.clip(last, 0, len(steps) - 1)], NEVER)
         into.reach_mag[rows] = np.where(some, reach, np.nan)
-
-
-def near_risen_sun(places: Places, steps: IntArray) -> NDArray[np.bool_]:
-    """Say where a target is so close to the risen Sun that nobody may look, shape (steps, n)."""
-    near = np.zeros((len(steps), len(places)), dtype=bool)
-    up = np.flatnonzero(places.grid.sun.altitude_airless_deg[steps] > SUN_UP_DEG)
-    if up.size:
-        cosine = places.cosine_from(places.grid.sun, steps[up])
-        near[up] = cosine > np.cos(np.radians(SUN_DANGER_DEG))
-    return near
 
 
 def window_floor(best_reach_mag: FloatArray, magnitude: FloatArray) -> FloatArray:

@@ -6,7 +6,7 @@ from numpy.typing import NDArray
 from companion.night.sight.contrast import surface_limit
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
-from companion.night.sight.star_limit import SKY_COLOUR, star_limit
+from companion.night.sight.star_limit import SKY_COLOUR, bright_sky_loss_mag, star_limit
 from companion.night.sight.views import View
 
 FloatArray = NDArray[np.float64]
@@ -95,6 +95,7 @@ def _patch_limits(  # noqa: PLR0917 - one law of six things, called twice beside
     area = objects.area_arcmin2[rows] * part**2
     too_wide = objects.major_arcmin[rows] * part > _FILLS_FIELD * view.field_deg * 60.0
     limit = surface_limit(view, sky_mag, area[:, None], conditions.observer)
+    limit = limit - bright_sky_loss_mag(sky_mag)
     return limit - _TOO_WIDE_MAG * too_wide[:, None]
 
 

@@ -9,6 +9,7 @@ from companion.night.sight.limits import object_limits
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.views import View
+from companion.sky import SUN_UP_DEG
 
 FloatArray = NDArray[np.float64]
 
@@ -17,14 +18,22 @@ SKIES = np.concatenate(
     [np.arange(2.0, 11.0, 3.0), np.arange(11.0, 20.5, 0.5), np.arange(20.5, 22.8, 0.25)]
 )
 _FINE = 100  # cells per magnitude of the table that finds the place between skies
+# From where of the Sun on clusters, nebulae and galaxies are looked for: about the middle of
+# nautical twilight (common practice, no source).
+_DUSK_OF_PATCHES_DEG = -9.0
 _ALWAYS = 40.0  # stands for "seen whatever the sky"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reach:
-    """``limits`` has shape (n, skies)."""
+    """``limits`` has shape (n, skies).
+
+    ``dusk_deg`` (n,) is how high the Sun may stand at most, airless, for somebody to be sent there:
+    nobody is sent out by day, nor to anything but points of light before the sky is fairly dark.
+    """
 
     limits: FloatArray
+    dusk_deg: FloatArray
 
     @classmethod
     def of(cls, objects: NightObjects, views: tuple[View, ...], conditions: Conditions) -> "Reach":
@@ -34,7 +43,12 @@ class Reach:
         best = np.full((len(first), len(SKIES)), -np.inf)
         for view in views:
             best = np.maximum(best, object_limits(view, SKIES, some, conditions))
-        return cls(np.minimum(best, _ALWAYS)[which])
+        dusk = np.where(objects.point | objects.always, SUN_UP_DEG, _DUSK_OF_PATCHES_DEG)
+        return cls(np.minimum(best, _ALWAYS)[which], dusk)
+
+    def take(self, rows: NDArray[np.intp]) -> "Reach":
+        """Give some of the rows."""
+        return Reach(self.limits[rows], self.dusk_deg[rows])
 
     def at(self, sky_mag: FloatArray) -> FloatArray:
         """Limits on each object's own skies; (t, n) in and out."""

@@ -11,6 +11,11 @@ FloatArray = NDArray[np.float64]
 
 SKY_COLOUR = 0.7  # B - V of the night sky, and of a star whose colour is unknown
 _NIGHT_SKY, _DAY_SKY = 16.5, 12.0  # mag/arcsec²
+# What is lost under twilight and day against observers in a laboratory, who knew where their point
+# of light was: fitted to when the first stars come out (a star of magnitude 0 with the Sun 4° down,
+# of magnitude 1 at 6°; USNO: the brightest stars at the end of civil twilight), to Jupiter about
+# sunset, and to Venus at her brightest, which an eye just finds by day (common practice).
+_SEARCH_LOSS_MAG, _LOST_WHOLLY, _LOST_NOT = 1.2, 13.0, 17.0  # mag, mag/arcsec²
 _USUAL = Observer()
 _LABORATORY_EYE = View(
     "eye", 1.0, 100.0, LABORATORY_PUPIL_MM, 1.0, both_eyes=True, pupil_mm=LABORATORY_PUPIL_MM
@@ -54,7 +59,19 @@ def star_limit(
     """
     gain = beyond_law_mag(sky_mag) if view.both_eyes else _USUAL.behind_practised_mag
     law = _law_mag(view, sky_mag, colour_index, seeing_arcsec)
-    return np.asarray(law + gain - observer.behind_practised_mag)
+    return np.asarray(law + gain - observer.behind_practised_mag - bright_sky_loss_mag(sky_mag))
+
+
+def bright_sky_loss_mag(sky_mag: ArrayLike) -> FloatArray:
+    """Magnitudes that searching a bright sky costs against the laboratory's law.
+
+    Parameters
+    ----------
+    sky_mag : array_like
+        Sky around the target, mag/arcsec².
+    """
+    share = (_LOST_NOT - np.asarray(sky_mag, dtype=np.float64)) / (_LOST_NOT - _LOST_WHOLLY)
+    return np.asarray(_SEARCH_LOSS_MAG * np.clip(share, 0.0, 1.0))
 
 
 def beyond_law_mag(sky_mag: ArrayLike) -> FloatArray:
