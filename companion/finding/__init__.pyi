@@ -9,7 +9,6 @@ from .groups import (
 )
 from .guide import (
     GuideStars as GuideStars,
-    guide_targets as guide_targets,
     seen_vectors as seen_vectors,
 )
 from .hop_steps import Hop as Hop, Hops as Hops
@@ -22,21 +21,17 @@ from .instrument import (
     Viewing as Viewing,
     viewing_text as viewing_text,
 )
-from .lines import follow as follow, known_pairs as known_pairs
 from .optics import (
     Optics as Optics,
     drift_time_s as drift_time_s,
-    eyepiece_optics as eyepiece_optics,
     optics_of as optics_of,
     view_matrix as view_matrix,
 )
 from .pointers import round_of as round_of, ways_to as ways_to
 from .projection import (
     ViewFrame as ViewFrame,
-    arc_between as arc_between,
     circle_around as circle_around,
     position_angle_deg as position_angle_deg,
-    sky_axes as sky_axes,
 )
 from .single_ways import Place as Place
 from .trace import trace as trace

@@ -12,7 +12,7 @@ from companion.finding.lines import angles_deg
 from companion.finding.single_ways import Place
 
 LEG_PART: Final = 0.8  # of the field: both ends of a leg are seen at once
-_LONGEST_LEG_DEG: Final = 16.0  # farther than that nobody keeps a direction
+_LONGEST_LEG_DEG: Final = 7.5  # farther on an hour of the clock leads two degrees astray
 _MOST_STARS: Final = 1200
 _FAINTEST_START: Final = 4.2
 _EASY_START: Final = 3.0  # what the eye finds by itself

@@ -3,7 +3,8 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from companion.finding import GuideStars, guide_targets
+from companion.finding import GuideStars
+from companion.finding.guide import guide_targets
 from companion.sky import Catalogue, Ephemeris, SearchIndex, load_catalogue
 
 

@@ -74,6 +74,10 @@ _BETWEEN = re.compile(
     r"(?:and|to) (?P<b>.+?)(?: of (?P<group>.+?))?"
     rf"(?:, then (?P<far>[a-z ]+?) (?P<course>{_COURSE}))?: there is (?P<name>.+)\."
 )
+_HOP = re.compile(
+    r"(?:From .+? go to (?P<hour>\d+) o'clock, (?P<part>[a-z ]+?)(?: of a| a) field \("
+    r"(?P<size>[\d.]+)(?P<unit>[°′])\))"
+)
 _END = re.compile(
     r"(?P<far>.+?) (?P<side>(?:above|below|to the)[a-z ]*?) the line"
     r"|(?P<far2>.+?) off the line, (?P<course>towards the [a-z-]+ horizon)"
@@ -121,6 +125,28 @@ def landings(sentence: str, sky: Mapping[str, Vector]) -> list[Landing]:
     if match := _BESIDE.fullmatch(sentence):
         return list(_beside(match, sky))
     raise ValueError(sentence)
+
+
+def hop_landings(sentence: str, start: Vector, field_deg: float) -> list[Vector]:
+    """Give where a step through a finder that turns the view upside down leads, at its word.
+
+    Raises
+    ------
+    ValueError
+        If nobody could understand it.
+    """
+    match = _HOP.match(sentence)
+    if match is None:
+        raise ValueError(sentence)
+    turn = math.radians(30.0 * int(match["hour"]) + 180.0)
+    right = _unit((start[1], -start[0], 0.0))
+    above = _cross(right, start)
+    ahead = _plus(_times(above, math.cos(turn)), _times(right, math.sin(turn)))
+    exact = float(match["size"]) / (60.0 if match["unit"] == "′" else 1.0)
+    if match["part"] is None:
+        return [_go(start, ahead, exact)]
+    part = 0.1 if match["part"] == "a tenth" else PARTS[match["part"]]
+    return [_go(start, ahead, exact), _go(start, ahead, part * field_deg)]
 
 
 def hand_deg(words: str) -> float:

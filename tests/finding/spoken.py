@@ -74,17 +74,17 @@ def dark_moment(ephemeris: Ephemeris, site: Site, rng: np.random.Generator) -> M
 
 
 def _steps(way: Way, place: Place, guides: GuideStars, moment: Moment) -> Iterator[Spoken]:
-    sky = {name: _seen(vector) for name, vector in zip(guides.names, guides.vectors, strict=True)}
+    sky = {name: seen(vector) for name, vector in zip(guides.names, guides.vectors, strict=True)}
     if way.first is not None:
         star = sky[way.names[-1]]
         first = way.first
         yield Spoken(way, first, place.name, first.sentence, star, sky, moment.site, moment)
     sentence = way.sentence.rpartition("Then: ")[2]
-    target = _seen(place.vector)
+    target = seen(place.vector)
     yield Spoken(way, way, place.name, sentence, target, sky, moment.site, moment)
 
 
-def _seen(vector: np.ndarray) -> Vector:
+def seen(vector: np.ndarray) -> Vector:
     """Turn the program's axes into azimuth and altitude, and these into the reader's own."""
     azimuth = np.degrees(np.arctan2(-vector[1], vector[0]))
     return direction(float(azimuth), float(np.degrees(np.arcsin(vector[2]))))

@@ -10,10 +10,10 @@ from companion.finding import (
     InstrumentKind,
     Viewing,
     drift_time_s,
-    eyepiece_optics,
     optics_of,
     view_matrix,
 )
+from companion.finding.optics import eyepiece_optics
 from companion.sky import AdviceError
 
 WIDE = Eyepiece("30 mm", 30.0, 68.0)

@@ -9,13 +9,12 @@ from companion.finding import (
     Way,
     WayKind,
     find_group,
-    follow,
-    guide_targets,
-    known_pairs,
     round_of,
     seen_vectors,
     ways_to,
 )
+from companion.finding.guide import guide_targets
+from companion.finding.lines import follow, known_pairs
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,

@@ -5,11 +5,11 @@ from hypothesis import given, strategies as st
 from companion.finding import (
     ViewFrame,
     Viewing,
-    arc_between,
     circle_around,
     position_angle_deg,
     seen_vectors,
 )
+from companion.finding.projection import arc_between
 from companion.sky import separation_deg, unit_vectors
 
 ZENITH = np.array([0.0, 0.0, 1.0])

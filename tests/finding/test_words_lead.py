@@ -20,8 +20,8 @@ from companion.finding import (
 from companion.finding.courses import HORIZON, SEEN, course_to
 from companion.sky import DRY_PAN, LOON_BARRENS, Catalogue, Ephemeris, SearchIndex, Site
 
-from .literal import apart_deg, direction
-from .spoken import MISLEADS_DEG, Spoken, spoken
+from .literal import apart_deg, direction, hop_landings
+from .spoken import MISLEADS_DEG, Spoken, seen, spoken
 from .test_hops import finder
 
 NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -210,6 +210,27 @@ def test_a_long_line_is_given_only_where_nothing_else_leads(heard: list[Spoken])
         ranks.setdefault((one.moment.utc, one.place), set()).add(one.whole.rank[0])
     assert all(len(long) == 1 for long in ranks.values())
     assert sum(long == {True} for long in ranks.values()) < 0.05 * len(ranks)
+
+
+def test_no_step_through_a_finder_misleads(catalogue: Catalogue, ephemeris: Ephemeris) -> None:
+    ready, checked = WayFinder(catalogue, NIGHT), 0
+    deep = catalogue.deep_sky
+    targets = tuple(deep.target(row) for row in deep.messier_rows.values())
+    for site, utc in ((LOON_BARRENS, NIGHT), (DRY_PAN, NIGHT.replace(hour=20))):
+        moment = ephemeris.moment(site, utc)
+        stars = ready.field_stars(moment)
+        row = {int(hip): at for at, hip in enumerate(stars.hip)}
+        for place in ready.places(moment, targets):
+            hops = hops_to(stars, place, finder())
+            for hop in (*hops.steps, *hops.second):
+                if "just beside" in hop.sentence:
+                    continue
+                start = seen(stars.vectors[row[hop.start_hip]])
+                end = direction(hop.azimuth_deg, hop.altitude_deg)
+                landed = hop_landings(hop.sentence, start, 6.0)
+                assert max(apart_deg(one, end) for one in landed) < MISLEADS_DEG, hop.sentence
+                checked += 1
+    assert checked > 150
 
 
 @pytest.mark.parametrize(

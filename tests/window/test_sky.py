@@ -14,14 +14,21 @@ from PySide6.QtTest import QTest
 
 from companion.charts import ChartKind, SkyFrame, lens_of
 from companion.live import Severity
-from companion.sky import DRY_PAN, AdviceError, load_catalogue
+from companion.sky import DRY_PAN, LOON_BARRENS, AdviceError, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.words import NOTHING
 from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.sky.chart_legend import ENTRIES
 from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
 from companion.window.sky.view import SkyView
-from companion.window.sky.words import Walk, chart_words, light_words, page_passages, passages
+from companion.window.sky.words import (
+    Walk,
+    caption,
+    chart_words,
+    light_words,
+    page_passages,
+    passages,
+)
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.hands import press
@@ -369,6 +376,24 @@ def test_words_of_an_eyepiece() -> None:
     assert told["DRIFT"] == "A star crosses the field in 5\u00a0min."
     words = chart_words(sky, lens, sky.target.vector)
     assert words.startswith("25 mm at 48× · field 1.1°")
+    assert words.endswith("all stars to magnitude 7.3, some fainter.")
+    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 7.3")
+
+
+@pytest.mark.parametrize(
+    ("utc", "words"),
+    [
+        (datetime(2026, 10, 11, 4, tzinfo=UTC), "at best, as this sky shows them"),
+        (NOON, "at best, as in the dark"),
+    ],
+)
+def test_words_of_a_chart_by_eye(utc: datetime, words: str) -> None:
+    sky = sky_of("hip:91262", utc)
+    lens = lens_of(sky, ChartKind.WHOLE)
+    said = chart_words(sky, lens, sky.pole)
+    assert f"stars to magnitude {lens.complete_to:.1f} {words}" in said
+    bright = replace(LOON_BARRENS, sky_brightness_mag_per_arcsec2=18.0)
+    assert lens_of(sky_of("hip:91262", utc, site=bright), ChartKind.WHOLE).star_limit < 4.7
 
 
 def test_words_of_the_field_name_neighbours_and_their_sides() -> None:

@@ -111,13 +111,15 @@ def _stars_words(sky: SkyFrame, lens: Lens) -> str:
 
 def caption(sky: SkyFrame, lens: Lens) -> str:
     """Say under a printed chart what it shows, the most important first."""
+    complete = f"complete to mag {lens.complete_to:.1f}"
     if lens.kind is ChartKind.WIDE:
         circle = f"circle: {angle_text(sky.finder.field_deg)} finder"
-        return f"by eye, {viewing_text(lens.viewing)} · {circle}"
+        return f"by eye, {viewing_text(lens.viewing)} · {circle} · {complete}"
     name = lens.name
     if lens.kind is ChartKind.EYEPIECE and lens.optics is not None:
         name = f"{name} at {lens.optics.magnification:.0f}×"
-    return f"{name} · {viewing_text(lens.viewing)} · field {angle_text(lens.field_deg)}"
+    field = f"field {angle_text(lens.field_deg)}"
+    return f"{name} · {viewing_text(lens.viewing)} · {field} · {complete}"
 
 
 def viewing_words(lens: Lens, usual: Lens) -> str:
