@@ -6,6 +6,7 @@ from functools import cached_property, lru_cache
 from companion.sky.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.deep_sky import DeepSky, load_deep_sky
+from companion.sky.movers import Mover
 from companion.sky.names import Names, load_names
 from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
@@ -13,6 +14,8 @@ from companion.sky.stars_data import EPOCH_YEAR, StarColumns, load_stars
 from companion.sky.target import Kind, Target
 from companion.sky.text import declination_text, right_ascension_text
 
+_MOVERS: tuple[Mover, ...] = (*SOLAR_SYSTEM, *SKY_POINTS)
+_NAMED = {mover.target.key: mover.target for mover in _MOVERS}
 _PLACE_KEY = re.compile(r"icrs:(\d{1,3}(?:\.\d{1,12})?)([+-]\d{1,2}(?:\.\d{1,12})?)\Z")
 
 
@@ -71,8 +74,7 @@ class Catalogue:
             return self._deep_sky_target(rest)
         if family == "group" and key in self.names.groups:
             return self.names.groups[key]
-        named = (*self.bodies, *(point.target for point in SKY_POINTS))
-        body = next((body for body in named if body.key == key), None)
+        body = _NAMED.get(key)
         place = _PLACE_KEY.match(key) if body is None else None
         if body is None and place:
             return place_target(float(place[1]), float(place[2]))

@@ -128,12 +128,17 @@ class SearchIndex:
         except AdviceError:  # a position that is not in the sky, perhaps still being typed
             return []
         ranked = sorted(self._found(text, limit), key=lambda found: -found.score)[:limit]
-        return [self._hit(found, text) for found in ranked]
+        at_once = {Match.EXACT, Match.BEGINS} if _is_beginning(text) else {Match.EXACT}
+        return [self._hit(found, at_once) for found in ranked]
 
-    def _hit(self, found: _Found, text: str) -> Hit:
-        target = self._catalogue.target(found.key)
-        at_once = found.match is Match.EXACT or (found.word and _is_beginning(found.match, text))
-        return Hit(target, round(found.score, 3), found.match, found.shown, at_once)
+    def _hit(self, found: _Found, at_once: set[Match]) -> Hit:
+        return Hit(
+            self._catalogue.target(found.key),
+            round(found.score, 3),
+            found.match,
+            found.shown,
+            found.match in at_once and (found.word or found.match is Match.EXACT),
+        )
 
     def _found(self, text: str, limit: int) -> list[_Found]:
         """Give finds of every kind, each target once."""
@@ -246,12 +251,11 @@ def _may_be_misspelled(text: str) -> bool:
     return not decided and not any(char.isdigit() for char in fold(text))
 
 
-def _is_beginning(match: Match, text: str) -> bool:
+def _is_beginning(text: str) -> bool:
     """Tell whether a name may be taken for which this is the beginning."""
     query = fold(text)
     return (
-        match is Match.BEGINS
-        and len(query) >= _LEAST_BEGINNING
+        len(query) >= _LEAST_BEGINNING
         and query not in CONSTELLATION_WORDS
         and not not_carried(text)
         and _may_be_misspelled(text)

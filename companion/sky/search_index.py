@@ -11,7 +11,6 @@ from companion.sky.spelling import nearest, squeeze
 
 Rows = NDArray[np.int64]
 _AFTER_ALL = "\U0010ffff"
-_MOST_REORDERED = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +36,7 @@ class TextIndex:
         self._squeezed = self._make_squeezed()
         self._words = self._make_words()
         self._names = self._make_names()
+        self._reordered = self._make_reordered()
         self.name_words = sorted({word for name in self._names[0] for word in name.split()})
 
     def _make_squeezed(self) -> dict[str, list[int]]:
@@ -45,6 +45,14 @@ class TextIndex:
         for number, text in enumerate(self._texts):
             if not self.entries[number].cased:
                 found.setdefault(squeeze(text), []).append(number)
+        return found
+
+    def _make_reordered(self) -> dict[str, list[int]]:
+        """Names of several words, no number among them, by their words in order."""
+        found: dict[str, list[int]] = {}
+        for text, number in zip(*self._names, strict=True):
+            if " " in text and not any(char.isdigit() for char in text):
+                found.setdefault(_in_order(text), []).append(int(number))
         return found
 
     def _make_words(self) -> tuple[list[str], Rows, Rows]:
@@ -69,14 +77,7 @@ class TextIndex:
 
     def reordered(self, text: str) -> list[int]:
         """Give the names in words that have exactly these words, in whatever order."""
-        words = sorted(text.split())
-        if len(words) < 2 or any(char.isdigit() for char in text):
-            return []
-        return [
-            number
-            for number in self.holding(words, _MOST_REORDERED)
-            if self.entries[number].word and sorted(self._texts[number].split()) == words
-        ]
+        return self._reordered.get(_in_order(text), [])
 
     def begins(self, text: str, most: int) -> list[int]:
         """Give the entries that begin with this text, the most famous first."""
@@ -138,3 +139,7 @@ class TextIndex:
             numbers = numbers[np.argpartition(-fame, most)[:most]]
             fame = self._fame[numbers]
         return [int(number) for number in numbers[np.argsort(-fame, kind="stable")]]
+
+
+def _in_order(text: str) -> str:
+    return " ".join(sorted(text.split()))
