@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,24 +21,10 @@ from companion.instant.snapshot import (
     Reading,
     SightingFacts,
 )
-from companion.mount import (
-    Alignment,
-    BrightStars,
-    Dial,
-    Doubt,
-    Mount,
-    Residual,
-    Sighting,
-    examine,
-    field_words,
-    next_sighting,
-    parameter_words,
-    shown,
-    shown_step_deg,
-    trust_words,
-    trusted,
-)
 from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
+
+if TYPE_CHECKING:  # all about fits is loaded when a mount is first chosen
+    from companion.mount import Alignment, BrightStars, Dial, Doubt, Mount, Residual, Sighting
 
 _NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
 _MOST_QUEUE = 40  # targets that the next sighting is chosen for
@@ -66,8 +52,10 @@ class Aligner:
         self._next: NextSightingFacts | None = None
         self._next_of: tuple[object, datetime] | None = None
 
-    def update(self, choices: Choices) -> Alignment | None:
+    def update(self, choices: Choices) -> "Alignment | None":
         """Give the fit of the chosen mount; None where none is chosen."""
+        from companion.mount import examine, trusted
+
         if choices.mount is None:
             self._of = self._alignment = None
             return None
@@ -85,7 +73,7 @@ class Aligner:
         return self._alignment
 
     @property
-    def alignment(self) -> Alignment | None:
+    def alignment(self) -> "Alignment | None":
         """The fit as it is."""
         return self._alignment
 
@@ -93,6 +81,8 @@ class Aligner:
         self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Optics]
     ) -> Reading | None:
         """Give what the dials must show for a direction; ``looks`` has the widest field first."""
+        from companion.mount import field_words, shown
+
         alignment = self._alignment
         if alignment is None:
             return None
@@ -115,6 +105,8 @@ class Aligner:
         self, azimuth_deg: NDArray[np.float64], altitude_deg: NDArray[np.float64]
     ) -> RowReadings | None:
         """Give the readings of all rows of the queue."""
+        from companion.mount import shown_step_deg
+
         alignment = self._alignment
         if alignment is None:
             return None
@@ -129,6 +121,8 @@ class Aligner:
 
     def facts(self, instant: Instant) -> AlignmentFacts | None:
         """Give how far the dials are trusted."""
+        from companion.mount import parameter_words, trust_words
+
         alignment = self._alignment
         if alignment is None:
             return None
@@ -153,8 +147,10 @@ class Aligner:
             next_sighting=self._next_sighting(instant, alignment),
         )
 
-    def _next_sighting(self, instant: Instant, alignment: Alignment) -> NextSightingFacts | None:
+    def _next_sighting(self, instant: Instant, alignment: "Alignment") -> NextSightingFacts | None:
         """Give the best next star, kept for a while."""
+        from companion.mount import next_sighting, shown
+
         utc, of = instant.moment.utc, (self._of, instant.choices.queue, instant.choices.site)
         if self._next_of is not None:
             kept, since = self._next_of
@@ -187,7 +183,7 @@ class Aligner:
         return self._next
 
 
-def _away_from_the_sun(instant: Instant, stars: BrightStars) -> BrightStars:
+def _away_from_the_sun(instant: Instant, stars: "BrightStars") -> "BrightStars":
     """Put the stars out of reach that nobody should look for: those near the Sun while it is up."""
     row, places = instant.sky.sun_row, instant.places
     if float(places.altitude_airless_deg[row]) <= SUN_UP_DEG:
@@ -203,7 +199,7 @@ def _away_from_the_sun(instant: Instant, stars: BrightStars) -> BrightStars:
     )
 
 
-def _typical_radius(alignment: Alignment) -> float:
+def _typical_radius(alignment: "Alignment") -> float:
     """Give the median 95% radius over the sky from 20° to 70° high."""
     azimuths = [float(azimuth) for azimuth in range(0, 360, 45)]
     aims = [
@@ -212,7 +208,7 @@ def _typical_radius(alignment: Alignment) -> float:
     return float(np.median([aim.radius95_deg for aim in aims]))
 
 
-def _sighting_facts(mount: Mount, residual: Residual) -> SightingFacts:
+def _sighting_facts(mount: "Mount", residual: "Residual") -> SightingFacts:
     sighting = residual.sighting
     return SightingFacts(
         number=sighting.number,
@@ -228,11 +224,13 @@ def _sighting_facts(mount: Mount, residual: Residual) -> SightingFacts:
     )
 
 
-def _reading_text(dial: Dial, reading_deg: float | None) -> str:
+def _reading_text(dial: "Dial", reading_deg: float | None) -> str:
+    from companion.mount import shown
+
     return "" if reading_deg is None else shown(dial, reading_deg).text
 
 
-def _doubt_facts(doubt: Doubt) -> DoubtFacts:
+def _doubt_facts(doubt: "Doubt") -> DoubtFacts:
     return DoubtFacts(
         kind=str(doubt.kind),
         wrong=doubt.wrong,

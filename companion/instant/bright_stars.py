@@ -2,9 +2,12 @@
 
 from datetime import datetime
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from companion.mount import BrightStars
 from companion.sky import Ephemeris, Site, Target, TargetTable, load_catalogue
+
+if TYPE_CHECKING:
+    from companion.mount import BrightStars
 
 FAINTEST = 3.0  # what a beginner takes for a bright star
 
@@ -20,8 +23,10 @@ class BrightSky:
         """The stars, brightest first."""
         return load_catalogue().bright_stars(FAINTEST)
 
-    def at(self, site: Site, utc: datetime) -> BrightStars:
+    def at(self, site: Site, utc: datetime) -> "BrightStars":
         """Give where all of them stand, those below the horizon too."""
+        from companion.mount import BrightStars
+
         table = TargetTable.of(self.targets, utc)
         seen = self._ephemeris.moment(site, utc).horizontal(table)
         return BrightStars(

@@ -1,6 +1,7 @@
 """What typed readings point to: back from the dials to the sky."""
 
 from functools import cached_property
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +10,6 @@ from companion.instant.bright_stars import BrightSky
 from companion.instant.handling import looks_with
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import PointedFacts
-from companion.mount import Alignment
 from companion.sky import (
     Target,
     constellation_name,
@@ -19,6 +19,9 @@ from companion.sky import (
     separation_deg,
     unit_vectors,
 )
+
+if TYPE_CHECKING:
+    from companion.mount import Alignment
 
 _LEAST_RADIUS_DEG = 1.0
 _MOST = 8
@@ -42,7 +45,7 @@ class SkyPointer:
         ra, dec = np.array(places).T
         return targets, unit_vectors(ra, dec)
 
-    def facts(self, instant: Instant, alignment: Alignment | None) -> PointedFacts | None:
+    def facts(self, instant: Instant, alignment: "Alignment | None") -> PointedFacts | None:
         """Give what the typed readings point to; without a mount they are true directions."""
         pointed = instant.choices.pointed_deg
         if pointed is None:
