@@ -12,7 +12,7 @@ from companion.mount.records import Mount, Sighting
 
 _BUMPED: Final = 0.01  # how probable it is in a night (common practice, no source)
 _FEWEST: Final = 2  # sightings on either side: one alone is as well a wrong star
-_MOST_SPLITS: Final = 12  # moments that are looked at, from all of the night
+_MOST_SPLITS: Final = 8  # moments that are looked at, from all of the night
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -95,13 +95,11 @@ def _own(used: Sequence[Sighting]) -> int:
 
 def _star_doubts(stars: WrongStars, used: Sequence[Sighting]) -> list[Doubt]:
     """Question the suspects of every round, each beside what the rounds before it left."""
-    doubts: list[Doubt] = []
+    doubts = [] if stars.settled else [_confused_doubt(stars, used)]
     left = list(used)
     for suspects in stars.rounds:
         doubts += [_star_doubt(one, left) for one in suspects]
         left.remove(suspects[0].outlier.sighting)
-    if not stars.settled:
-        doubts.append(_confused_doubt(stars, used))
     return doubts
 
 

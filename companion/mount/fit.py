@@ -13,13 +13,14 @@ from companion.mount.observations import Observations, observations_of
 from companion.mount.posterior import Posterior, posterior_of
 from companion.mount.priors import Cases, cases_of
 from companion.mount.records import Mount, Sighting
-from companion.mount.slopes import misfit_and_jacobian
+from companion.mount.slopes import misfit, misfit_and_jacobian
 from companion.mount.start import start_values
 
 FloatArray = NDArray[np.float64]
 
-_MOST_ROUNDS: Final = 20
-_MOST_HALVINGS: Final = 12
+_MOST_ROUNDS: Final = 12
+_MOST_HALVINGS: Final = 8
+_GAINS_LITTLE: Final = 1e-6  # of the cost; the posterior takes one more step from there
 _MOST_CASES: Final = 3  # likeliest cases that the parameters are fitted anew for
 
 
@@ -42,9 +43,15 @@ class _Problem:
     sigma: FloatArray
 
     def at(self, parameters: FloatArray) -> _Point:
-        misfit, jacobian = misfit_and_jacobian(self.seen, parameters)
+        off, jacobian = misfit_and_jacobian(self.seen, parameters)
         held = (parameters - self.mean) / self.sigma
-        return _Point(parameters, misfit, jacobian, float(misfit @ misfit + held @ held))
+        return _Point(parameters, off, jacobian, float(off @ off + held @ held))
+
+    def cost(self, parameters: FloatArray) -> float:
+        """Give the cost alone, at a fifteenth of the work."""
+        off = misfit(self.seen, parameters)
+        held = (parameters - self.mean) / self.sigma
+        return float(off @ off + held @ held)
 
     def better(self, point: _Point) -> _Point | None:
         """Take one Gauss-Newton step, halved until it helps; None where nothing helps.
@@ -59,9 +66,8 @@ class _Problem:
         wanted = orthogonal.T @ np.concatenate([point.misfit, held])
         step = -self.sigma * np.linalg.solve(triangle, wanted)
         for _ in range(_MOST_HALVINGS):
-            found = self.at(point.parameters + step)
-            if found.cost < point.cost:
-                return found
+            if self.cost(point.parameters + step) < point.cost:
+                return self.at(point.parameters + step)
             step = step / 2.0
         return None
 
@@ -74,7 +80,7 @@ class _Problem:
                 break
             gained = point.cost - found.cost
             point = found
-            if gained < 1e-9 * (1.0 + found.cost):
+            if gained < _GAINS_LITTLE * (100.0 + found.cost):
                 break
         return point
 

@@ -17,7 +17,6 @@ from companion.mount.slopes import misfit_and_jacobian
 FloatArray = NDArray[np.float64]
 
 QUESTIONED: Final = 1e-3  # one honest sighting in a thousand is as far off
-MOST_REFITTED: Final = 10  # sightings that the others are fitted without, one after the other
 _LEAST_FREE: Final = 1e-6  # of a reading that alone tells a parameter
 
 

@@ -15,20 +15,32 @@ _STEPS = np.concatenate([np.zeros((1, len(PARAMETERS))), np.eye(len(PARAMETERS))
 _PROBES = np.concatenate([_STEPS, -_STEPS[1:]])
 
 
-def offsets_and_slopes(seen: Observations, parameters: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Give what is expected less what was read (2n,), and its derivatives (2n, 7).
+def offsets(seen: Observations, parameters: FloatArray) -> FloatArray:
+    """Give what is expected less what was read (2n,), azimuths first, then altitudes, in radians.
 
-    In radians, azimuths first, then altitudes; not-a-number where nothing was read. Central
-    differences, all of them in one vectorised call of the model.
+    Not-a-number where nothing was read.
+    """
+    azimuth, altitude = to_dials(parameters, seen.vectors, level=seen.level)
+    return np.concatenate([_half_turn(azimuth - seen.azimuth), altitude - seen.altitude])
+
+
+def offsets_and_slopes(seen: Observations, parameters: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Give the ``offsets`` and their derivatives (2n, 7).
+
+    Central differences, all of them in one vectorised call of the model.
     """
     azimuth, altitude = to_dials(parameters + _PROBES, seen.vectors, level=seen.level)
-    off = (azimuth[0] - seen.azimuth + np.pi) % (2.0 * np.pi) - np.pi
+    off = np.concatenate([_half_turn(azimuth[0] - seen.azimuth), altitude[0] - seen.altitude])
     count = len(PARAMETERS)
-    turned = azimuth[1 : count + 1] - azimuth[count + 1 :]
-    turned = (turned + np.pi) % (2.0 * np.pi) - np.pi
+    turned = _half_turn(azimuth[1 : count + 1] - azimuth[count + 1 :])
     risen = altitude[1 : count + 1] - altitude[count + 1 :]
-    slopes = np.concatenate([turned, risen], axis=1).T / (2.0 * STEP_RAD)
-    return np.concatenate([off, altitude[0] - seen.altitude]), slopes
+    return off, np.concatenate([turned, risen], axis=1).T / (2.0 * STEP_RAD)
+
+
+def misfit(seen: Observations, parameters: FloatArray) -> FloatArray:
+    """Give the misfit (2n,) in units of sigma, nothing where nothing was read."""
+    sigma = np.concatenate([seen.sigma_azimuth, seen.sigma_altitude])
+    return np.asarray(np.nan_to_num(offsets(seen, parameters) / sigma))
 
 
 def misfit_and_jacobian(
@@ -38,3 +50,8 @@ def misfit_and_jacobian(
     off, slopes = offsets_and_slopes(seen, parameters)
     sigma = np.concatenate([seen.sigma_azimuth, seen.sigma_altitude])
     return np.nan_to_num(off / sigma), slopes / sigma[:, None]
+
+
+def _half_turn(angle: FloatArray) -> FloatArray:
+    """Bring angles in radians by whole turns to between -π and π."""
+    return np.asarray((angle + np.pi) % (2.0 * np.pi) - np.pi)

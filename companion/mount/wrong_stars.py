@@ -9,7 +9,7 @@ import numpy as np
 
 from companion.mount.alignment import Alignment
 from companion.mount.observations import observations_of
-from companion.mount.outliers import MOST_REFITTED, Outlier, leave_one_out
+from companion.mount.outliers import Outlier, leave_one_out
 from companion.mount.predict import misread
 from companion.mount.records import Mount, Sighting
 from companion.mount.stars import Fitting, OtherStar, StarsAt, other_star
@@ -23,7 +23,10 @@ _ANYWHERE: Final = -math.log(360.0 * 90.0)  # logarithm of the density of readin
 _ANY_WEAK: Final = -math.log(360.0)
 
 _AS_GOOD: Final = math.log(20.0)  # suspects that are less probable by more are not named
-MOST_ROUNDS: Final = 8  # sightings that are questioned one after the other
+# The work is counted, not timed: the same sightings always get the same answer.
+_MOST_ROUNDS: Final = 8  # sightings that are questioned one after the other
+_MOST_ROWS: Final = 100  # sightings fitted in a round, those of all its fits together
+_FEWEST_REFITTED: Final = 3  # of those that agree least; of ten sightings all are
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,14 +58,14 @@ class WrongStars:
 def wrong_stars(alignment: Alignment, stars_at: StarsAt) -> WrongStars:
     """Take sightings for wrong, one after the other, while that makes the rest more probable.
 
-    The work is bounded: at most ``MOST_ROUNDS`` rounds, in each of which the others are fitted
-    anew without at most ``MOST_REFITTED`` sightings, those that agree least.
+    The work is bounded: after eight sightings it is given up, unsettled, and of many sightings
+    only the few that agree least with all others are looked into.
     """
     mount, left = alignment.mount, list(alignment.used)
     present = alignment.posterior.log_evidence
     spent, rounds = 0.0, []
     settled = False
-    for _ in range(MOST_ROUNDS):
+    for _ in range(_MOST_ROUNDS):
         suspects = _suspects(mount, left, stars_at)
         if not suspects or _together(suspects) <= present:
             settled = True
@@ -91,7 +94,8 @@ def _suspects(mount: Mount, left: list[Sighting], stars_at: StarsAt) -> tuple[Su
     """Give the sightings of which one is wrong, if any, the likeliest first."""
     if len(left) < 2:
         return ()
-    found = [_suspect(one, stars_at) for one in leave_one_out(mount, left, MOST_REFITTED)]
+    most = max(_FEWEST_REFITTED, _MOST_ROWS // len(left))
+    found = [_suspect(one, stars_at) for one in leave_one_out(mount, left, most)]
     found.sort(key=lambda one: -one.log_evidence)
     return tuple(one for one in found if one.log_evidence > found[0].log_evidence - _AS_GOOD)
 

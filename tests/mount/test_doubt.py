@@ -1,3 +1,4 @@
+import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
@@ -6,6 +7,7 @@ import numpy as np
 import pytest
 
 from companion.mount import (
+    PLAIN_MOUNT,
     BrightStars,
     DoubtKind,
     Mount,
@@ -15,7 +17,11 @@ from companion.mount import (
     leave_one_out,
     pair_angle,
 )
+from companion.mount.fit import fitted
 from companion.mount.hour import best_shift
+from companion.mount.observations import Observations
+from companion.mount.posterior import Posterior
+from companion.mount.priors import Cases
 from mount.simulated import (
     START,
     MadeUpSky,
@@ -223,3 +229,65 @@ def test_leaving_one_out_needs_another_azimuth() -> None:
     (alone,) = leave_one_out(MOUNT, [only])
     assert alone.readings == 1  # the altitude against its prior
     assert leave_one_out(MOUNT, [replace(only, altitude_reading_deg=None)]) == []
+
+
+def nonsense(count: int) -> list[Sighting]:
+    rng = np.random.default_rng(count)
+    return [
+        Sighting(
+            START + timedelta(minutes=number), f"s{number}", "",
+            float(rng.uniform(0.0, 360.0)), float(rng.uniform(10.0, 80.0)),
+            float(rng.uniform(0.0, 360.0)), float(rng.uniform(10.0, 80.0)), number=number,
+        )
+        for number in range(1, count + 1)
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("count", [20, 80])
+def test_nonsense_is_given_up_after_a_counted_amount_of_work(
+    count: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fitted_rows = []
+
+    def counting(seen: Observations, cases: Cases) -> Posterior:
+        fitted_rows.append(len(seen.vectors))
+        return fitted(seen, cases)
+
+    monkeypatch.setattr(sys.modules[fitted.__module__], "fitted", counting)
+    doubts = examine(PLAIN_MOUNT, nonsense(count), MadeUpSky.of(1, 45.2).at, 45.2)
+    assert doubts[0].kind is DoubtKind.CONFUSED
+    assert doubts[0].contradicts
+    assert "contradict each other" in doubts[0].wrong
+    assert len({one.number for doubt in doubts for one in doubt.sightings}) == count
+    # Each fit looks at every row once a step: the work grows with the rows, not their square.
+    assert sum(fitted_rows) < 100 * count
+    assert examine(PLAIN_MOUNT, nonsense(count), MadeUpSky.of(1, 45.2).at, 45.2) == doubts
+
+
+def test_three_wrong_stars_among_twelve_are_found_one_after_the_other() -> None:
+    sky, sightings = night(8, 45.2, 12)
+    for place in (1, 5, 9):
+        one = sightings[place]
+        sightings[place] = mistaken_for(one, sky.at(one.utc), neighbour(sky, one))
+    doubts = [one for one in examine(MOUNT, sightings, sky.at, 45.2) if one.contradicts]
+    assert {one.kind for one in doubts} == {DoubtKind.STAR}
+    assert {one.sightings[0].number for one in doubts} == {2, 6, 10}
+
+
+@pytest.mark.parametrize("lean_deg", [3.0, 5.0])
+@pytest.mark.parametrize("seed", range(4))
+def test_a_base_that_leans_is_not_taken_for_a_wrong_clock(seed: int, lean_deg: float) -> None:
+    rng = np.random.default_rng(seed)
+    sky = MadeUpSky.of(seed, 45.2)
+    altitudes = sky.at(START).altitude_deg
+    up = np.flatnonzero((altitudes > 20.0) & (altitudes < 70.0))
+    chosen = [int(i) for i in rng.choice(up, 4, replace=False)]
+    leaning = PLANTED.copy()
+    # East and west look most like a turn of the sky about the pole.
+    leaning[2:4] = 0.0, lean_deg * (1.0 if seed % 2 else -1.0)
+    noise = rng.normal(0.0, [0.25, 0.1], (4, 2))
+    made = sightings_of_stars(MOUNT, leaning, sky, chosen, [START] * 4, noise)
+    doubts = examine(MOUNT, made, sky.at, 45.2)
+    assert not [one for one in doubts if one.contradicts]
+    (lean,) = [one for one in doubts if one.kind is DoubtKind.LEAN]
+    assert lean.wrong.endswith("towards east." if seed % 2 else "towards west.")
