@@ -1,6 +1,5 @@
 """What a fit knows of a mount: parameters, their errors, and the aim that follows."""
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -75,23 +74,6 @@ class Alignment:
     def used(self) -> tuple[Sighting, ...]:
         """Give the sightings that the fit rests on."""
         return in_use(self.sightings, self.doubted)
-
-    @property
-    def tail(self) -> float:
-        """Give the probability that honest sightings fit worse.
-
-        The least cost of a fit with Gaussian priors is distributed as chi² with as many degrees of
-        freedom as there are readings; its tail by Wilson & Hilferty (1931, PNAS 17, 684).
-        """
-        readings = sum(
-            (one.azimuth_reading_deg is not None) + (one.altitude_reading_deg is not None)
-            for one in self.used
-        )
-        if not readings:
-            return 1.0
-        ninth = 2.0 / (9.0 * readings)
-        cube_root = (float(self.posterior.costs[0]) / readings) ** (1.0 / 3.0)
-        return 0.5 * math.erfc((cube_root - 1.0 + ninth) / (2.0 * ninth) ** 0.5)
 
     @cached_property
     def parameters(self) -> Mapping[str, Parameter]:

@@ -19,7 +19,8 @@ _MOST_SPLITS: Final = 8  # moments that are looked at, from all of the night
 class Bump:
     """Two segments of the night that fit well each for itself.
 
-    ``log_evidence`` is that of the readings and of such a bump at any moment together.
+    ``log_evidence`` is that of the readings and of such a bump at any moment together, ``tail``
+    the probability that honest readings fit worse.
     """
 
     earlier: tuple[Sighting, ...]
@@ -27,6 +28,7 @@ class Bump:
     azimuth_jump_deg: float  # of the azimuth reading
     altitude_jump_deg: float
     log_evidence: float
+    tail: float
 
 
 def best_bump(mount: Mount, sightings: Sequence[Sighting]) -> Bump | None:
@@ -75,4 +77,5 @@ def _split(mount: Mount, used: Sequence[Sighting], at: int) -> Bump:
         (jump + 180.0) % 360.0 - 180.0,
         after.altitude_reading_deg - before.altitude_reading_deg,
         earlier.posterior.log_evidence + later.posterior.log_evidence,
+        min(earlier.posterior.tail, later.posterior.tail),
     )

@@ -25,6 +25,7 @@ from companion.mount.wrong_stars import Suspect, WrongStars, wrong_stars
 
 _CALM: Final = 0.01  # nothing is looked into while one honest night in a hundred fits worse
 _CALM_NOISE_DEG: Final = 0.4  # nor while the dials read about as they should
+_NO_SENSE: Final = 1e-6  # an explanation that fits worse explains nothing
 _NEVER: Final = float("-inf")
 
 
@@ -64,7 +65,11 @@ def examine(
 
 def _is_calm(alignment: Alignment) -> bool:
     noise_deg = np.degrees(alignment.posterior.extra[0]).max()
-    return alignment.tail > _CALM and noise_deg < _CALM_NOISE_DEG and not lean_doubts(alignment)
+    return (
+        alignment.posterior.tail > _CALM
+        and noise_deg < _CALM_NOISE_DEG
+        and not lean_doubts(alignment)
+    )
 
 
 def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float) -> list[Doubt]:
@@ -72,20 +77,21 @@ def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float
     stars = wrong_stars(alignment, stars_at)
     shift = best_shift(mount, used, latitude_deg) if _own(used) >= 2 else None
     bump = best_bump(mount, used)
-    explained = {
-        "stars": stars.log_evidence if stars.rounds else _NEVER,
-        "hour": _NEVER if shift is None else shift.log_evidence,
-        "bump": _NEVER if bump is None else bump.log_evidence,
-        "honest": alignment.posterior.log_evidence,
-    }
-    likeliest = max(explained, key=lambda name: explained[name])
-    if likeliest == "honest":
-        return []
-    if likeliest == "hour" and shift is not None:
+    honest = alignment.posterior
+    evidence = [
+        honest.log_evidence,
+        stars.log_evidence if stars.rounds else _NEVER,
+        _NEVER if shift is None else shift.log_evidence,
+        _NEVER if bump is None else bump.log_evidence,
+    ]
+    likeliest = evidence.index(max(evidence))
+    if likeliest == 1:
+        return _star_doubts(stars, used)
+    if likeliest == 2 and shift is not None and shift.tail > _NO_SENSE:
         return [_hour_doubt(used, shift)]
-    if likeliest == "bump" and bump is not None:
+    if likeliest == 3 and bump is not None and bump.tail > _NO_SENSE:
         return [_bump_doubt(bump)]
-    return _star_doubts(stars, used)
+    return [] if likeliest == 0 and honest.tail > _NO_SENSE else [_confused_doubt(0, used, used)]
 
 
 def _own(used: Sequence[Sighting]) -> int:
@@ -95,7 +101,8 @@ def _own(used: Sequence[Sighting]) -> int:
 
 def _star_doubts(stars: WrongStars, used: Sequence[Sighting]) -> list[Doubt]:
     """Question the suspects of every round, each beside what the rounds before it left."""
-    doubts = [] if stars.settled else [_confused_doubt(stars, used)]
+    looked = len(stars.rounds)
+    doubts = [] if stars.settled else [_confused_doubt(looked, stars.left, used)]
     left = list(used)
     for suspects in stars.rounds:
         doubts += [_star_doubt(one, left) for one in suspects]
@@ -111,9 +118,9 @@ def _star_doubt(suspect: Suspect, used: Sequence[Sighting]) -> Doubt:
     return Doubt(DoubtKind.STAR, (suspect.outlier.sighting,), wrong, do, suspect.fits)
 
 
-def _confused_doubt(stars: WrongStars, used: Sequence[Sighting]) -> Doubt:
-    wrong, do = confused_words(len(stars.rounds), len(used))
-    return Doubt(DoubtKind.CONFUSED, stars.left, wrong, do)
+def _confused_doubt(looked: int, left: Sequence[Sighting], used: Sequence[Sighting]) -> Doubt:
+    wrong, do = confused_words(looked, len(used))
+    return Doubt(DoubtKind.CONFUSED, tuple(left), wrong, do)
 
 
 def _hour_doubt(used: Sequence[Sighting], shift: Shift) -> Doubt:

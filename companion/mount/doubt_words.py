@@ -94,15 +94,14 @@ def hour_words(shift: Shift) -> tuple[str, str]:
 
 def confused_words(looked: int, count: int) -> tuple[str, str]:
     """Say that sightings do not agree, and that it was given up to look for the wrong ones."""
-    wrong = (
-        f"The {count} sightings contradict each other: without the {looked} that fit least the "
-        "others still do not agree."
-    )
+    wrong = f"The {count} sightings contradict each other"
+    if looked:
+        wrong += f": without the {looked} that fit least the others still do not agree"
     do = (
         "Check the mount's description, the site and the clock. If they are right, begin anew: "
         "set all aside, centre one bright star that you are sure of, then a second one."
     )
-    return wrong, do
+    return f"{wrong}.", do
 
 
 def lean_doubts(alignment: Alignment) -> list[Doubt]:

@@ -12,6 +12,7 @@ from companion.mount.daily_turn import turned_with_sky
 from companion.mount.fit import fitted, least_cost
 from companion.mount.model import directions_of, vectors_of
 from companion.mount.observations import Observations, observations_of
+from companion.mount.posterior import Posterior
 from companion.mount.priors import cases_of
 from companion.mount.records import Mount, Sighting
 from companion.sky import airless_deg, refracted_deg
@@ -38,11 +39,13 @@ class Shift:
 
     ``hours`` is what has to be added to the times as given. ``whole`` tells that it is a number
     of hours (15° each), ``quarter`` that it is one of quarter hours, as some time zones have.
-    ``log_evidence`` is that of the readings and of such a clock together.
+    ``log_evidence`` is that of the readings and of such a clock together, ``tail`` the probability
+    that honest readings fit worse.
     """
 
     hours: float
     log_evidence: float
+    tail: float
     whole: bool
     quarter: bool
 
@@ -70,18 +73,20 @@ def best_shift(mount: Mount, sightings: Sequence[Sighting], latitude_deg: float)
 def _rounded(search: "_Search", hours: float) -> Shift:
     whole = hours == round(hours)
     probable = math.log(_WHOLE if whole else _QUARTER)
-    return Shift(hours, search.log_evidence(hours) + probable, whole=whole, quarter=True)
+    found = search.fitted(hours)
+    return Shift(hours, found.log_evidence + probable, found.tail, whole=whole, quarter=True)
 
 
 def _any_minute(search: "_Search", hours: float) -> Shift:
     """Sum the evidence over all minutes: a peak of the height and the width that it has."""
-    middle = search.log_evidence(hours)
-    sides = (search.log_evidence(hours - _CURVED_H), search.log_evidence(hours + _CURVED_H))
-    curvature = max(2.0 * middle - sides[0] - sides[1], 1e-3) / _CURVED_H**2
+    sides = (hours - _CURVED_H, hours + _CURVED_H)
+    found, *beside = (search.fitted(moved) for moved in (hours, *sides))
+    peaked = 2.0 * found.log_evidence - sum(one.log_evidence for one in beside)
+    curvature = max(peaked, 1e-3) / _CURVED_H**2
     width_h = (2.0 * math.pi / curvature) ** 0.5
     density = math.exp(-abs(hours) / _MINUTES_SCALE_H) / (2.0 * _MINUTES_SCALE_H)
-    evidence = middle + math.log(_MINUTES * density * width_h)
-    return Shift(hours, evidence, whole=False, quarter=False)
+    evidence = found.log_evidence + math.log(_MINUTES * density * width_h)
+    return Shift(hours, evidence, found.tail, whole=False, quarter=False)
 
 
 class _Search:
@@ -99,8 +104,8 @@ class _Search:
     def cost(self, hours: float) -> float:
         return least_cost(self._moved(hours), self._cases)
 
-    def log_evidence(self, hours: float) -> float:
-        return fitted(self._moved(hours), self._cases).log_evidence
+    def fitted(self, hours: float) -> Posterior:
+        return fitted(self._moved(hours), self._cases)
 
     def _moved(self, hours: float) -> Observations:
         turned = turned_with_sky(self._airless, self._latitude_deg, np.array(hours * 3600.0))

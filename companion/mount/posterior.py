@@ -1,5 +1,6 @@
 """What is held of a mount after its sightings: every case with its weight, mean and covariance."""
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -23,7 +24,7 @@ class Posterior:
     parameters, ``extra`` (k, 2) the errors of the readings beyond what is known of the dials,
     ``costs`` (k,) the least sums of squared misfits, priors included. ``log_evidence`` is the
     natural logarithm of the probability density of all readings, in degrees, before anything but
-    the priors was known: it is what explanations are compared by.
+    the priors was known: it is what explanations are compared by. ``readings`` counts them.
     """
 
     weights: FloatArray
@@ -32,6 +33,20 @@ class Posterior:
     extra: FloatArray
     costs: FloatArray
     log_evidence: float
+    readings: int
+
+    @property
+    def tail(self) -> float:
+        """Give the probability that honest readings fit worse.
+
+        The least cost of a fit with Gaussian priors is distributed as chi² with as many degrees of
+        freedom as there are readings; its tail by Wilson & Hilferty (1931, PNAS 17, 684).
+        """
+        if not self.readings:
+            return 1.0
+        ninth = 2.0 / (9.0 * self.readings)
+        cube_root = (float(self.costs[0]) / self.readings) ** (1.0 / 3.0)
+        return 0.5 * math.erfc((cube_root - 1.0 + ninth) / (2.0 * ninth) ** 0.5)
 
     @property
     def mean(self) -> FloatArray:
@@ -102,6 +117,7 @@ def posterior_of(
         cases.extra[kept],
         costs[kept],
         total,
+        int(read.sum()),
     ), int(kept[0])
 
 

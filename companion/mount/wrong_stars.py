@@ -46,7 +46,8 @@ class WrongStars:
     """The supposition that some sightings are wrong.
 
     ``rounds`` holds the suspects of each round, the likeliest first: one of them is wrong.
-    ``left`` are the sightings that no round has doubted; ``settled`` tells that they agree.
+    ``left`` are the sightings that no round has doubted; ``settled`` tells that they agree, and
+    are not fewer than the wrong ones.
     """
 
     rounds: tuple[tuple[Suspect, ...], ...]
@@ -82,8 +83,12 @@ def wrong_stars(alignment: Alignment, stars_at: StarsAt) -> WrongStars:
         tuple(rounds),
         tuple(one for one in alignment.used if one not in doubted),
         evidence,
-        settled,
+        settled and (len(rounds) < 2 or _own(left) >= len(rounds)),
     )
+
+
+def _own(sightings: Sequence[Sighting]) -> int:
+    return sum(not one.weak for one in sightings)
 
 
 def _together(suspects: Sequence[Suspect]) -> float:
