@@ -309,6 +309,10 @@ class FakeEvening(StandIn):
     def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
         answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])
 
+    def set_hours(self, hours: tuple[str, ...]) -> None:
+        self.told.append(("set_hours", hours))
+        self.change(replace(self.choices, hours=hours))
+
     def uncover(self) -> None:
         self.told.append(("uncover",))
         target = self.choices.target

@@ -26,7 +26,7 @@ from companion.window.night.tonight_page import chips_of
 from companion.window.night.words import altitude_at, hint, shades, stands
 from window.conftest import Windows
 from window.fakes import QUEUE, SATURN, FakeEvening
-from window.hands import press
+from window.hands import press, told
 from window.night_fakes import at, order, plan, ranked, view
 
 
@@ -161,7 +161,7 @@ def test_filters_have_a_key_each(make_window: Windows, key: str, field: str, val
 
 
 def test_filters_go_round() -> None:
-    assert [chip.cap for chip in chips_of(Wanted(), "10×50")] == list("ekcdhgv")
+    assert [chip.cap for chip in chips_of(Wanted(), "10×50")] == list("ekcdhgvu")
     assert not any(chip.marked for chip in chips_of(Wanted(), "10×50"))
 
 
@@ -233,6 +233,34 @@ def test_the_order_says_times_and_what_is_lost(make_window: Windows) -> None:
     assert "clouds in the west until 20:44" in panel.order.about.text
     press(window, "Enter")
     assert evening.night.told[-1] == ("accept",)
+
+
+@pytest.mark.parametrize("page", ["", "l", "r", "o"])
+def test_a_persons_hours_are_set_from_every_page(make_window: Windows, page: str) -> None:
+    evening = FakeEvening()
+    evening.night.list = ranked(QUEUE)
+    window, panel = opened(make_window, evening, *page)
+    press(window, "u")
+    assert window.sheets.up is not None
+    window.sheets.up.field.setText("20:30-00:30")
+    press(window, "Enter")
+    assert told(evening, "set_hours") == [("set_hours", ("20:30", "00:30"))]
+    press(window, "u")
+    assert window.sheets.up.field.text() == "20:30–00:30"
+    window.sheets.up.field.setText("")
+    press(window, "Enter")
+    assert told(evening, "set_hours")[-1] == ("set_hours", ())
+    assert panel.isVisible()
+
+
+def test_the_hours_stand_beside_the_filters(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.list = ranked(QUEUE)
+    _window, panel = opened(make_window, evening, "l")
+    evening.set_hours(("20:30", "00:30"))
+    evening.night.changed.emit()
+    assert panel.tonight.chips.chips[-1].word == "20:30–00:30"
+    assert panel.tonight.chips.chips[-1].marked
 
 
 def test_what_is_typed_for_the_order(make_window: Windows) -> None:

@@ -84,6 +84,7 @@ class NightPanel(Screen):
             "tonight": self._open_list,
             "rounds": lambda: self._turn_to(ROUNDS),
             "order": self._open_order,
+            "hours": self._ask_for_hours,
             "import": self._ask_for_file,
             "report": lambda: self._turn_to(REPORT),
             "stop": self._stop,
@@ -98,6 +99,7 @@ class NightPanel(Screen):
             "constellation": lambda: self._sheets.ask(
                 night_entries.constellation_prompt(self._evening)
             ),
+            "hours": self._ask_for_hours,
             "rounds": lambda: self._turn_to(ROUNDS),
             "import": self._ask_for_file,
         }
@@ -108,7 +110,12 @@ class NightPanel(Screen):
             for key in keys_of(ROUNDS)
             if key.action.startswith(_ROUND)
         }
-        return {**rounds, **self._rows(ROUNDS), "take": self.rounds.take}
+        return {
+            **rounds,
+            **self._rows(ROUNDS),
+            "hours": self._ask_for_hours,
+            "take": self.rounds.take,
+        }
 
     def _order_deeds(self) -> Mapping[str, Action]:
         evening, ask = self._evening, self._sheets.ask
@@ -120,6 +127,7 @@ class NightPanel(Screen):
             "clouds": lambda: ask(night_entries.cloud_prompt(evening)),
             "end": lambda: ask(night_entries.end_prompt(evening)),
             "break": lambda: ask(night_entries.break_prompt(evening)),
+            "hours": self._ask_for_hours,
             "export": evening.night.write_files,
         }
 
@@ -156,6 +164,9 @@ class NightPanel(Screen):
     def _open_order(self) -> None:
         self._evening.night.ask_order()
         self._turn_to(ORDER)
+
+    def _ask_for_hours(self) -> None:
+        self._sheets.ask(night_entries.hours_prompt(self._evening))
 
     def _ask_for_file(self) -> None:
         self._sheets.ask(night_entries.file_prompt(self._evening))

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from companion.sky import AdviceError, clock_text, parse_time, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import number_in, say_which
+from companion.window.night.words import hours_text
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -49,6 +50,25 @@ def end_prompt(evening: "Evening") -> Prompt:
         "When to pack up",
         "By the site's clocks: 01:30. Empty: at dawn.",
         "" if end is None else clock_text(end.astimezone(zone_of(zone))),
+        take,
+    )
+
+
+def hours_prompt(evening: "Evening") -> Prompt:
+    """Ask for the person's own hours, which are remembered."""
+
+    def take(text: str, _choice: int) -> None:
+        from companion.night import MyHours
+
+        begins, _dash, ends = text.replace("–", "-").partition("-")
+        hours = MyHours.of((begins, ends)) if text.strip() else None
+        evening.set_hours(() if hours is None else hours.times)
+
+    return Prompt(
+        "Your hours",
+        "From and until, by the site's clocks: 20:30-00:30. List, order and rounds keep to them, "
+        "tonight and every night. Empty: the whole night.",
+        hours_text(evening.choices.hours),
         take,
     )
 

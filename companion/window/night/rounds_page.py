@@ -9,6 +9,7 @@ from companion.window.aim.words import NOTHING
 from companion.window.frame.keys import KEYS, ROUNDS
 from companion.window.kit.list_page import ListPage
 from companion.window.kit.row_list import Row
+from companion.window.night.words import hours_text
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -43,7 +44,9 @@ class RoundsPage(ListPage):
             for one in MADE
         ]
         self.list.say(rows, self.list.chosen)
-        about = "Worked out for tonight, from here; the whole round goes into the queue."
+        hours = self._evening.choices.hours
+        within = f", within your hours {hours_text(hours)}" if hours else ""
+        about = f"Worked out for tonight, from here{within}; the whole round goes into the queue."
         self.say("Ready-made rounds", about, NOTHING, self._evening.night.share(ListQuestion))
 
     def take(self, key: str = "") -> None:

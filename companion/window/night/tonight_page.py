@@ -15,6 +15,7 @@ from companion.window.frame.hint_line import Hint
 from companion.window.frame.screen import Action
 from companion.window.kit.list_page import ListPage
 from companion.window.kit.row_list import Row, RowBar
+from companion.window.night.words import hours_text
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -59,7 +60,7 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
     )
 
 
-def chips_of(wanted: Wanted, instrument: str) -> list[Hint]:
+def chips_of(wanted: Wanted, instrument: str, hours: tuple[str, ...] = ()) -> list[Hint]:
     """Give a chip for every filter."""
     plain = Wanted()
     height = f"{wanted.lowest_deg:.0f}° and higher" if wanted.lowest_deg else "any height"
@@ -72,6 +73,7 @@ def chips_of(wanted: Wanted, instrument: str) -> list[Hint]:
         Hint("h", height, "height", wanted.lowest_deg > 0.0),
         Hint("g", wanted.ease, "ease", wanted.ease != plain.ease),
         Hint("v", wanted.seen, "seen", wanted.seen is not Seen.ALL),
+        Hint("u", hours_text(hours) or "all night", "hours", bool(hours)),
     ]
 
 
@@ -95,7 +97,7 @@ class TonightPage(ListPage):
         self.list.say(rows, chosen)
         instrument = self._evening.choices.instrument
         name = USUAL if instrument is None else instrument.name
-        self.chips.say(chips_of(night.wanted, name))
+        self.chips.say(chips_of(night.wanted, name, self._evening.choices.hours))
         self.say(*_head(found), self._notice(found, share), share)
 
     def _notice(self, found: ListView | None, share: float | None) -> Notice:

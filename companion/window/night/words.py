@@ -74,6 +74,11 @@ def head(view: NightView) -> str:
     return f"The night of {dates}" if begins.date() != ends.date() else f"{begins.day} {begins:%B}"
 
 
+def hours_text(hours: tuple[str, ...]) -> str:
+    """Write a person's hours as they can be typed; empty for the whole night."""
+    return "–".join(hours)
+
+
 def about(view: NightView) -> str:
     """Say when it is dark, what the Moon does, with what and under which sky it is seen."""
     night, zone = view.darkness, zone_of_night(view)
@@ -86,6 +91,8 @@ def about(view: NightView) -> str:
         parts.append(f"dark {clock(night.dark.begins_utc)} to {clock(night.dark.ends_utc)}")
     parts.append(f"Moon {night.moon_lit_fraction:.0%} lit, {_moon(view, clock)}")
     parts.append(view.instrument.name)
+    if view.question.around.hours:
+        parts.append(f"your hours {hours_text(view.question.around.hours)}")
     parts.append(f"sky {view.zenith_mag:.1f}{', assumed' if view.sky_assumed else ''}")
     return " · ".join(parts)
 
