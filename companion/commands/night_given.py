@@ -61,8 +61,7 @@ def hours_of(context: Context, options: argparse.Namespace) -> MyHours | None:
         return MyHours.of(context.settings.hours)
     if told.strip().casefold() == "all":
         return None
-    begins, _dash, ends = told.replace("–", "-").partition("-")
-    return MyHours.of((begins, ends))
+    return MyHours.typed(told)
 
 
 def seen_before(context: Context) -> frozenset[str]:

@@ -218,11 +218,20 @@ class Evening(QObject):
         if self._choices.change(replace(self.choices, low_limit_deg=degrees)):
             self._journal.set_setting(self.clock.written_utc, "low_limit_deg", degrees)
 
-    def set_hours(self, hours: tuple[str, ...]) -> None:
+    def set_hours(self, text: str) -> None:
         """Choose the hours of the night that list, order and rounds keep to; remembered.
 
-        Two clock times like ``20:30`` by the site's clocks, or nothing for the whole night.
+        ``20:30-00:30`` by the site's clocks, or nothing for the whole night.
+
+        Raises
+        ------
+        AdviceError
+            If the text is no hours.
         """
+        from companion.night import MyHours  # not before the first frame
+
+        mine = MyHours.typed(text)
+        hours = () if mine is None else mine.times
         if self._choices.change(replace(self.choices, hours=hours)):
             self._journal.set_setting(self.clock.written_utc, "hours", hours)
 

@@ -141,7 +141,7 @@ def test_everything_is_there_again_after_a_restart(open_evening: Open, qtbot: Qt
     evening.sites.choose(DRY_PAN)
     evening.sites.set_deviation(1.5)
     evening.set_low_limit(15.0)
-    evening.set_hours(("20:30", "00:30"))
+    evening.set_hours("20:30-00:30")
     evening.clock.set_correction(-3.0)
     evening.close()
     again = open_evening(site=None)

@@ -82,7 +82,7 @@ def test_the_night_follows_the_low_limit_and_a_list_does_too(
     until(lambda: night.list is not before)
     assert night.list.question.around.low_limit_deg == 25.0
     before = night.list
-    evening.set_hours(("22:00", "23:00"))
+    evening.set_hours("22:00-23:00")
     until(lambda: night.list is not before)
     assert night.list.question.around.hours == ("22:00", "23:00")
 

@@ -309,9 +309,9 @@ class FakeEvening(StandIn):
     def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
         answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])
 
-    def set_hours(self, hours: tuple[str, ...]) -> None:
-        self.told.append(("set_hours", hours))
-        self.change(replace(self.choices, hours=hours))
+    def set_hours(self, text: str) -> None:
+        self.told.append(("set_hours", text))
+        self.change(replace(self.choices, hours=tuple(text.split("-")) if text else ()))
 
     def uncover(self) -> None:
         self.told.append(("uncover",))

@@ -244,12 +244,12 @@ def test_a_persons_hours_are_set_from_every_page(make_window: Windows, page: str
     assert window.sheets.up is not None
     window.sheets.up.field.setText("20:30-00:30")
     press(window, "Enter")
-    assert told(evening, "set_hours") == [("set_hours", ("20:30", "00:30"))]
+    assert told(evening, "set_hours") == [("set_hours", "20:30-00:30")]
     press(window, "u")
     assert window.sheets.up.field.text() == "20:30–00:30"
     window.sheets.up.field.setText("")
     press(window, "Enter")
-    assert told(evening, "set_hours")[-1] == ("set_hours", ())
+    assert told(evening, "set_hours")[-1] == ("set_hours", "")
     assert panel.isVisible()
 
 
@@ -257,7 +257,7 @@ def test_the_hours_stand_beside_the_filters(make_window: Windows) -> None:
     evening = FakeEvening()
     evening.night.list = ranked(QUEUE)
     _window, panel = opened(make_window, evening, "l")
-    evening.set_hours(("20:30", "00:30"))
+    evening.set_hours("20:30-00:30")
     evening.night.changed.emit()
     assert panel.tonight.chips.chips[-1].word == "20:30–00:30"
     assert panel.tonight.chips.chips[-1].marked

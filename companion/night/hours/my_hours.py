@@ -38,6 +38,18 @@ class MyHours:
             raise AdviceError(f"“{' to '.join(times)[:40]}” are no hours.", _NO_TIME) from None
         return cls(begins.replace(second=0, microsecond=0), ends.replace(second=0, microsecond=0))
 
+    @classmethod
+    def typed(cls, text: str) -> "MyHours | None":
+        """Read what a person types: ``20:30-00:30``, or nothing for the whole night.
+
+        Raises
+        ------
+        AdviceError
+            If the text is no hours.
+        """
+        begins, _dash, ends = text.replace("–", "-").partition("-")
+        return cls.of((begins, ends)) if text.strip() else None
+
     @property
     def times(self) -> tuple[str, str]:
         """The two texts that the setting ``hours`` holds."""

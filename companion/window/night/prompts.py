@@ -56,20 +56,12 @@ def end_prompt(evening: "Evening") -> Prompt:
 
 def hours_prompt(evening: "Evening") -> Prompt:
     """Ask for the person's own hours, which are remembered."""
-
-    def take(text: str, _choice: int) -> None:
-        from companion.night import MyHours
-
-        begins, _dash, ends = text.replace("–", "-").partition("-")
-        hours = MyHours.of((begins, ends)) if text.strip() else None
-        evening.set_hours(() if hours is None else hours.times)
-
     return Prompt(
         "Your hours",
         "From and until, by the site's clocks: 20:30-00:30. List, order and rounds keep to them, "
         "tonight and every night. Empty: the whole night.",
         hours_text(evening.choices.hours),
-        take,
+        lambda text, _choice: evening.set_hours(text),
     )
 
 
