@@ -71,7 +71,7 @@ def test_a_misspelling_is_taken_and_said(read: Reader) -> None:
     assert found.report[0] == "Line 2: “betelguese” taken for Betelgeuse."
 
 
-@pytest.mark.parametrize("name", ["vgea", "Melotte 250", "R Boo", "charon", "Leo II", "r car"])
+@pytest.mark.parametrize("name", ["vgea", "Melotte 250", "T Boo", "charon", "Leo II", "r car"])
 def test_a_guess_is_reported_and_not_taken(read: Reader, name: str) -> None:
     found = read(f"M 31\n{name}\n")
     assert [target.name for target in found.targets] == ["M 31"]
