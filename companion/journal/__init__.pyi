@@ -1,3 +1,10 @@
+from .beside import (
+    ReadBack as ReadBack,
+    folders_beside as folders_beside,
+    keep_beside as keep_beside,
+    kept_beside as kept_beside,
+    read_back as read_back,
+)
 from .changes import (
     WHATEVER_STANDS as WHATEVER_STANDS,
     Change as Change,

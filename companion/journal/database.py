@@ -1,9 +1,11 @@
 """The journal's SQLite file: recognised before it is touched, made if missing, opened durably."""
 
 import os
+import shutil
 import sqlite3
 import stat
-from contextlib import suppress
+import tempfile
+from contextlib import closing, suppress
 from pathlib import Path
 
 from companion.journal.advice import advised, damaged, foreign, unreachable
@@ -68,8 +70,8 @@ def open_for_reading(path: Path, busy_s: float) -> sqlite3.Connection:
     """Open a journal that is there without ever writing into it or beside it, if need be.
 
     In a folder that may only be read SQLite cannot make the shared memory of the write-ahead
-    log; where there is no log either, the file is complete and is read as one that never changes
-    (https://www.sqlite.org/wal.html, "Read-Only Databases").
+    log (https://www.sqlite.org/wal.html, "Read-Only Databases"). Where there is no log either, the
+    file is complete and is read as one that never changes; otherwise a copy of both is read.
 
     Raises
     ------
@@ -82,7 +84,7 @@ def open_for_reading(path: Path, busy_s: float) -> sqlite3.Connection:
             return _connect_for_reading(path, "mode=ro", busy_s)
         except sqlite3.OperationalError:
             if _has_log(path):
-                raise
+                return _copied(path, busy_s)
         return _connect_for_reading(path, "mode=ro&immutable=1", busy_s)
 
 
@@ -130,6 +132,23 @@ def _connect_for_reading(path: Path, how: str, busy_s: float) -> sqlite3.Connect
     return connection
 
 
+def _copied(path: Path, busy_s: float) -> sqlite3.Connection:
+    """Read file and log from a copy in a folder of our own, into memory."""
+    with tempfile.TemporaryDirectory(prefix="companion-") as folder:
+        copy = Path(folder) / path.name
+        for part in (path, log_of(path)):
+            shutil.copyfile(part, copy.with_name(part.name))
+        with closing(sqlite3.connect(copy, timeout=busy_s, isolation_level=None)) as source:
+            source.execute("PRAGMA journal_mode = DELETE")
+            connection = sqlite3.connect(":memory:", isolation_level=None)
+            source.backup(connection)
+    connection.text_factory = text_of
+    _is_made(connection, path)
+    missing_helpers(connection, path)
+    connection.execute("PRAGMA query_only = ON")
+    return connection
+
+
 def _has_log(path: Path) -> bool:
     """Tell whether a write-ahead log holds what is not in the file yet."""
     try:
@@ -149,6 +168,14 @@ def _keep_private(path: Path) -> None:
                 part.chmod(_OWNERS_ALONE)
 
 
+def aside_name(path: Path) -> Path:
+    """Give the name under which a file that is no usable journal is kept: none has it yet."""
+    number = 1
+    while any(path.parent.glob(f"{path.stem}-aside-{number}[.-]*")):
+        number += 1
+    return path.with_name(f"{path.stem}-aside-{number}{path.suffix}")
+
+
 def put_aside(path: Path) -> Path:
     """Give a file that is no usable journal another name, so that a new one can be begun.
 
@@ -164,14 +191,12 @@ def put_aside(path: Path) -> Path:
     JournalError
         If it cannot be renamed.
     """
-    number = 1
     with advised(path):
-        while (aside := path.with_name(f"{path.stem}-aside-{number}{path.suffix}")).exists():
-            number += 1
+        aside = aside_name(path)
         for ending in _PARTS:
             part = _with(path, ending)
             if part.exists():
-                part.rename(aside.with_name(aside.name + ending))
+                part.rename(_with(aside, ending))
     return aside
 
 

@@ -6,7 +6,8 @@ from datetime import datetime
 
 from companion.journal.advice import advised
 from companion.journal.events import Did, Event, live_events
-from companion.journal.journal import NOTHING_CHANGED, Journal
+from companion.journal.journal import Journal
+from companion.journal.open_file import NOTHING_CHANGED
 from companion.journal.outcome import Outcome, outcome_of
 from companion.journal.plain import Plain
 from companion.journal.reading import COLUMNS, finite, read_event

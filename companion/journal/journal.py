@@ -1,12 +1,9 @@
 """The journal: every deed of an evening goes to disk before anybody is told."""
 
 import hashlib
-import os
-import sqlite3
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, tzinfo
+from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 
 from companion.journal.advice import advised
@@ -21,10 +18,10 @@ from companion.journal.changes import (
     sight_change,
     sightings_change,
 )
-from companion.journal.database import open_database, play_log, put_aside
 from companion.journal.errors import Fault, JournalError
 from companion.journal.events import Did, Event, Flaw, encoded, utc_text
 from companion.journal.night_date import forenoon_utc, night_before
+from companion.journal.open_file import NOTHING_CHANGED, OpenFile
 from companion.journal.plain import Plain
 from companion.journal.planning import Draft, StandsOtherwise, draft_of
 from companion.journal.reading import COLUMNS, read_event
@@ -32,7 +29,7 @@ from companion.journal.settings import Settings, checked_setting, settings_of
 from companion.journal.state import EveningState, QueueEntry, fold
 
 FILE_NAME = "journal.sqlite"
-NOTHING_CHANGED = "Nothing was changed; what was kept before is safe."
+EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
 _READ_EVENTS = f"SELECT {COLUMNS} FROM event WHERE night = ? AND number > ? ORDER BY number"  # noqa: S608 - our own names
 _FIND_HORIZON = (
@@ -43,6 +40,7 @@ _DIGEST = 16  # hexadecimal digits that tell horizons apart
 _WRITE_EVENT = (
     "INSERT INTO event (utc, night, kind, subject, payload, cancels) VALUES (?, ?, ?, ?, ?, ?)"
 )
+_FIND_SETTING = "SELECT 1 FROM setting WHERE name = ?"
 SELECT_SETTINGS = "SELECT name, value FROM setting ORDER BY name"
 _WRITE_SETTING = (
     "INSERT INTO setting (name, utc, value) VALUES (?, ?, ?) "
@@ -64,68 +62,26 @@ class Written:
     contradicted: bool = False
 
 
-class Journal:
-    """One journal file, used by the thread that opened it; other programs may use it too.
+class Journal(OpenFile):
+    """The events of all nights, and the settings.
 
     Every method that writes returns after the commit has reached the disk. All of them raise
     ``JournalError`` when the world is in the way; nothing is changed then.
 
-    Parameters
-    ----------
-    path : Path
-        The file. It is made if it is missing.
-    busy_s : float, optional
-        How long to wait for another program that is writing.
+    Its parameters are those of ``OpenFile``.
     """
 
-    def __init__(self, path: Path, busy_s: float = 5.0) -> None:
-        self.path = path
-        self._connection = open_database(path, busy_s)
-        self._identity = self._file_identity()
-        self._version = self._data_version()
+    def __init__(self, path: Path, busy_s: float = 5.0, *, read_only: bool = False) -> None:
+        super().__init__(path, busy_s, read_only=read_only)
         self._night = ""
         self._events: list[Event] = []
         self._last_number = 0
         self._flaws: list[Flaw] = []
 
-    def close(self) -> None:
-        """Close the file; the journal is of no use afterwards."""
-        self._connection.close()
-
-    def restore(self) -> None:
-        """Close the file; if it was deleted while open, put it back in its place first.
-
-        The system keeps a deleted file as long as it is open, so nothing is lost until then.
-        """
-        rescued = self.path.with_name(self.path.name + "-rescued")
-        with advised(self.path, NOTHING_CHANGED):
-            if self.path.exists():
-                self.close()
-                return
-            rescued.unlink(missing_ok=True)
-            self._connection.execute("VACUUM INTO ?", (str(rescued),))
-            with rescued.open("rb+") as stream:
-                os.fsync(stream.fileno())
-            put_aside(self.path)  # a log left behind would be played into the rescued file
-            rescued.rename(self.path)
-        self.close()  # last: until here this connection alone held everything
-
     def evening(self, night: str) -> EveningState:
         """Give the state of a night, empty if nothing happened."""
         with advised(self.path, NOTHING_CHANGED):
             return self._folded(night)
-
-    def changed_elsewhere(self) -> bool:
-        """Tell whether another program wrote into the file since this was last asked."""
-        with advised(self.path, NOTHING_CHANGED):
-            self._check_file()
-            before, self._version = self._version, self._data_version()
-        return before != self._version
-
-    def checkpoint(self) -> None:
-        """Bring everything into the file itself, so that a copy of it alone is whole."""
-        with advised(self.path, NOTHING_CHANGED):
-            play_log(self._connection)
 
     def do(self, change: Change) -> Written | Settings:
         """Write a change; it is on the disk when the answer is given.
@@ -138,6 +94,41 @@ class Journal:
         if change.what == What.SET:
             return self.set(change.utc, str(change.values["name"]), change.values["value"])
         return self._write(change)
+
+    def do_once(self, ident: str, changes: Sequence[Change]) -> tuple[str, ...] | None:
+        """Write changes that had to wait, all at once, unless those of that name are here already.
+
+        Returns
+        -------
+        tuple of str or None
+            What could not be used, in words; None if they had been written before.
+        """
+        name, missed = f"read back {ident}", list[str]()
+        with advised(self.path, NOTHING_CHANGED):
+            self.check_file()
+            try:
+                with self.transaction():
+                    if self.connection.execute(_FIND_SETTING, (name,)).fetchone():
+                        return None
+                    missed += [word for word in map(self._missed, changes) if word]
+                    self._keep(changes[-1].utc if changes else EPOCH, name, len(changes))
+            except BaseException:
+                self._night = ""  # what was read meanwhile is not on the disk
+                raise
+        return tuple(missed)
+
+    def _missed(self, change: Change) -> str:
+        """Write one of several changes; give its words if it cannot be used."""
+        try:
+            self.do(change)
+        except JournalError as error:
+            if error.fault is not Fault.REFUSED:
+                raise
+        except (TypeError, KeyError, ValueError):
+            pass  # somebody changed the file by hand
+        else:
+            return ""
+        return change.words
 
     def queue(
         self, night: str, utc: datetime, targets: Sequence[Plain], place: int | None = None
@@ -208,7 +199,7 @@ class Journal:
     def settings(self) -> Settings:
         """Give the settings; what cannot be used has its default and is named in the answer."""
         with advised(self.path, NOTHING_CHANGED):
-            return settings_of(self._connection.execute(SELECT_SETTINGS))
+            return settings_of(self.connection.execute(SELECT_SETTINGS))
 
     def set(self, utc: datetime, name: str, value: object) -> Settings:
         """Keep one setting; the last value wins.
@@ -218,22 +209,21 @@ class Journal:
         JournalError
             Also if the value cannot be used.
         """
-        text = encoded({"value": checked_setting(name, value)})
-        with advised(self.path, NOTHING_CHANGED), self._transaction():
-            self._connection.execute(_WRITE_SETTING, (name, utc_text(utc), text))
+        checked = checked_setting(name, value)
+        with advised(self.path, NOTHING_CHANGED), self.transaction():
+            self._keep(utc, name, checked)
         return self.settings()
 
-    @property
-    def connection(self) -> sqlite3.Connection:
-        """The open connection, for the reading modules of this package."""
-        return self._connection
+    def _keep(self, utc: datetime, name: str, value: object) -> None:
+        row = (name, utc_text(utc), encoded({"value": value}))
+        self.connection.execute(_WRITE_SETTING, row)
 
     def _write(self, change: Change) -> Written:
         """Write the event that suits the state as it is on disk at this moment."""
         with advised(self.path, NOTHING_CHANGED):
-            self._check_file()
+            self.check_file()
             try:
-                with self._transaction():
+                with self.transaction():
                     before = self._folded(change.night)
                     draft = draft_of(change, before)
                     number = None if draft is None else self._insert(change, draft)
@@ -256,7 +246,7 @@ class Journal:
         return Written(state, event, standing)
 
     def _insert(self, change: Change, draft: Draft) -> int | None:
-        moment, execute = utc_text(change.utc), self._connection.execute
+        moment, execute = utc_text(change.utc), self.connection.execute
         execute(
             "INSERT INTO evening (night, begun_utc) VALUES (?, ?) ON CONFLICT DO NOTHING",
             (change.night, moment),
@@ -271,30 +261,18 @@ class Journal:
         """Give the number of the event that holds a horizon, written now if there is none."""
         text = encoded({"horizon": horizon})
         subject = hashlib.sha256(text.encode()).hexdigest()[:_DIGEST]
-        known = self._connection.execute(_FIND_HORIZON, (subject, text))
+        known = self.connection.execute(_FIND_HORIZON, (subject, text))
         for (number,) in known:
             return int(number)
         row = (utc_text(change.utc), change.night, str(Did.HORIZON), subject, text, None)
-        return self._connection.execute(_WRITE_EVENT, row).lastrowid
-
-    @contextmanager
-    def _transaction(self) -> Iterator[None]:
-        """Hold the only right to write from here to the commit."""
-        self._connection.execute("BEGIN IMMEDIATE")
-        try:
-            yield
-            self._connection.execute("COMMIT")
-        except BaseException:
-            if self._connection.in_transaction:
-                self._connection.execute("ROLLBACK")
-            raise
+        return self.connection.execute(_WRITE_EVENT, row).lastrowid
 
     def _folded(self, night: str) -> EveningState:
         """Read the events that are new since the last time and add all of the night up."""
         if night != self._night:
             self._night, self._events, self._flaws = night, [], []
             self._last_number = 0
-        for row in self._connection.execute(_READ_EVENTS, (night, self._last_number)):
+        for row in self.connection.execute(_READ_EVENTS, (night, self._last_number)):
             event, flaw = read_event(row)
             self._last_number = row[0]
             if event is not None:
@@ -302,25 +280,3 @@ class Journal:
             if flaw is not None:
                 self._flaws.append(flaw)
         return fold(night, self._events, self._flaws)
-
-    def _data_version(self) -> int:
-        version: int = self._connection.execute("PRAGMA data_version").fetchone()[0]
-        return version
-
-    def _file_identity(self) -> tuple[int, int]:
-        status = self.path.stat()
-        return status.st_dev, status.st_ino
-
-    def _check_file(self) -> None:
-        """Notice that the file was deleted or replaced: SQLite would go on writing into nothing."""
-        try:
-            same = self._file_identity() == self._identity
-        except OSError:
-            same = False
-        if not same:
-            raise JournalError(
-                f"The journal {self.path} was moved or deleted while it was in use.",
-                "Put it back, or try again to begin a new one.",
-                "What it held is no longer where it was.",
-                Fault.UNREACHABLE,
-            )
