@@ -16,7 +16,7 @@ from PySide6.QtCore import QTimer
 from companion.commands import write_error
 from companion.finding import Instrument
 from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
-from companion.journal import JournalError, Settings, home_of, read_settings
+from companion.journal import Settings, home_of, settings_to_start_with
 from companion.live import Evening, Library, Severity
 from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
 from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
@@ -43,7 +43,7 @@ def run(options: AppOptions) -> int:
     with ExitStack() as stack:
         try:
             home = _home(options, stack)
-            settings, trouble = _settings(home)
+            settings, trouble = settings_to_start_with(home)
             site = _site(options, settings)
         except AdviceError as error:
             write_error(str(error))
@@ -62,10 +62,10 @@ def run(options: AppOptions) -> int:
         signals = EndOnSignal(app.quit)
         code = app.exec()
         signals.close()
-        unwritten = evening.close()
-        if unwritten:
-            write_error(f"{unwritten} entries of the journal could not be written.")
-        return code or (1 if unwritten else 0)
+        left = evening.close(give_up=True)
+        if str(left):
+            write_error(str(left))
+        return code or (1 if left.words or left.lost else 0)
 
 
 def _home(options: AppOptions, stack: ExitStack) -> Path:
@@ -73,14 +73,6 @@ def _home(options: AppOptions, stack: ExitStack) -> Path:
     if options.demo:
         return Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="companion-demo-")))
     return home_of(options.home, os.environ)
-
-
-def _settings(home: Path) -> tuple[Settings, str]:
-    """Read what is remembered; an unreadable journal doesn't keep the window from opening."""
-    try:
-        return read_settings(home), ""
-    except JournalError as error:
-        return Settings(), str(error)
 
 
 def _site(options: AppOptions, settings: Settings) -> Site | None:

@@ -113,6 +113,7 @@ def command_line() -> OneLineParser:
     _add_align(commands)
     _add_compass(commands)
     _add_find(commands)
+    _add_journal(commands)
     _add_mark(commands)
     _add_way(commands)
     _add_tonight(commands)
@@ -182,6 +183,20 @@ def _add_find(commands: "_Commands") -> None:
     )
     parser.add_argument("text", metavar="TEXT", help="a name, number or position")
     parser.add_argument("--limit", type=count, default=12, metavar="N", help="at most so many")
+
+
+def _add_journal(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "journal",
+        help="copy the journal, look through it, bring back what was damaged, write it out",
+        parents=[home_options(), json_option()],
+    )
+    parser.add_argument(
+        "action",
+        choices=("copy", "check", "rescue", "write"),
+        help="a whole copy; what cannot be read; what was set aside; .csv, .jsonl or .txt",
+    )
+    parser.add_argument("file", nargs="?", metavar="FILE", help="where to copy or write it")
 
 
 def _add_mark(commands: "_Commands") -> None:

@@ -6,8 +6,9 @@ from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 
+from companion.commands.output import write_error
 from companion.instant import DEMO_KEYS, DEMO_UTC
-from companion.journal import Settings, from_plain, read_settings
+from companion.journal import Settings, from_plain, settings_to_start_with
 from companion.sky import (
     DEMO_SITES,
     LOON_BARRENS,
@@ -52,8 +53,11 @@ class Context:
 
     @cached_property
     def settings(self) -> Settings:
-        """What the person keeps, defaults where nothing is kept yet."""
-        return read_settings(self.home)
+        """What the person keeps, defaults where nothing is kept yet or can be read."""
+        settings, trouble = settings_to_start_with(self.home)
+        if trouble:
+            write_error(trouble)
+        return settings
 
     @property
     def demo_site(self) -> Site:

@@ -1,22 +1,22 @@
 """``companion mark``: tick a target off, in the same journal as the window's."""
 
 import argparse
+from contextlib import closing
 
 from companion.commands.context import Context
-from companion.commands.output import write, write_json
+from companion.commands.output import write, write_error, write_json
 from companion.commands.place import given_site, given_time
 from companion.journal import (
-    FILE_NAME,
-    Journal,
+    KeptJournal,
     Mark,
     Outcome,
     night_of,
     outcome_text,
-    prepared_home,
     to_plain,
 )
 from companion.sky import AdviceError, Site, TargetTable, zone_of
 
+_BUSY_S = 5.0
 OUTCOMES = {
     "found": Outcome.FOUND,
     "unseen": Outcome.NOT_SEEN,
@@ -41,16 +41,31 @@ def run(context: Context, options: argparse.Namespace) -> int:
         azimuth_deg=None if place is None else float(place.azimuth_deg[0]),
     )
     night = night_of(utc, zone_of("UTC" if site is None else site.time_zone))
-    journal = Journal(prepared_home(context.home) / FILE_NAME)
-    try:
-        journal.mark(night, utc, mark)
-    finally:
-        journal.close()
+    with closing(KeptJournal(context.home, _BUSY_S, write_error)) as kept:
+        before = kept.file().mark(night, utc, mark).before
+        _say_rescuable(kept)
+    stood = None if before is None or before.marked is None else before
     if options.json:
-        write_json({"target": target.name, "key": target.key, "outcome": str(mark.outcome)})
+        write_json(
+            {
+                "target": target.name,
+                "key": target.key,
+                "outcome": str(mark.outcome),
+                "before": None if stood is None else str(stood.outcome),
+            }
+        )
     else:
-        write(f"{target.name}: {outcome_text(mark.outcome)}, night of {night}")
+        was = "" if stood is None else f", before: {outcome_text(stood.outcome)}"
+        write(f"{target.name}: {outcome_text(mark.outcome)}, night of {night}{was}")
     return 0
+
+
+def _say_rescuable(kept: KeptJournal) -> None:
+    for path in kept.rescuable:
+        write_error(
+            f"{path.name} holds entries that are not in the journal: companion journal rescue "
+            "brings them back."
+        )
 
 
 def _site_or_none(context: Context, options: argparse.Namespace) -> Site | None:

@@ -1,25 +1,15 @@
-from .beside import (
-    ReadBack as ReadBack,
-    folders_beside as folders_beside,
-    keep_beside as keep_beside,
-    kept_beside as kept_beside,
-    read_back as read_back,
-)
 from .changes import (
     WHATEVER_STANDS as WHATEVER_STANDS,
     Change as Change,
     Mark as Mark,
     What as What,
-    change_line as change_line,
     key_change as key_change,
     mark_change as mark_change,
     queue_change as queue_change,
-    read_change as read_change,
     setting_change as setting_change,
     sight_change as sight_change,
     sightings_change as sightings_change,
 )
-from .database import put_aside as put_aside
 from .errors import Fault as Fault, JournalError as JournalError
 from .events import LONGEST_TEXT as LONGEST_TEXT, Did as Did, Event as Event, Flaw as Flaw
 from .export import (
@@ -27,10 +17,10 @@ from .export import (
     json_lines as json_lines,
     night_text as night_text,
 )
-from .found_rows import readable_rows as readable_rows
 from .history import (
     Night as Night,
     Tick as Tick,
+    flaws as flaws,
     nights as nights,
     seen_keys as seen_keys,
     ticks as ticks,
@@ -44,6 +34,11 @@ from .journal import (
     FILE_NAME as FILE_NAME,
     Journal as Journal,
     Written as Written,
+)
+from .kept import (
+    KeptJournal as KeptJournal,
+    Left as Left,
+    settings_to_start_with as settings_to_start_with,
 )
 from .night_date import night_of as night_of
 from .outcome import (

@@ -82,8 +82,7 @@ def damaged(path: Path) -> JournalError:
     """Give the advice for a file that was a journal once."""
     return JournalError(
         f"The journal {path} is damaged.",
-        "Put a copy back in its place, give it another name to begin a new one, "
-        "or start with another --home.",
+        "companion journal rescue sets it aside and brings back what it still holds.",
         "It was left as it is.",
         Fault.DAMAGED,
     )

@@ -37,12 +37,17 @@ class ReadBack:
 
 def folders_beside(home: Path) -> tuple[Path, ...]:
     """Give the folders in which things are kept if the journal itself cannot be written."""
-    return home, Path.home(), Path(tempfile.gettempdir())
+    return tuple(dict.fromkeys((home, Path.home(), Path(tempfile.gettempdir()))))
 
 
-def mark_of_home(home: Path) -> str:
+def _mark_of(home: Path) -> str:
     """Give what files in other folders bear in their names that belong to this home."""
     return hashlib.sha256(str(home.absolute()).encode(errors="replace")).hexdigest()[:12]
+
+
+def saved_name(home: Path) -> str:
+    """Give the name under which a whole journal is saved in another folder than its home."""
+    return f"companion-{_mark_of(home)}-journal.sqlite"
 
 
 def keep_beside(changes: Sequence[Change], home: Path, folders: Sequence[Path]) -> Path:
@@ -54,7 +59,7 @@ def keep_beside(changes: Sequence[Change], home: Path, folders: Sequence[Path]) 
         If none does.
     """
     ident = secrets.token_hex(8)
-    name = f"companion-{mark_of_home(home)}-waiting-{ident}.jsonl"
+    name = f"companion-{_mark_of(home)}-waiting-{ident}.jsonl"
     head = encoded({"what": _HEAD, "journal": str(home / FILE_NAME), "id": ident})
     lines = [f"{head}\n", *(f"{change_line(change)}\n" for change in changes)]
     data = "".join(lines).encode(errors="replace")
@@ -77,13 +82,14 @@ def kept_beside(home: Path, folders: Sequence[Path]) -> tuple[Path, ...]:
     found = set[Path]()
     for folder in folders:
         try:
-            found |= set(folder.glob(f"companion-{mark_of_home(home)}-waiting-*.jsonl"))
+            found |= set(folder.glob(f"companion-{_mark_of(home)}-waiting-*.jsonl"))
         except OSError:
             continue
-    return tuple(sorted(filter(_is_ours, found), key=_age))
+    return tuple(sorted(filter(is_ours, found), key=_age))
 
 
-def _is_ours(path: Path) -> bool:
+def is_ours(path: Path) -> bool:
+    """Tell whether this is a file of this person, no link and no device."""
     try:
         there = path.lstat()
     except OSError:

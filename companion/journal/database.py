@@ -200,6 +200,24 @@ def put_aside(path: Path) -> Path:
     return aside
 
 
+def copy_aside(path: Path) -> Path:
+    """Copy a file and its log as they are to a name under which nothing is kept yet.
+
+    Raises
+    ------
+    JournalError
+        If they cannot be copied.
+    """
+    with advised(path):
+        aside = aside_name(path)
+        for ending in ("-wal", ""):
+            part = _with(path, ending)
+            if part.exists():
+                shutil.copyfile(part, _with(aside, ending))
+                _with(aside, ending).chmod(_OWNERS_ALONE)
+    return aside
+
+
 def recognise(path: Path) -> None:
     """Refuse a file that is not a journal of ours, from its first bytes, without touching it.
 

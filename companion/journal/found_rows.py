@@ -16,7 +16,7 @@ _NIGHT = re.compile(r"\d{4}-\d\d-\d\d\Z")
 # The header of an event as this program writes it: no number, 32 letters of time, 10 of date, a
 # short kind. That of a setting: a short name, 32 letters of time.
 _STARTS = re.compile(rb"[\x08-\x0d]\x00M![\x0d-\x7f]|[\x04-\x08][\x11-\x7f]M[\x0d-\xff]")
-_MOST_BYTES = 1 << 29  # of a file that is looked through for what it might be
+_MOST_BYTES = 16 << 20  # of a file that is looked through for what it might be
 
 
 @dataclass
@@ -66,9 +66,8 @@ def holds_rows(path: Path) -> bool:
     OSError
         If it cannot be read.
     """
-    if path.stat().st_size > _MOST_BYTES:
-        return False
-    pages = Pages(path.read_bytes(), log_bytes(path))
+    with path.open("rb") as stream:
+        pages = Pages(stream.read(_MOST_BYTES), log_bytes(path))
     rows = Rows()
     return any(_take(rows, record) for record in records(pages, _STARTS))
 

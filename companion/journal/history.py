@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from companion.journal.advice import advised
-from companion.journal.events import Did, Event, live_events
+from companion.journal.events import Did, Event, Flaw, live_events
 from companion.journal.journal import Journal
 from companion.journal.open_file import NOTHING_CHANGED
 from companion.journal.outcome import Outcome, outcome_of
@@ -78,6 +78,20 @@ def nights(journal: Journal) -> tuple[Night, ...]:
     for tick in ticks(journal):
         counted[tick.night] = _counting(counted[tick.night], tick.outcome)
     return tuple(sorted(counted.values(), key=lambda night: night.night, reverse=True))
+
+
+def flaws(journal: Journal) -> tuple[Flaw, ...]:
+    """Give every event of all nights that cannot be read, or not wholly.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be read.
+    """
+    with advised(journal.path, NOTHING_CHANGED):
+        rows = journal.connection.execute(f"{_READ} ORDER BY number")
+        found = (read_event(row)[1] for row in rows)
+        return tuple(flaw for flaw in found if flaw is not None)
 
 
 def seen_keys(journal: Journal) -> frozenset[str]:

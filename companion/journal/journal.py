@@ -1,7 +1,7 @@
 """The journal: every deed of an evening goes to disk before anybody is told."""
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
@@ -242,7 +242,7 @@ class Journal(OpenFile):
         elif change.what == What.REDO:
             about = None if before.redo is None else before.redo.cancels
         event = next((event for event in self._events if event.number == about), None)
-        standing = None if draft is None else before.entry(draft.subject)
+        standing = before.entry(_key_of(change))
         return Written(state, event, standing)
 
     def _insert(self, change: Change, draft: Draft) -> int | None:
@@ -280,3 +280,10 @@ class Journal(OpenFile):
             if flaw is not None:
                 self._flaws.append(flaw)
         return fold(night, self._events, self._flaws)
+
+
+def _key_of(change: Change) -> str:
+    """Give the key of the target that a change is about; empty if there is none."""
+    mark, key = change.values.get("mark"), change.values.get("key")
+    target = mark.get("target") if isinstance(mark, dict) else None
+    return str(target["key"] if isinstance(target, Mapping) else key or "")

@@ -81,6 +81,8 @@ def _marked(change: Change, state: EveningState) -> Draft | None:
         return None if standing is None else Draft(Did.TAKEN_BACK, _key(target), None, standing)
     known = change.values.get("known")
     if entry is not None and standing is not None and known not in {WHATEVER_STANDS, standing}:
+        if mark.outcome == entry.outcome and not mark.note:
+            return None
         raise StandsOtherwise(entry)
     payload = to_plain(mark) | {
         "target": target,

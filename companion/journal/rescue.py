@@ -10,9 +10,10 @@ from pathlib import Path
 
 from companion.files import make_whole
 from companion.journal.advice import advised
+from companion.journal.beside import is_ours, saved_name
 from companion.journal.database import open_database, open_for_reading, put_aside
 from companion.journal.events import Did
-from companion.journal.found_rows import Rows, readable_rows
+from companion.journal.found_rows import Rows, holds_rows, readable_rows
 from companion.journal.log import log_of
 from companion.journal.reading import COLUMNS, Row
 from companion.journal.settings import Settings, settings_of
@@ -58,6 +59,27 @@ def asides(home: Path) -> tuple[Path, ...]:
     except OSError:
         return ()
     return tuple(sorted(found, key=lambda path: int(path.stem.rpartition("-")[2])))
+
+
+def rescuable(home: Path, folders: Iterable[Path]) -> tuple[Path, ...]:
+    """Give the files that hold entries which are not in the journal of a home.
+
+    Those that were set aside in the home, and journals that were saved into other folders because
+    the home had gone.
+    """
+    found = [*asides(home)]
+    for folder in folders:
+        saved = folder / saved_name(home)
+        if is_ours(saved):
+            found.append(saved)
+    return tuple(path for path in found if _holds_something(path))
+
+
+def _holds_something(path: Path) -> bool:
+    try:
+        return holds_rows(path)
+    except OSError:
+        return False
 
 
 def rescue(damaged: Path, journal: Path) -> Rescued:

@@ -46,3 +46,4 @@ from .threads.chart_thread import ChartThread as ChartThread
 from .threads.ephemeris_thread import EphemerisThread as EphemerisThread
 from .threads.journal_thread import JournalThread as JournalThread
 from .threads.planner_thread import PlannerThread as PlannerThread
+from .upkeep import JournalUpkeep as JournalUpkeep

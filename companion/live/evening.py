@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from companion.instant import Choices, Snapshot
-from companion.journal import EveningState, Fault, JournalError, Settings, Written
+from companion.journal import EveningState, Left, Settings, Written
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.inputs import LiveInputs
@@ -20,13 +20,14 @@ from companion.live.mounts import Mounts
 from companion.live.night_model import NightModel
 from companion.live.nights import Nights
 from companion.live.queue import Queue
-from companion.live.queue_items import action_text
+from companion.live.queue_items import action_text, standing_words
 from companion.live.sites import Sites, remembered_site
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.chart_thread import ChartThread
 from companion.live.threads.ephemeris_thread import EphemerisThread
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.planner_thread import PlannerThread
+from companion.live.upkeep import JournalUpkeep
 from companion.sky import DEMO_SITES, AdviceError, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
@@ -34,7 +35,6 @@ if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the
     from companion.sky import Hit, Town
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
-_RUNNING_NOTE = "journal"
 
 
 class Evening(QObject):
@@ -74,11 +74,11 @@ class Evening(QObject):
         self.demo = demo_utc is not None
         self.messages = Messages(self)
         self.latest: Snapshot | None = None
-        self.journal_fault: Fault | None = None  # what keeps the journal from being written
         self._state: EveningState | None = None
         self._ephemeris = EphemerisThread(self)
         self._catalogues = CatalogueThread(self)
         self._journal = JournalThread(home, self)
+        self.upkeep = JournalUpkeep(self._journal, self.messages, self)
         self._choices = self._first_choices(settings, site or remembered_site(settings))
         self._machine = machine or MachineClock(parent=self)
         self.clock = EveningClock(self._machine, self._choices, self._journal)
@@ -93,10 +93,7 @@ class Evening(QObject):
         self.charts = ChartThread(self.choices, self)
         self._make_plans(home)
         self._connect()
-        for name in settings.unusable:
-            self.messages.say(
-                Severity.WARNING, f"The setting {name} could not be read: its default is used."
-            )
+        self.upkeep.take_settings(settings)
 
     def _first_choices(self, settings: Settings, site: Site | None) -> CurrentChoices:
         """Begin with what is kept between evenings."""
@@ -139,8 +136,7 @@ class Evening(QObject):
         self._journal.state_changed.connect(self._take_state)
         self._journal.written.connect(self._take_written)
         self._journal.settings_changed.connect(self._take_settings)
-        self._journal.failed.connect(self._take_failure)
-        self._journal.settled.connect(lambda: self._take_fault(None))
+        self.upkeep.changed.connect(self.changed)
         self._machine.jumped.connect(self._say_jump)
 
     def start(self) -> None:
@@ -150,14 +146,28 @@ class Evening(QObject):
         self.clock.open_night()
         self._machine.start()
 
-    def close(self) -> int:
-        """Stop all threads and wait; give how many entries could not be written."""
+    def close(self, *, give_up: bool = False) -> Left:
+        """Leave the journal, then stop all threads and wait.
+
+        Parameters
+        ----------
+        give_up : bool, optional
+            Whether to stop though something would be lost; otherwise everything goes on then.
+
+        Returns
+        -------
+        Left
+            What could not be written, and where it is kept.
+        """
+        left = self.upkeep.close(give_up=give_up)
+        if left.lost and not give_up:
+            return left
         self._machine.stop()
         self.charts.stop()
         self.planner.stop()
         self._ephemeris.stop()
         self._catalogues.stop()
-        return self._journal.close()
+        return left
 
     # What the window reads.
 
@@ -185,14 +195,6 @@ class Evening(QObject):
     def redo(self) -> None:
         """Bring back what was undone last."""
         self._journal.redo(self.clock.written_utc)
-
-    def retry_journal(self) -> None:
-        """Try again to open the journal and to write what waits."""
-        self._journal.retry()
-
-    def begin_anew(self) -> None:
-        """Give an unusable journal another name and begin a new one."""
-        self._journal.begin_anew()
 
     def sight(self, azimuth: str, altitude: str) -> None:
         """Take a sighting of the current target from the readings as typed.
@@ -284,7 +286,6 @@ class Evening(QObject):
         self.night.look_at_the_clock()
 
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
-        self._take_fault(None)
         self._take_settings(settings)
         self._take_state(state)
 
@@ -295,26 +296,20 @@ class Evening(QObject):
 
     def _take_state(self, state: EveningState) -> None:
         self._state = state
+        self.upkeep.take_state(state)
         self.mounts.take_state(state)
         self.queue.take_state(state)
 
     def _take_written(self, written: Written) -> None:
         """After an undo or redo go to the target that it was about."""
         event = written.event
+        if written.contradicted and written.before is not None:
+            self.queue.stay()
+            said = standing_words(written.before, self.clock.zone)
+            self.messages.say(Severity.WARNING, said, "stands")
         if event is None or not event.subject or event.number == written.state.last_number:
             return
         self.queue.choose(event.subject)
-
-    def _take_failure(self, error: JournalError) -> None:
-        self.messages.say(Severity.ERROR, str(error), _RUNNING_NOTE)
-        self._take_fault(error.fault)
-
-    def _take_fault(self, fault: Fault | None) -> None:
-        if fault is None:
-            self.messages.clear(_RUNNING_NOTE)
-        if fault != self.journal_fault:
-            self.journal_fault = fault
-            self.changed.emit()
 
     def _say_jump(self, jump_s: float) -> None:
         said = jump_words(jump_s, self._machine.utc(), self.clock.zone)

@@ -135,7 +135,13 @@ class Queue(QObject):
         aim = None if self._latest is None else self._latest.aim
         self._follow = target.key
         made = mark_of(target, outcome, note, choices.site, aim)
-        self._journal.mark(self._clock.written_utc, made)
+        item = self.item(target.key)
+        known = None if item is None else item.marked
+        self._journal.mark(self._clock.written_utc, made, known)
+
+    def stay(self) -> None:
+        """Stay at the current target: what was to be written about it was not."""
+        self._follow = None
 
     def note(self, key: str, text: str) -> None:
         """Replace the note of a target's outcome."""

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, tzinfo
 from enum import StrEnum
 
 from companion.instant import AimFacts, RowFacts
@@ -18,7 +18,7 @@ from companion.journal import (
     outcome_text,
     to_plain,
 )
-from companion.sky import AdviceError, Kind, Site, Target
+from companion.sky import AdviceError, Kind, Site, Target, clock_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +29,7 @@ class QueueItem:
     outcome: Outcome
     utc: datetime | None  # of the outcome
     note: str
+    marked: int | None = None  # number of the event with the outcome
 
     @property
     def waiting(self) -> bool:
@@ -47,7 +48,8 @@ class SortBy(StrEnum):
 def items_of(state: EveningState) -> tuple[QueueItem, ...]:
     """Give the rows of an evening; a target nobody can read any more keeps its name."""
     return tuple(
-        QueueItem(_target(entry), entry.outcome, entry.utc, entry.note) for entry in state.queue
+        QueueItem(_target(entry), entry.outcome, entry.utc, entry.note, entry.marked)
+        for entry in state.queue
     )
 
 
@@ -120,4 +122,14 @@ def mark_of(target: Target, outcome: Outcome, note: str, site: Site, aim: AimFac
         site=to_plain(site),
         altitude_deg=None if there is None else there.altitude_deg,
         azimuth_deg=None if there is None else there.azimuth_deg,
+    )
+
+
+def standing_words(entry: QueueEntry, zone: tzinfo) -> str:
+    """Say that somebody else has written an outcome meanwhile, which was not replaced."""
+    at = "" if entry.utc is None else f" at {clock_text(entry.utc.astimezone(zone))}"
+    note = f" ({entry.note})" if entry.note else ""
+    return (
+        f"{entry.name} was marked {outcome_text(entry.outcome)}{at} by another window{note}. "
+        "Nothing was replaced: press the key again to replace it."
     )

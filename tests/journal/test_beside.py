@@ -20,18 +20,15 @@ from companion.journal import (
     Mark,
     Outcome,
     What,
-    change_line,
-    keep_beside,
-    kept_beside,
     key_change,
     mark_change,
     queue_change,
-    read_back,
-    read_change,
     setting_change,
     sight_change,
     sightings_change,
 )
+from companion.journal.beside import keep_beside, kept_beside, read_back
+from companion.journal.changes import change_line, read_change
 
 NIGHT = "2026-10-10"
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)

@@ -16,13 +16,13 @@ from companion.journal import (
     Mark,
     Outcome,
     asides,
-    put_aside,
     read_settings,
-    readable_rows,
     rescue,
     rescued_settings,
     ticks,
 )
+from companion.journal.database import put_aside
+from companion.journal.found_rows import readable_rows
 
 from .damage import BEGUN_UTC, DAMAGES, HORIZON, cells_of, damage, make_journal, whole_numbers
 

@@ -19,9 +19,9 @@ from companion.journal import (
     JournalError,
     Mark,
     Outcome,
-    put_aside,
     read_settings,
 )
+from companion.journal.database import put_aside
 from companion.journal.schema import APPLICATION_ID
 
 NIGHT = "2026-10-10"

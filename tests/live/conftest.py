@@ -1,6 +1,7 @@
 """What the tests of the live package share."""
 
 import os
+import tempfile
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -19,6 +20,17 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     # The offscreen platform says of every window what it can't do; no other message is let pass.
     for item in items:
         item.add_marker(pytest.mark.qt_log_ignore("This plugin does not support"))
+
+
+@pytest.fixture(autouse=True)
+def folders_of_the_person(
+    tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch
+) -> Path:
+    """Let nothing that is kept beside a journal end up among the files of who runs the tests."""
+    folder = tmp_path_factory.mktemp("person")
+    monkeypatch.setenv("HOME", str(folder))
+    monkeypatch.setattr(tempfile, "tempdir", str(folder))
+    return folder
 
 
 def _threads() -> set[str]:

@@ -81,7 +81,7 @@ def test_an_evening_feeds_the_charts_and_ends_their_thread(qtbot: QtBot, tmp_pat
         ):
             evening.look_up((200.0, 40.0))
     finally:
-        evening.close()
+        evening.close(give_up=True)
 
 
 def test_a_fault_is_said_and_survived(service: ChartThread, qtbot: QtBot) -> None:

@@ -32,7 +32,7 @@ def open_evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Open]:
 
     yield make
     for evening in opened:
-        evening.close()
+        evening.close(give_up=True)
 
 
 def names(evening: Evening) -> list[str]:
@@ -89,6 +89,29 @@ def test_a_key_pressed_twice_marks_once(open_evening: Open, qtbot: QtBot) -> Non
     assert [item.outcome for item in evening.queue.items] == [Outcome.FOUND, Outcome.WAITING]
     evening.queue.mark(Outcome.NOT_SEEN)
     qtbot.waitUntil(lambda: evening.queue.items[1].outcome is Outcome.NOT_SEEN)
+
+
+def test_what_another_window_wrote_is_shown_instead_of_replaced(
+    open_evening: Open, qtbot: QtBot, tmp_path: Path
+) -> None:
+    one, other = open_evening(), open_evening()
+    filled(one, qtbot, VEGA, SATURN)
+    other._journal.look()
+    qtbot.waitUntil(lambda: len(other.queue.items) == 2)
+    one.queue.mark(Outcome.FOUND, "blue-white")
+    qtbot.waitUntil(lambda: not one.queue.items[0].waiting)
+    other.queue.mark(Outcome.NOT_SEEN)  # within the two seconds in which nobody looks
+    qtbot.waitUntil(lambda: not other.queue.items[0].waiting)
+    assert (other.queue.items[0].outcome, other.queue.items[0].note) == (
+        Outcome.FOUND,
+        "blue-white",
+    )
+    assert other.choices.target == VEGA
+    (said,) = (m.text for m in other.messages.current if m.key == "stands")
+    assert said.startswith("Vega was marked found at 20:14 by another window (blue-white).")
+    other.queue.mark(Outcome.NOT_SEEN)
+    qtbot.waitUntil(lambda: other.queue.items[0].outcome is Outcome.NOT_SEEN)
+    assert other.choices.target == SATURN
 
 
 def test_undo_brings_the_target_back(open_evening: Open, qtbot: QtBot) -> None:
@@ -218,11 +241,11 @@ def test_a_journal_out_of_order_is_said_and_numbers_still_come(
             lambda: evening.latest is not None and evening.latest.aim is not None, timeout=10_000
         )
         assert any("no journal of this program" in m.text for m in evening.messages.current)
-        evening.begin_anew()
+        evening.upkeep.begin_anew()
         qtbot.waitUntil(lambda: len(evening.queue.items) == 1, timeout=5_000)
         assert not any(m.key == "journal" for m in evening.messages.current)
     finally:
-        evening.close()
+        evening.close(give_up=True)
 
 
 def test_uncovering_is_for_one_target(open_evening: Open, qtbot: QtBot) -> None:

@@ -5,6 +5,7 @@ import sqlite3
 import tempfile
 import threading
 from collections.abc import Callable, Iterator
+from contextlib import closing
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TypeVar
@@ -18,10 +19,12 @@ from companion.journal import (
     Fault,
     Journal,
     JournalError,
+    Left,
     Mark,
     Outcome,
     Settings,
     Written,
+    ticks,
 )
 from companion.live import JournalThread
 
@@ -49,8 +52,14 @@ class Listener:
             journal_thread.settings_changed,
             journal_thread.written,
             journal_thread.failed,
+            journal_thread.told,
         ):
             signal.connect(self._hear)
+        self.rescuable: tuple[Path, ...] = ()
+        journal_thread.rescuable_changed.connect(self._take_rescuable)
+
+    def _take_rescuable(self, paths: tuple[Path, ...]) -> None:
+        self.rescuable = paths
 
     def _hear(self, told: object) -> None:
         self.threads.add(threading.current_thread())
@@ -74,7 +83,7 @@ def home(tmp_path: Path) -> Path:
 def journal_thread(qapp: object, home: Path) -> Iterator[JournalThread]:
     journal_thread = JournalThread(home)
     yield journal_thread
-    journal_thread.close()
+    journal_thread.close(give_up=True)
 
 
 @pytest.fixture
@@ -159,7 +168,7 @@ def test_what_cannot_be_kept_is_said_and_blocks_nothing(
     journal_thread.mark(UTC_NOW, FOUND)
     assert listener.wait(EveningState).queue
     assert listener.wait(JournalError).fault == Fault.REFUSED
-    assert journal_thread.close() == 0
+    assert journal_thread.close() == Left()
 
 
 def test_a_tick_from_a_shell_shows_up(
@@ -274,15 +283,156 @@ def test_what_is_still_in_the_way_is_said_once(
 
 
 def test_a_home_that_never_works_is_reported_at_the_end(
-    journal_thread: JournalThread, listener: Listener, home: Path
+    journal_thread: JournalThread, home: Path, folders_of_the_person: Path, qtbot: QtBot
 ) -> None:
     home.write_text("a file")
     journal_thread.open(UTC_NOW, UTC)
     journal_thread.mark(UTC_NOW, FOUND)
     journal_thread.queue(UTC_NOW, [SATURN])
-    assert journal_thread.close() == 2
-    assert journal_thread.close() == 2
+    left = journal_thread.close()
+    assert left.words == ("found: Vega (blue-white)", "into the queue: Saturn")
+    assert left.kept_in is not None
+    assert left.kept_in.parent == folders_of_the_person
+    assert str(left).startswith(
+        "2 entries could not be written into the journal: found: Vega (blue-white); into the "
+        f"queue: Saturn. They are kept in {left.kept_in}"
+    )
+    assert journal_thread.close() == left
     assert home.read_text() == "a file"
+    home.unlink()
+    again = JournalThread(home)
+    heard = Listener(qtbot, again)
+    again.open(UTC_NOW, UTC)
+    _, state, _ = heard.wait(tuple)
+    assert [entry.name for entry in state.queue] == ["Vega", "Saturn"]
+    assert heard.all(str)[-1].startswith("2 entries that could not be written last time")
+    assert again.close() == Left()
+    assert list(folders_of_the_person.iterdir()) == []
+
+
+def test_where_nothing_can_be_kept_the_thread_goes_on_until_it_is_given_up(
+    journal_thread: JournalThread, listener: Listener, home: Path, folders_of_the_person: Path
+) -> None:
+    home.write_text("a file")
+    folders_of_the_person.rmdir()
+    journal_thread.open(UTC_NOW, UTC)
+    journal_thread.mark(UTC_NOW, FOUND)
+    left = journal_thread.close()
+    assert left.lost
+    assert "No folder took them" in str(left)
+    journal_thread.queue(UTC_NOW, [SATURN])  # it still listens
+    home.unlink()
+    assert journal_thread.close() == Left()
+    assert [entry.name for entry in on_disk(home).queue] == ["Vega", "Saturn"]
+
+
+def test_given_up_means_given_up(
+    journal_thread: JournalThread, home: Path, folders_of_the_person: Path
+) -> None:
+    home.write_text("a file")
+    folders_of_the_person.rmdir()
+    journal_thread.mark(UTC_NOW, FOUND)
+    assert journal_thread.close(give_up=True).words == ("found: Vega (blue-white)",)
+
+
+@pytest.mark.parametrize("blocked", [False, True])
+def test_a_home_that_was_removed_costs_nothing_at_the_end(
+    journal_thread: JournalThread,
+    listener: Listener,
+    home: Path,
+    folders_of_the_person: Path,
+    qtbot: QtBot,
+    blocked: bool,
+) -> None:
+    journal_thread.open(UTC_NOW, UTC)
+    journal_thread.mark(UTC_NOW, FOUND)
+    listener.wait(Written)
+    shutil.rmtree(home)
+    if blocked:
+        home.write_text("in the way")
+    left = journal_thread.close()
+    assert left.saved_as is not None
+    assert not left.lost
+    if blocked:
+        assert left.saved_as.parent == folders_of_the_person
+        home.unlink()
+        again = JournalThread(home)
+        heard = Listener(qtbot, again)
+        again.open(UTC_NOW, UTC)
+        heard.wait(tuple)
+        again.rescue()
+        _, state, _ = heard.wait(tuple, 2)
+        assert [entry.name for entry in state.queue] == ["Vega"]
+        again.close()
+    assert [entry.name for entry in on_disk(home).queue] == ["Vega"]
+
+
+def test_a_damaged_journal_is_set_aside_by_itself_and_brought_back_on_request(
+    journal_thread: JournalThread, listener: Listener, home: Path
+) -> None:
+    home.mkdir()
+    with closing(Journal(home / FILE_NAME)) as journal:
+        journal.mark(NIGHT, UTC_NOW, FOUND)
+        journal.set(UTC_NOW, "mount", "wooden")
+    data = (home / FILE_NAME).read_bytes()
+    (home / FILE_NAME).write_bytes(bytes(100) + data[100:])
+    journal_thread.open(UTC_NOW, UTC)
+    assert listener.wait(tuple) == ("opened", EveningState(NIGHT), Settings())
+    assert "kept as journal-aside-1.sqlite, and a new one is begun" in listener.wait(str)
+    assert listener.rescuable == (home / "journal-aside-1.sqlite",)
+    journal_thread.queue(UTC_NOW, [SATURN])
+    journal_thread.rescue()
+    _, state, settings = listener.wait(tuple, 2)
+    assert [entry.name for entry in state.queue] == ["Vega", "Saturn"]
+    assert settings.mount == "wooden"
+    assert "1 entries were brought back" in listener.all(str)[-1]
+    assert not listener.rescuable
+
+
+def test_a_journal_that_is_damaged_while_it_is_open_is_set_aside_as_well(
+    journal_thread: JournalThread, listener: Listener, home: Path
+) -> None:
+    journal_thread.open(UTC_NOW, UTC)
+    for number in range(40):
+        note = f"{number}" * 300
+        mark = Mark({"key": f"own:{number}", "name": "x"}, Outcome.FOUND, note)
+        journal_thread.mark(UTC_NOW, mark)
+    listener.wait(Written, 40)
+    journal_thread.look()
+    other = Journal(home / FILE_NAME)  # so that nothing of it stays in memory
+    other.mark(NIGHT, UTC_NOW, FOUND)
+    other.checkpoint()
+    other.close()
+    size = (home / FILE_NAME).stat().st_size
+    with (home / FILE_NAME).open("rb+") as stream:
+        stream.seek(4096)
+        stream.write(bytes(size - 3 * 4096))
+    journal_thread.mark(UTC_NOW, FOUND)
+    listener.wait(Written, 41)
+    assert "was damaged" in listener.wait(str)
+    assert on_disk(home).entry("hip:91262") is not None
+    assert listener.rescuable
+
+
+@pytest.mark.parametrize("outcome", [Outcome.NOT_SEEN, Outcome.FOUND])
+def test_an_outcome_that_another_window_wrote_is_told_instead_of_replaced(
+    journal_thread: JournalThread, listener: Listener, home: Path, outcome: Outcome
+) -> None:
+    journal_thread.open(UTC_NOW, UTC)
+    listener.wait(tuple)
+    with closing(Journal(home / FILE_NAME)) as other:
+        other.mark(NIGHT, UTC_NOW, FOUND)
+    journal_thread.mark(UTC_NOW, Mark(VEGA, outcome), None)  # as it stood before
+    written = listener.wait(Written)
+    assert written.contradicted == (outcome is Outcome.NOT_SEEN)
+    assert written.before is not None
+    assert written.before.outcome is Outcome.FOUND
+    entry = on_disk(home).entry("hip:91262")
+    assert entry is not None
+    assert (entry.outcome, entry.note) == (Outcome.FOUND, "blue-white")
+    # Whoever has seen that, and presses again, means it.
+    journal_thread.mark(UTC_NOW, Mark(VEGA, Outcome.NOT_SEEN), written.before.marked)
+    assert not listener.wait(Written, 2).contradicted
 
 
 @pytest.mark.parametrize("restored", [True, False])
@@ -338,15 +488,16 @@ def test_all_that_was_asked_is_written_before_the_end(
     journal_thread.open(UTC_NOW, UTC)
     for number in range(50):
         journal_thread.queue(UTC_NOW, [{"key": f"own:{number}", "name": "x"}])
-    assert journal_thread.close() == 0
+    assert journal_thread.close() == Left()
     assert len(on_disk(home).queue) == 50
 
 
-def test_settings_are_told_where_nothing_may_be_written(qtbot: QtBot) -> None:
-    home = Path(tempfile.mkdtemp(prefix="companion-test-"))  # pytest's own only root may enter
-    journal = Journal(home / FILE_NAME)
-    journal.set(UTC_NOW, "mount", "wooden")
-    journal.close()
+def test_an_evening_is_shown_where_nothing_may_be_written(qtbot: QtBot) -> None:
+    # pytest's own folders only root may enter
+    home = Path(tempfile.mkdtemp(prefix="companion-test-", dir="/tmp"))
+    with closing(Journal(home / FILE_NAME)) as journal:
+        journal.set(UTC_NOW, "mount", "wooden")
+        journal.mark(NIGHT, UTC_NOW, FOUND)
     (home / FILE_NAME).chmod(0o444)
     home.chmod(0o555)
     journal_thread = JournalThread(home)
@@ -356,8 +507,15 @@ def test_settings_are_told_where_nothing_may_be_written(qtbot: QtBot) -> None:
     try:
         journal_thread.open(UTC_NOW, UTC)
         assert listener.wait(JournalError).fault == Fault.READ_ONLY
-        assert listener.wait(Settings).mount == "wooden"
-        assert journal_thread.close() == 0
+        _, state, settings = listener.wait(tuple)
+        assert settings.mount == "wooden"
+        assert [entry.name for entry in state.queue] == ["Vega"]
+        told: list[int] = []
+        journal_thread.read(lambda journal: len(ticks(journal)), told.append)
+        qtbot.waitUntil(lambda: told == [1], timeout=5000)
+        journal_thread.look()
+        assert journal_thread.close() == Left()
+        assert len(listener.all(tuple)) == 1
     finally:
         os.seteuid(rights)
         home.chmod(0o755)

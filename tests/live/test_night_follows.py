@@ -49,7 +49,7 @@ def open_evening(tmp_path: Path, qtbot: QtBot, clock: SetClock) -> Iterator[Call
 
     yield make
     for evening in opened:
-        evening.close()
+        evening.close(give_up=True)
 
 
 def _on_disk(home: Path, night: str) -> EveningState:
@@ -108,7 +108,7 @@ def test_what_is_added_before_the_journal_is_open_is_there(
         evening.start()
         qtbot.waitUntil(lambda: _names(evening) == ["Vega"], timeout=5_000)
     finally:
-        evening.close()
+        evening.close(give_up=True)
     assert len(_on_disk(tmp_path, "2026-10-10").queue) == 1
 
 

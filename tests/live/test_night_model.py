@@ -37,7 +37,7 @@ def evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Evening]:
     made.queue.add_all([VEGA, SATURN])
     qtbot.waitUntil(lambda: len(made.queue.items) == 2)
     yield made
-    made.close()
+    made.close(give_up=True)
 
 
 @pytest.fixture

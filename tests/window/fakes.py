@@ -31,11 +31,12 @@ from companion.instant import (
     Trend,
     Turn,
 )
-from companion.journal import Fault, Outcome
+from companion.journal import Fault, Left, Outcome
 from companion.live import (
     Evening,
     EveningClock,
     Instruments,
+    JournalUpkeep,
     Messages,
     Mounts,
     Queue,
@@ -265,11 +266,23 @@ class FakeSites(StandIn):
         self._evening.change(replace(self._evening.choices, site=site))
 
 
+class FakeUpkeep(StandIn):
+    """A journal in good order, until a test says otherwise."""
+
+    real = JournalUpkeep
+
+    def __init__(self, told: list[tuple[object, ...]]) -> None:
+        super().__init__(told)
+        self.fault: Fault | None = None
+        self.unwritten: tuple[str, ...] = ()
+        self.rescuable: tuple[Path, ...] = ()
+
+
 class FakeEvening(StandIn):
     """An evening over fixed facts; it keeps what it was told."""
 
     real = Evening
-    own = frozenset({"tell", "change", "closed"})
+    own = frozenset({"tell", "change", "closed", "left"})
 
     changed = Signal()
     snapshot_ready = Signal(object)
@@ -286,8 +299,9 @@ class FakeEvening(StandIn):
         self.needs_site = self.demo = False
         self.home = Path("home")
         self.undo_text = "found: Vega"
-        self.journal_fault: Fault | None = None
+        self.upkeep = FakeUpkeep(self.told)
         self.closed = 0
+        self.left = Left()
         self.mounts = FakeMounts(self)
         self.night = FakeNight([one.target for one in self.queue.items if one.waiting])
         self.nights = FakeNights(journal([one.target for one in self.queue.items[: len(QUEUE)]]))
@@ -323,9 +337,9 @@ class FakeEvening(StandIn):
         self.told.append(("ask", kind))
         answer(question(FakeLibrary()))
 
-    def close(self) -> int:
+    def close(self, *, give_up: bool = False) -> Left:
         self.closed += 1
-        return 0
+        return self.left if self.left.lost and not give_up else Left()
 
 
 class FakeCatalogue:

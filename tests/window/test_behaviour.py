@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
+from pathlib import Path
 from time import monotonic
 from typing import Any
 
@@ -10,13 +11,14 @@ import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 
-from companion.journal import Fault, Outcome
+from companion.journal import Fault, Left, Outcome
 from companion.live import Severity, SortBy
 from companion.sky import Match
 from companion.window import RedApplication, Screen
 from companion.window.aim.panel import AimPanel
 from companion.window.forms.find_sheet import FindSheet
 from companion.window.forms.prompt_sheet import PromptSheet
+from companion.window.frame.status_words import Freshness
 from companion.window.north.panel import NorthPanel
 from window.conftest import Windows
 from window.fakes import (
@@ -422,17 +424,29 @@ def test_a_journal_in_trouble_offers_its_ways_out(make_window: Windows) -> None:
     window = make_window(evening)
     press(window, "J", "J")
     assert evening.told == []
-    evening.journal_fault = Fault.FULL
+    evening.upkeep.fault = Fault.FULL
     evening.changed.emit()
     assert window.hints.hints[0].action == "retry_journal"
     press(window, "J", "J", "j")
-    assert evening.told == [("retry_journal",)]
-    evening.journal_fault = Fault.DAMAGED
+    assert evening.told == [("retry",)]
+    evening.upkeep.fault = Fault.DAMAGED
     evening.changed.emit()
     press(window, "J")
     assert "the old file keeps another name" in window.hints.hints[0].word
     press(window, "J")
-    assert evening.told == [("retry_journal",), ("begin_anew",)]
+    assert evening.told == [("retry",), ("begin_anew",)]
+
+
+def test_what_a_damaged_journal_holds_is_brought_back_on_one_key(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    press(window, "y")
+    assert evening.told == []
+    evening.upkeep.rescuable = (Path("journal-aside-1.sqlite"),)
+    evening.changed.emit()
+    assert (window.hints.hints[0].action, window.hints.hints[0].word) == ("rescue", "bring back")
+    press(window, "y")
+    assert evening.told == [("rescue",)]
 
 
 def test_brightness_on_two_keys(make_window: Windows, qapp: RedApplication) -> None:
@@ -462,9 +476,27 @@ def test_a_stray_q_does_not_end_the_evening(make_window: Windows) -> None:
     press(window, "q")
     assert window.isVisible()
     assert window.hints.hints[0].word == "press again: leave"
+    assert evening.told == [("warn_of_leaving",)]
     press(window, "q")
     assert not window.isVisible()
     assert evening.closed == 1
+
+
+def test_a_window_that_would_lose_something_stays_until_it_is_left_again(
+    make_window: Windows,
+) -> None:
+    evening = FakeEvening()
+    evening.left = Left(("found: Vega",))
+    window = make_window(evening)
+    press(window, "q", "q")
+    assert window.isVisible()
+    evening.tell(snapshot())  # everything goes on meanwhile
+    assert window.status.status.fresh is Freshness.LIVE
+    press(window, "q")
+    assert window.isVisible()
+    press(window, "q")
+    assert not window.isVisible()
+    assert evening.closed == 2
 
 
 def test_full_screen_on_one_key(make_window: Windows) -> None:

@@ -68,7 +68,7 @@ def _messages() -> FakeEvening:
 
 def _damaged() -> FakeEvening:
     evening = FakeEvening()
-    evening.journal_fault = Fault.DAMAGED
+    evening.upkeep.fault = Fault.DAMAGED
     evening.messages.say(Severity.ERROR, LONG, "journal")
     return evening
 

@@ -11,6 +11,7 @@ from companion.journal import (
     WHATEVER_STANDS,
     Change,
     Journal,
+    Left,
     Mark,
     Plain,
     What,
@@ -44,12 +45,16 @@ class JournalThread(QObject):
     settings_changed = Signal(object)  # Settings
     failed = Signal(object)  # JournalError
     settled = Signal()  # what had failed is done now
+    waiting_changed = Signal(object)  # words of each change that waits to be written
+    rescuable_changed = Signal(object)  # Paths of files set aside that hold something
+    told = Signal(str)  # what else the person should know
     _ask = Signal(object)
     _read = Signal(object)
     _retry = Signal()
     _begin = Signal()
     _look = Signal()
-    _halt = Signal()
+    _rescue = Signal()
+    _halt = Signal(bool)
 
     def __init__(self, home: Path, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -65,6 +70,7 @@ class JournalThread(QObject):
         self._read.connect(worker.read)
         self._retry.connect(worker.retry)
         self._begin.connect(worker.begin_anew)
+        self._rescue.connect(worker.rescue)
         self._look.connect(worker.look)
         self._halt.connect(worker.stop, Qt.ConnectionType.BlockingQueuedConnection)
         worker.opened.connect(self.opened)
@@ -73,6 +79,9 @@ class JournalThread(QObject):
         worker.settings_changed.connect(self.settings_changed)
         worker.failed.connect(self.failed)
         worker.settled.connect(self.settled)
+        worker.waiting_changed.connect(self.waiting_changed)
+        worker.rescuable_changed.connect(self.rescuable_changed)
+        worker.told.connect(self.told)
         worker.answered.connect(self._hand_over)
         self._thread.start()
 
@@ -157,19 +166,29 @@ class JournalThread(QObject):
         """
         self._begin.emit()
 
-    def close(self) -> int:
-        """Write what waits, end the thread and wait for it.
+    def rescue(self) -> None:
+        """Bring back what files hold that were set aside; ``opened`` answers, or ``failed``."""
+        self._rescue.emit()
+
+    def close(self, *, give_up: bool = False) -> Left:
+        """Write what waits, keep beside what cannot be written, end the thread and wait for it.
+
+        Parameters
+        ----------
+        give_up : bool, optional
+            Whether to end it though something would be lost; otherwise it goes on then.
 
         Returns
         -------
-        int
-            How many entries could not be written.
+        Left
+            What could not be written, and where it is kept.
         """
         if self._thread.isRunning():
-            self._halt.emit()
-            self._thread.quit()
-            self._thread.wait()
-        return self._worker.unwritten
+            self._halt.emit(give_up)
+            if give_up or not self._worker.left.lost:
+                self._thread.quit()
+                self._thread.wait()
+        return self._worker.left
 
     @Slot(int, object)
     def _hand_over(self, number: int, answer: object) -> None:

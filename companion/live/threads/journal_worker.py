@@ -2,6 +2,7 @@
 
 from collections import deque
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from pathlib import Path
@@ -9,14 +10,13 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QTimer, Signal, Slot
 
 from companion.journal import (
-    FILE_NAME,
     Change,
     Fault,
     Journal,
     JournalError,
+    KeptJournal,
+    Left,
     Settings,
-    prepared_home,
-    put_aside,
     read_settings,
 )
 
@@ -42,7 +42,7 @@ class Read:
 
 
 class JournalWorker(QObject):
-    """Lives in the keeper's thread; what could not be written waits there in its order."""
+    """Lives in the journal's thread; what could not be written waits there in its order."""
 
     opened = Signal(object, object)
     written = Signal(object)
@@ -51,19 +51,23 @@ class JournalWorker(QObject):
     failed = Signal(object)
     settled = Signal()
     answered = Signal(int, object)  # the number of a Read, its answer or None
+    waiting_changed = Signal(object)  # words of each change that waits to be written
+    rescuable_changed = Signal(object)  # Paths of files set aside that hold something
+    told = Signal(str)
 
     def __init__(self, home: Path) -> None:
         super().__init__()
         self._home = home
-        self._journal: Journal | None = None
+        self._kept = KeptJournal(home, _BUSY_S, self.told.emit)
         self._shown: Open | None = None
         self._settings: Settings | None = None
         self._waiting: deque[Open | Change] = deque()
+        self._words: tuple[str, ...] = ()  # of what waits, as told last
         self._failing = False
         self._said = ""  # the failure that the person knows of
         self._in_log = False  # whether the log may hold what the file alone does not
         self._timer: QTimer | None = None
-        self.unwritten = 0
+        self.left = Left()
 
     @Slot()
     def start(self) -> None:
@@ -85,7 +89,7 @@ class JournalWorker(QObject):
         """Answer a question after all that waits is written; None if the journal is in trouble."""
         answer = None
         try:
-            answer = request.act(self._file())
+            answer = request.act(self._kept.readable())
         except JournalError as error:
             self.failed.emit(self._with_waiting(error))
         self.answered.emit(request.number, answer)
@@ -100,31 +104,43 @@ class JournalWorker(QObject):
     def begin_anew(self) -> None:
         """Give the unusable file another name and begin a new one."""
         self._said = ""
-        self._guard(self._put_aside)
+        self._guard(self._begin_anew)
+
+    @Slot()
+    def rescue(self) -> None:
+        """Bring back what the files hold that were set aside."""
+        self._said = ""
+        self._guard(self._rescue)
 
     @Slot()
     def look(self) -> None:
         """Write what waits, or notice what another program wrote."""
         self._guard(self._look)
 
-    @Slot()
-    def stop(self) -> None:
-        """Try the rest once more and close the file, in the thread that both belong to."""
+    @Slot(bool)
+    def stop(self, give_up: bool) -> None:
+        """Try the rest once more, keep beside what fails, and close the file.
+
+        Nothing is closed if something would be lost, unless the person gives it up.
+        """
+        self._guard(self._work_off)
+        changes = self._changes()
+        self.left = self._kept.leave(changes)
+        if self.left.kept_in is not None:
+            self._waiting.clear()
+        if self.left.lost and not give_up:
+            return
         if self._timer is not None:
             self._timer.stop()
             self._timer = None
-        try:
-            self._guard(self._work_off)
-        finally:
-            self.unwritten = self._unwritten()
-            if self._journal is not None:
-                self._journal.close()
-                self._journal = None
+        self._kept.close()
+
+    # What is done with the file.
 
     def _guard(self, act: Callable[[], None]) -> None:
         """Say what is in the way, once, and that nothing typed is lost."""
         try:
-            act()
+            self._with_new_file_for_damaged(act)
         except JournalError as error:
             self._failing = True
             if str(error) != self._said:
@@ -135,6 +151,17 @@ class JournalWorker(QObject):
             if self._failing:
                 self._failing = False
                 self.settled.emit()
+        self._tell_waiting()
+
+    def _with_new_file_for_damaged(self, act: Callable[[], None]) -> None:
+        """Do something; if the file turns out damaged meanwhile, do the rest with a new one."""
+        try:
+            act()
+        except JournalError as error:
+            if error.fault is not Fault.DAMAGED or self._kept.open_now is None:
+                raise
+            self._kept.set_damaged_aside()
+            self._catch_up()
 
     def _work_off(self) -> None:
         """Take what waits in its order; stop at the first that the world refuses."""
@@ -143,7 +170,7 @@ class JournalWorker(QObject):
             try:
                 self._do(request)
             except JournalError as error:
-                if error.fault == Fault.REFUSED:
+                if error.fault is Fault.REFUSED:
                     # The value itself is wrong: it would never succeed and must not block others.
                     self.failed.emit(error)
                     continue
@@ -159,40 +186,57 @@ class JournalWorker(QObject):
         if isinstance(answer, Settings):
             self._tell_settings(answer)
             return
+        if answer.contradicted:
+            self.written.emit(answer)  # first: it changes what the state means
         if self._shown is not None and answer.state.night == self._shown.night:
             self.state_changed.emit(answer.state)
-        self.written.emit(answer)
+        if not answer.contradicted:
+            self.written.emit(answer)
 
     def _show(self, wanted: Open) -> None:
-        self._shown = wanted
-        journal = self._file()
+        again, self._shown = wanted == self._shown, wanted
+        try:
+            journal = self._file()
+        except JournalError:
+            if not again:
+                self._show_what_can_be_read(wanted)
+            raise
         state = journal.carry(wanted.night, wanted.utc, wanted.zone).state
         self._settings = journal.settings()
         self.opened.emit(state, self._settings)
 
+    def _show_what_can_be_read(self, wanted: Open) -> None:
+        """Show an evening that cannot be written; what keeps it from that is said elsewhere."""
+        try:
+            journal = self._kept.readable()
+            state, self._settings = journal.evening(wanted.night), journal.settings()
+        except JournalError:
+            with suppress(JournalError):
+                self._tell_settings(read_settings(self._home))
+        else:
+            self.opened.emit(state, self._settings)
+
     def _file(self) -> Journal:
         """Give the open journal, opened now if it is not."""
-        if self._journal is None:
-            try:
-                self._journal = Journal(prepared_home(self._home) / FILE_NAME, _BUSY_S)
-            except JournalError as error:
-                if error.fault == Fault.READ_ONLY:
-                    self._tell_settings(read_settings(self._home))
-                raise
-        return self._journal
+        if self._kept.open_now is not None:
+            return self._kept.open_now
+        journal = self._kept.file()
+        self._in_log = True
+        self.rescuable_changed.emit(self._kept.rescuable)
+        return journal
 
     def _reopen(self) -> None:
-        if self._journal is not None:
-            prepared_home(self._home)
-            self._journal.restore()
-            self._journal = None
+        self._kept.reopen()
         self._catch_up()
 
-    def _put_aside(self) -> None:
-        if self._journal is not None:
-            self._journal.close()
-            self._journal = None
-        put_aside(self._home / FILE_NAME)
+    def _begin_anew(self) -> None:
+        self._kept.begin_anew()
+        self._catch_up()
+
+    def _rescue(self) -> None:
+        self._work_off()
+        for rescued in self._kept.rescue():
+            self.told.emit(str(rescued))
         self._catch_up()
 
     def _catch_up(self) -> None:
@@ -203,28 +247,37 @@ class JournalWorker(QObject):
 
     def _look(self) -> None:
         self._work_off()
-        if self._journal is None or self._shown is None:
+        journal = self._kept.open_now
+        if journal is None or self._shown is None:
             return
-        changed = self._journal.changed_elsewhere()
+        changed = journal.changed_elsewhere()
         if self._in_log or changed:
-            self._journal.checkpoint()  # from here on a copy of the file alone is whole
+            journal.checkpoint()  # from here on a copy of the file alone is whole
             self._in_log = False
         if not changed:
             return
-        self.state_changed.emit(self._journal.evening(self._shown.night))
-        self._tell_settings(self._journal.settings())
+        self.state_changed.emit(journal.evening(self._shown.night))
+        self._tell_settings(journal.settings())
+
+    # What is told.
 
     def _tell_settings(self, settings: Settings) -> None:
         if settings != self._settings:
             self._settings = settings
             self.settings_changed.emit(settings)
 
-    def _unwritten(self) -> int:
-        return sum(isinstance(request, Change) for request in self._waiting)
+    def _changes(self) -> list[Change]:
+        return [request for request in self._waiting if isinstance(request, Change)]
+
+    def _tell_waiting(self) -> None:
+        words = tuple(change.words for change in self._changes())
+        if words != self._words:
+            self._words = words
+            self.waiting_changed.emit(words)
 
     def _with_waiting(self, error: JournalError) -> JournalError:
         """Add how much waits to be written."""
-        number = self._unwritten()
+        number = len(self._changes())
         if not number:
             return error
         what = "One entry is" if number == 1 else f"{number} entries are"

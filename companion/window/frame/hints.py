@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from companion.instant import AlignmentFacts
     from companion.live import Evening
 
-_URGENT = frozenset({"retry_journal", "begin_anew"})
+_URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HORIZON, HELP})
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
@@ -60,8 +60,9 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         "uncover": lambda: _sun_is_near(evening),
         "forget": lambda: evening.choices.compass_deviation_deg is not None,
         "undo": lambda: bool(evening.undo_text),
-        "retry_journal": lambda: evening.journal_fault is not None,
+        "retry_journal": lambda: evening.upkeep.fault is not None,
         "begin_anew": lambda: can_begin_anew(evening),
+        "rescue": lambda: bool(evening.upkeep.rescuable),
         "present": lambda: evening.choices.preview_utc is not None and not evening.demo,
     }.get(key.action)
     if special is not None:
@@ -77,7 +78,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
 
 def can_begin_anew(evening: "Evening") -> bool:
     """Say whether the journal's file is of no use, so that a new one would help."""
-    fault = evening.journal_fault
+    fault = evening.upkeep.fault
     return fault is not None and fault.can_set_aside
 
 

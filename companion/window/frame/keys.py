@@ -241,6 +241,7 @@ KEYS: tuple[Key, ...] = (
     Key("j", "retry_journal", "try again", "try again to write the journal", hint=False),
     Key("J", "begin_anew", "new journal", "twice: begin a new journal, keep the old file",
         hint=False, shown="shift j"),
+    Key("y", "rescue", "bring back", "bring back what a damaged journal still holds", hint=False),
     Key("t", "preview", "", "show another time", hint=False),
     Key("T", "present", "", "back to the present", hint=False, shown="shift t"),
     Key("?", "help", "help", "all keys", also=("F1",)),

@@ -57,6 +57,7 @@ class MainWindow(QWidget):
         self._painted = False
         self._read: set[str] = set()  # doubts that were dismissed
         self._homeless = evening.needs_site
+        self._gives_up = False  # leaving is asked for again though something would be lost
         self._twice = Twice(_AGAIN_S)
         self.motion = Motion(self)
         self.banner, self.stage = Banner(self), Stage(self)
@@ -210,7 +211,8 @@ class MainWindow(QWidget):
             "fast": self._turn_fast,
             "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.context),
             "close": self._close_something,
-            "retry_journal": evening.retry_journal,
+            "retry_journal": evening.upkeep.retry,
+            "rescue": self._rescue,
             "begin_anew": self._begin_anew,
             "quit": self._leave,
         }
@@ -259,10 +261,16 @@ class MainWindow(QWidget):
     def _leave(self) -> None:
         if self._pressed_twice("quit"):
             self.close()
+        else:
+            self.evening.upkeep.warn_of_leaving()
+
+    def _rescue(self) -> None:
+        if self.evening.upkeep.rescuable:
+            self.evening.upkeep.rescue()
 
     def _begin_anew(self) -> None:
         if can_begin_anew(self.evening) and self._pressed_twice("begin_anew"):
-            self.evening.begin_anew()
+            self.evening.upkeep.begin_anew()
 
     def _pressed_twice(self, action: str) -> bool:
         second = self._twice.press(action)
@@ -292,7 +300,10 @@ class MainWindow(QWidget):
         begin_drag(self, event.position())
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
-        """Stop the threads, with all that was typed on disk."""
+        """Stop the threads, with all that was typed on disk, or kept beside; else stay."""
+        if self.evening.close(give_up=self._gives_up).lost and not self._gives_up:
+            self._gives_up = True  # it is said; whoever leaves now knows
+            event.ignore()
+            return
         self._watch.stop()
-        self.evening.close()
         super().closeEvent(event)
