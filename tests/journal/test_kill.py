@@ -21,7 +21,7 @@ def test_nothing_that_was_promised_is_lost_by_kills() -> None:
     )
     assert done.returncode == 0, done.stdout + done.stderr
     figures = re.fullmatch(
-        r"kills 5, .*ticks printed (\d+), lost 0; files that did not open 0\n", done.stdout
+        r"journal: kills 5, .*ticks printed (\d+), lost 0; files that did not open 0\n", done.stdout
     )
     assert figures is not None
     assert int(figures[1]) > 0
@@ -40,8 +40,8 @@ def kill() -> ModuleType:
 
 def test_a_loss_would_be_counted(kill: ModuleType, tmp_path: Path) -> None:
     figures = kill.Figures()
-    kill.count(figures, ["a", "b"], tmp_path / FILE_NAME, "2026-10-10")
+    kill.count(figures, ["a", "b"], tmp_path / FILE_NAME)
     (tmp_path / FILE_NAME).write_text("no database")
-    kill.count(figures, [], tmp_path / FILE_NAME, "2026-10-10")
+    kill.count(figures, [], tmp_path / FILE_NAME)
     assert (figures.kills, figures.lost, figures.unopened) == (2, 2, 1)
     assert figures.before_the_first == 1
