@@ -1,0 +1,170 @@
+"""Stories played by keys on the real window: real threads, real journal, nothing faked.
+
+Each begins under the demo's sky with four targets waiting. ``keys`` are pressed one after the
+other; text in quotes is typed. What the journal holds afterwards is read from the file.
+"""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from PySide6.QtTest import QTest
+from pytestqt.qtbot import QtBot
+from window.hands import press
+
+from companion.instant import DEMO_UTC
+from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings
+from companion.live import Evening
+from companion.sky import LOON_BARRENS, load_catalogue
+from companion.window import MainWindow, RedApplication
+
+QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
+NAMES = ("Vega", "Altair", "M 31", "Saturn")
+PATIENCE_MS = 30_000
+BREATH_MS = 120
+
+
+@dataclass(frozen=True)
+class Story:
+    """Keys, what the window aims at in the end, and what became of the targets by name."""
+
+    name: str
+    keys: str
+    aim: str | None = None
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+    order: tuple[str, ...] | None = None
+    notes: dict[str, str] = field(default_factory=dict)
+    sightings: int = 0
+    screen: str | None = None  # the class of the screen that is up
+
+
+FOUND, NOT_SEEN, SKIPPED = Outcome.FOUND, Outcome.NOT_SEEN, Outcome.SKIPPED
+STORIES = (
+    Story("found, and the next one comes", "Space", "Altair", {"Vega": FOUND}),
+    Story("two found", "Space Space", "M 31", {"Vega": FOUND, "Altair": FOUND}),
+    Story("looked but not seen", "n", "Altair", {"Vega": NOT_SEEN}),
+    Story("skipped", "k", "Altair", {"Vega": SKIPPED}),
+    Story("all four, each its own way", "Space n k Space", None,
+          {"Vega": FOUND, "Altair": NOT_SEEN, "M 31": SKIPPED, "Saturn": FOUND}),
+    Story("taken back", "Space z", "Vega", {}),
+    Story("taken back and brought again", "Space z Z", None, {"Vega": FOUND}),
+    Story("two steps back", "Space n z z", "Vega", {}),
+    Story("later goes behind", "l", "Altair", {}, ("Altair", "M 31", "Saturn", "Vega")),
+    Story("later twice", "l l", "M 31", {}, ("M 31", "Saturn", "Vega", "Altair")),
+    Story("another row", "Down Down", "M 31"),
+    Story("up from the top stays", "Up", "Vega"),
+    Story("to the end", "End", "Saturn"),
+    Story("found out of turn", "Down Down Space", None, {"M 31": FOUND}),
+    Story("moved down", "Alt+Down", "Vega", {}, ("Altair", "Vega", "M 31", "Saturn")),
+    Story("moved down and up again", "Alt+Down Alt+Up", "Vega", {}, NAMES),
+    Story("taken out", "Delete", None, {}, ("Altair", "M 31", "Saturn")),
+    Story("taken out and back", "Delete z", None, {}, NAMES),
+    Story("a slip mended", "Space Up n", None, {"Vega": NOT_SEEN}),
+    Story("around the screens", "2 3 4 5 6 7 1", "Vega", screen="AimPanel"),
+    Story("north", "2", "Vega", screen="NorthPanel"),
+    Story("the mount", "5", "Vega", screen="MountPanel"),
+    Story("found from the sky", "3 Space", "Altair", {"Vega": FOUND}, screen="SkyPanel"),
+    Story("not seen from the sky", "3 n", "Altair", {"Vega": NOT_SEEN}, screen="SkyPanel"),
+    Story("help comes and goes", "? Esc Space", "Altair", {"Vega": FOUND}),
+    Story("search and aim", "/ 'm 13' WAIT Enter", "M 13", {},
+          ("Vega", "M 13", "Altair", "M 31", "Saturn")),
+    Story("search for nothing and leave", "/ 'xyzzyq' WAIT Esc", "Vega", {}, NAMES),
+    Story("search a number", "/ 'ngc 7662' WAIT Enter", "NGC 7662"),
+    Story("search, add, find it", "/ 'm 13' WAIT Enter WAIT Space", None, {"M 13": FOUND}),
+    Story("a lead and a find", "a '30' Enter Space", "Altair", {"Vega": FOUND}),
+    Story("dimmed and brightened", "[ [ ] Space", "Altair", {"Vega": FOUND}),
+    Story("sorted by time left", "o Space", None, {}),
+    Story("found on a night full of keys", "2 1 3 1 Down Up Space 6 1", "Altair", {"Vega": FOUND}),
+    Story("a sighting", "5 d WAIT Esc 1 s '69.5' Enter '261' Enter", "Vega"),
+)  # fmt: skip
+
+
+class Person:
+    """Somebody at the keys of a real window."""
+
+    def __init__(self, home: Path, app: RedApplication) -> None:
+        self.home = home
+        self.evening = Evening(home, Settings(), site=LOON_BARRENS, demo_utc=DEMO_UTC)
+        self.window = MainWindow(self.evening, app.brightness, full_screen=False)
+        self.window.painted_first.connect(self.evening.start)
+        self.window.resize(1366, 768)
+        self.window.show_first()
+        catalogue = load_catalogue()
+        self.wait(lambda: self.evening.latest is not None and self.evening.journal_fault is None)
+        self.evening.queue.add_all([catalogue.target(key) for key in QUEUE])
+        self.wait(lambda: len(self.evening.queue.items) == len(QUEUE))
+        self.wait(lambda: self.aim == "Vega")
+
+    @property
+    def aim(self) -> str | None:
+        """What the newest numbers are for."""
+        latest = self.evening.latest
+        return None if latest is None or latest.aim is None else latest.aim.target.name
+
+    def wait(self, holds: Callable[[], bool]) -> None:
+        """Wait as a person does, with an end to patience."""
+        waited = 0
+        while not holds():
+            assert waited < PATIENCE_MS, "nothing came"
+            QTest.qWait(20)
+            waited += 20
+        QTest.qWait(BREATH_MS)
+
+    def play(self, keys: str) -> None:
+        """Press the keys of a story."""
+        for key in keys.split("'", maxsplit=1)[0].split():
+            self._press(key)
+        if "'" in keys:
+            _before, typed, rest = keys.split("'", 2)
+            press(self.window, *typed)
+            QTest.qWait(BREATH_MS)
+            self.play(rest)
+
+    def _press(self, key: str) -> None:
+        if key == "WAIT":
+            QTest.qWait(2500)  # the names are read once, in another thread
+            return
+        press(self.window, " " if key == "Space" else key)
+        QTest.qWait(BREATH_MS)
+        self.wait(lambda: self.evening.queue._follow is None)
+
+    def leave(self) -> EveningState:
+        """Close the window, then read what the file holds."""
+        self.window.close()
+        night = self.evening.clock.night
+        assert self.evening.close() == 0
+        journal = Journal(self.home / FILE_NAME)
+        state = journal.evening(night)
+        journal.close()
+        return state
+
+
+@pytest.fixture
+def person(tmp_path: Path, qapp: RedApplication, qtbot: QtBot) -> Iterator[Person]:
+    somebody = Person(tmp_path, qapp)
+    qtbot.addWidget(somebody.window)
+    yield somebody
+    somebody.evening.close()
+
+
+def test_there_are_thirty_stories() -> None:
+    assert len({story.name for story in STORIES}) >= 30
+
+
+@pytest.mark.parametrize("story", STORIES, ids=lambda story: story.name)
+def test_a_story_ends_as_it_should(person: Person, story: Story) -> None:
+    person.play(story.keys)
+    if story.aim is not None:
+        person.wait(lambda: person.aim == story.aim)
+    if story.screen is not None:
+        assert type(person.window.stage.shown).__name__ == story.screen
+    assert not [m.text for m in person.evening.messages.current if m.severity.value == "error"]
+    state = person.leave()
+    became = {e.name: e.outcome for e in state.queue if e.outcome is not Outcome.WAITING}
+    if story.name != "sorted by time left":
+        assert became == story.outcomes
+    else:
+        assert list(became.values()) == [FOUND]
+    if story.order is not None:
+        assert tuple(entry.name for entry in state.queue) == story.order
