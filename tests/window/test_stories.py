@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
-from window.hands import press
 
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings
 from companion.live import Evening
 from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
+from window.hands import press
 
 QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
 NAMES = ("Vega", "Altair", "M 31", "Saturn")
