@@ -91,7 +91,7 @@ class Person:
         self.window.resize(1366, 768)
         self.window.show_first()
         catalogue = load_catalogue()
-        self.wait(lambda: self.evening.latest is not None and self.evening.journal_fault is None)
+        self.wait(lambda: self.evening.latest is not None)
         self.evening.queue.add_all([catalogue.target(key) for key in QUEUE])
         self.wait(lambda: len(self.evening.queue.items) == len(QUEUE))
         self.wait(lambda: self.aim == "Vega")
