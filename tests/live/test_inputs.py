@@ -37,7 +37,7 @@ def test_what_is_alive_reaches_the_snapshot_and_not_the_disk(
 ) -> None:
     evening.mounts.choose(WOODEN)
     evening.sites.set_deviation(1.5)
-    qtbot.waitUntil(lambda: kept(tmp_path)[0].mount == WOODEN.name)
+    qtbot.waitUntil(lambda: bool(kept(tmp_path)[0].compass_deviations_deg), timeout=10_000)
     before = kept(tmp_path)
     evening.inputs.take(NEAR)
     evening.inputs.take(LiveReadings(142.5, 41.3))
