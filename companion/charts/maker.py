@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.charts.by_eye import EyeKeeper
 from companion.charts.frame import (
     Float32Array,
     FloatArray,
@@ -35,7 +36,6 @@ from companion.finding import (
     seen_vectors,
 )
 from companion.instant import Choices
-from companion.night import Conditions, EyeSky, eye_sky
 from companion.sky import (
     LIGHTS,
     SUN_DANGER_DEG,
@@ -55,7 +55,6 @@ from companion.sky import (
 )
 
 USUAL_FINDER: Final = Optics("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewing.TURNED)
-_ANY_STAR: Final = 0.0  # while the eye finds none as faint, stars are drawn as in the dark
 _MOSTLY: Final = 0.6  # of a group's stars must show for its name to be written
 _NEW_EPOCH: Final = timedelta(days=30)  # of proper motion; the fastest star moves 0.9″ meanwhile
 _HORIZON_STEP_DEG: Final = 2.0
@@ -74,6 +73,7 @@ class SkyFrameMaker:
         self._stars: FloatArray = np.empty((0, 3))
         self._epoch: datetime | None = None
         self._paths = PathKeeper(catalogue)
+        self._by_eye = EyeKeeper()
         self._mount = MountChart()
 
     def frame(self, choices: Choices, utc: datetime, *, borders: bool = False) -> SkyFrame:
@@ -106,10 +106,7 @@ class SkyFrameMaker:
         axes = moment.horizontal_of(np.eye(3))
         turn = _square(seen_vectors(axes.azimuth_deg, axes.altitude_airless_deg).T)
         stars = _seen(moment, self._stars).astype(np.float32)
-        by_eye = eye_sky(moment, Conditions.at(choices.site))
-        eye_limit = by_eye.faintest
-        drawn = by_eye if eye_limit >= _ANY_STAR else by_eye.without_sun
-        found = _found_by_eye(self._index, stars, drawn)
+        by_eye = self._by_eye.found(moment, self._index, stars)
         optics, finder = _optics(choices)
         return SkyFrame(
             stamp=choices.stamp,
@@ -122,12 +119,12 @@ class SkyFrameMaker:
             pole=seen_vectors(0.0, choices.site.latitude_deg),
             north=turn[:, 2],
             turn=turn,
-            groups=_middles(self._index, stars, found),
+            groups=_middles(self._index, stars, by_eye.drawn),
             horizon=_horizon(choices.site.horizon),
             sun_altitude_deg=by_eye.sun_altitude_deg,
-            eye_limit=eye_limit,
-            drawn_limit=drawn.faintest,
-            by_eye=found,
+            eye_limit=by_eye.limit,
+            drawn_limit=by_eye.drawn_limit,
+            by_eye=by_eye.drawn,
             optics=optics,
             finder=finder,
             grid=self._mount.grid,
@@ -171,14 +168,6 @@ class SkyFrameMaker:
         azimuth, altitude = self._mount.sky_of(choices.pointed_deg)
         radius = self._mount.radius95_deg(azimuth, altitude)
         return seen_vectors(azimuth, altitude), 0.0 if radius is None else radius
-
-
-def _found_by_eye(index: SkyIndex, stars: Float32Array, sky: EyeSky) -> NDArray[np.bool_]:
-    """Say which of the brightest stars the eye finds where they stand."""
-    count = int(np.searchsorted(index.star_magnitude, sky.faintest, side="right"))
-    x, y, z = stars[:count].astype(float).T
-    limit = sky.limit(np.degrees(np.arctan2(-y, x)), np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))))
-    return np.asarray((index.star_magnitude[:count] <= limit) & (z > 0.0))
 
 
 def _seen(moment: Moment, vectors: FloatArray) -> FloatArray:

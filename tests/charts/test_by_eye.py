@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -181,3 +181,12 @@ def test_the_stars_of_a_route_bear_their_names_in_the_finder(key: str) -> None:
         scene = scene_of(sky, view, lens, marked=marked)
         assert set(hop.names) <= {label.text for label in scene.labels}
         assert hop.names[0] in hop.sentence
+
+
+def test_what_the_eye_finds_follows_the_sky() -> None:
+    """It is weighed anew as the sky turns, at another site, and where brightness is told anew."""
+    first = sky_of(site=under(20.0), utc=NEW_MOON)
+    assert sky_of(site=under(20.0), utc=NEW_MOON + timedelta(seconds=5)).by_eye is first.by_eye
+    later = sky_of(site=under(20.0), utc=NEW_MOON + timedelta(minutes=30))
+    assert (later.by_eye != first.by_eye).sum() > 10
+    assert len(sky_of(site=under(19.0), utc=NEW_MOON).by_eye) < len(first.by_eye)
