@@ -1,6 +1,11 @@
 from .bright_stars import BrightSky as BrightSky
 from .choices import Choices as Choices
 from .demo import DEMO_INSTRUMENT as DEMO_INSTRUMENT, DEMO_KEYS as DEMO_KEYS, DEMO_UTC as DEMO_UTC
+from .examination import (
+    Examination as Examination,
+    SightingsQuestion as SightingsQuestion,
+    examined as examined,
+)
 from .snapshot import (
     AimFacts as AimFacts,
     AlignmentFacts as AlignmentFacts,

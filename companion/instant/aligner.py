@@ -21,15 +21,17 @@ from companion.instant.snapshot import (
     Reading,
     SightingFacts,
 )
+from companion.instant.trusted_fit import NOT_COMPARED, TrustedFit
 from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
 
 if TYPE_CHECKING:  # all about fits is loaded when a mount is first chosen
-    from companion.mount import Alignment, BrightStars, Dial, Doubt, Mount, Residual, Sighting
+    from companion.mount import Alignment, BrightStars, Dial, Doubt, Mount, Residual
 
 _NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
 _MOST_QUEUE = 40  # targets that the next sighting is chosen for
 _LOW_DEG = 10.0
 _OUT_OF_REACH_DEG = -90.0
+_TYPICAL_DEG = (20.0, 45.0, 70.0)  # altitudes that a radius is stated for
 
 
 class RowReadings(NamedTuple):
@@ -46,36 +48,22 @@ class Aligner:
 
     def __init__(self, sky: BrightSky) -> None:
         self._sky = sky
-        self._of: tuple[Mount, tuple[Sighting, ...]] | None = None
-        self._alignment: Alignment | None = None
-        self._doubts: tuple[DoubtFacts, ...] = ()
+        self._fit = TrustedFit()
+        self._typical_deg: float | None = None
         self._next: NextSightingFacts | None = None
         self._next_of: tuple[object, datetime] | None = None
 
-    def update(self, choices: Choices) -> "Alignment | None":
-        """Give the fit of the chosen mount; None where none is chosen."""
-        from companion.mount import examine, trusted
-
-        if choices.mount is None:
-            self._of = self._alignment = None
-            return None
-        of = (choices.mount, choices.sightings)
-        if self._of != of:
-            doubts = examine(
-                choices.mount,
-                choices.sightings,
-                lambda utc: self._sky.at(choices.site, utc),
-                choices.site.latitude_deg,
-            )
-            self._alignment = trusted(choices.mount, choices.sightings, doubts)
-            self._doubts = tuple(map(_doubt_facts, doubts))
-            self._of, self._next_of = of, None
-        return self._alignment
+    def update(self, choices: Choices) -> None:
+        """Follow mount, sightings and what was found of them."""
+        if self._fit.update(choices):
+            fitted = self._fit.alignment
+            self._typical_deg = _typical_radius(fitted) if fitted and fitted.used else None
+            self._next_of = None
 
     @property
     def alignment(self) -> "Alignment | None":
-        """The fit as it is."""
-        return self._alignment
+        """The fit as it is; None where no mount is chosen."""
+        return self._fit.alignment
 
     def reading(
         self, azimuth_deg: float, altitude_deg: float, looks: Sequence[Optics]
@@ -83,7 +71,7 @@ class Aligner:
         """Give what the dials must show for a direction; ``looks`` has the widest field first."""
         from companion.mount import field_words, shown
 
-        alignment = self._alignment
+        alignment = self._fit.alignment
         if alignment is None:
             return None
         aim = alignment.aim(azimuth_deg, altitude_deg)
@@ -98,7 +86,9 @@ class Aligner:
             azimuth_remainder=azimuth.remainder,
             altitude_remainder=altitude.remainder,
             radius95_deg=aim.radius95_deg,
-            advice=field_words(aim, fields),
+            advice=field_words(aim, fields)
+            if aim.known
+            else self._fit.words or field_words(aim, []),
         )
 
     def rows(
@@ -107,7 +97,7 @@ class Aligner:
         """Give the readings of all rows of the queue."""
         from companion.mount import shown_step_deg
 
-        alignment = self._alignment
+        alignment = self._fit.alignment
         if alignment is None:
             return None
         azimuths, altitudes = alignment.readings(azimuth_deg, altitude_deg)
@@ -123,15 +113,15 @@ class Aligner:
         """Give how far the dials are trusted."""
         from companion.mount import parameter_words, trust_words
 
-        alignment = self._alignment
+        alignment = self._fit.alignment
         if alignment is None:
             return None
-        used = alignment.used
-        typical = _typical_radius(alignment) if used else None
+        typical = self._typical_deg
+        not_compared = not self._fit.compared and bool(alignment.doubted)
         return AlignmentFacts(
             sightings_set_aside=sum(one.set_aside for one in alignment.sightings),
             typical_radius95_deg=typical,
-            words=trust_words(alignment, typical),
+            words=NOT_COMPARED if not_compared else trust_words(alignment, typical),
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
             parameters=tuple(
                 ParameterFacts(
@@ -143,7 +133,7 @@ class Aligner:
                 )
                 for one in alignment.parameters.values()
             ),
-            doubts=self._doubts,
+            doubts=tuple(map(_doubt_facts, self._fit.doubts)),
             next_sighting=self._next_sighting(instant, alignment),
         )
 
@@ -151,7 +141,7 @@ class Aligner:
         """Give the best next star, kept for a while."""
         from companion.mount import next_sighting, shown
 
-        utc, of = instant.moment.utc, (self._of, instant.choices.queue, instant.choices.site)
+        utc, of = instant.moment.utc, (instant.choices.queue, instant.choices.site)
         if self._next_of is not None:
             kept, since = self._next_of
             if kept == of and abs(utc - since) < _NEXT_AGES:
@@ -200,11 +190,9 @@ def _away_from_the_sun(instant: Instant, stars: "BrightStars") -> "BrightStars":
 
 
 def _typical_radius(alignment: "Alignment") -> float:
-    """Give the median 95% radius over the sky from 20° to 70° high."""
-    azimuths = [float(azimuth) for azimuth in range(0, 360, 45)]
-    aims = [
-        aim for altitude in (20.0, 45.0, 70.0) for aim in alignment.aims(azimuths, [altitude] * 8)
-    ]
+    """Give the median 95% radius over the sky."""
+    azimuths = [float(azimuth) for azimuth in range(0, 360, 90)]
+    aims = alignment.aims(azimuths * 3, [altitude for altitude in _TYPICAL_DEG for _ in azimuths])
     return float(np.median([aim.radius95_deg for aim in aims]))
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from companion.finding import Instrument
+from companion.instant.examination import Examination, SightingsQuestion
 from companion.mount import Mount, Sighting
 from companion.sky import Site, Target
 
@@ -28,6 +29,7 @@ class Choices:
     mount: Mount | None = None
     instrument: Instrument | None = None
     sightings: tuple[Sighting, ...] = ()
+    examination: Examination | None = None  # of these sightings, or still of those before
     lead_s: float = 0.0
     lead_since_utc: datetime | None = None
     preview_utc: datetime | None = None
@@ -39,6 +41,13 @@ class Choices:
     rate_hz: float = 2.0
     pointed_deg: tuple[float, float] | None = None  # readings of both dials, to be looked up
     uncovered: frozenset[str] = frozenset()
+
+    @property
+    def sightings_question(self) -> SightingsQuestion | None:
+        """Whether the sightings agree, as a question; None where none is in use."""
+        if self.mount is None or all(one.set_aside for one in self.sightings):
+            return None
+        return SightingsQuestion(self.mount, self.sightings, self.site)
 
     def moment(self, machine_utc: datetime) -> datetime:
         """Give the moment that the numbers are for: the preview, or the corrected clock."""

@@ -12,6 +12,7 @@ from companion.instant import Choices, Snapshot
 from companion.journal import EveningState, Left, Settings, Written
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
+from companion.live.examinations import Examinations
 from companion.live.inputs import LiveInputs
 from companion.live.instruments import Instruments
 from companion.live.machine_clock import MachineClock, jump_words
@@ -86,6 +87,7 @@ class Evening(QObject):
         self.sites = Sites(*kept, settings)
         self.instruments = Instruments(*kept, settings)
         self.mounts = Mounts(*kept, settings)
+        self._examinations = Examinations(self._choices, self.messages, self)
         self.queue = Queue(*kept, self)
         self.inputs = LiveInputs(self._choices, self.clock)
         if demo_utc is not None:
@@ -166,6 +168,7 @@ class Evening(QObject):
         self.charts.stop()
         self.planner.stop()
         self._ephemeris.stop()
+        self._examinations.stop()
         self._catalogues.stop()
         return left
 

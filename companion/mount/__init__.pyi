@@ -67,6 +67,7 @@ from .sun_way import (
 )
 from .trust import trusted as trusted
 from .words import (
+    CONTRADICTED as CONTRADICTED,
     field_words as field_words,
     parameter_words as parameter_words,
     trust_words as trust_words,

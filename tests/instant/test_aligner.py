@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind
-from companion.instant import Choices, SnapshotBuilder
+from companion.instant import BrightSky, Choices, Examination, SnapshotBuilder, examined
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import (
     LOON_BARRENS,
@@ -26,9 +26,10 @@ SCOPE = Instrument(
     eyepieces=(Eyepiece("25 mm", 25.0), Eyepiece("10 mm", 10.0)),
     finder=Finder("finder", 6.0),
 )
-VEGA, ARCTURUS, CAPELLA, ALTAIR = (
-    load_catalogue().star(hip) for hip in (91262, 69673, 24608, 97649)
+VEGA, ARCTURUS, CAPELLA, ALTAIR, DENEB = (
+    load_catalogue().star(hip) for hip in (91262, 69673, 24608, 97649, 102098)
 )
+SATURN = load_catalogue().target("body:saturn")
 
 
 def sighting(ephemeris: Ephemeris, number: int, target: Target, seen: Target) -> Sighting:
@@ -92,20 +93,32 @@ def test_more_stars_make_it_surer(ephemeris: Ephemeris) -> None:
     assert radii[2] < 0.7 * radii[0]
 
 
-def test_a_wrong_star_is_questioned_and_named(ephemeris: Ephemeris) -> None:
-    made = [
+def compared(made: Choices, ephemeris: Ephemeris) -> Choices:
+    """The same choices once their sightings have been examined."""
+    question = made.sightings_question
+    assert question is not None
+    return replace(made, examination=examined(question, BrightSky(ephemeris)))
+
+
+def with_a_wrong_star(ephemeris: Ephemeris) -> list[Sighting]:
+    return [
         sighting(ephemeris, 1, VEGA, VEGA),
         sighting(ephemeris, 2, CAPELLA, CAPELLA),
         sighting(ephemeris, 3, ARCTURUS, ARCTURUS),
-        sighting(ephemeris, 4, load_catalogue().star(102098), ALTAIR),  # took Altair for Deneb
+        sighting(ephemeris, 4, DENEB, ALTAIR),  # took Altair for Deneb
     ]
-    facts = SnapshotBuilder(ephemeris).build(choices(*made), UTC_NOW).alignment
+
+
+def test_a_wrong_star_is_questioned_and_named(ephemeris: Ephemeris) -> None:
+    made = with_a_wrong_star(ephemeris)
+    examined = compared(choices(*made), ephemeris)
+    facts = SnapshotBuilder(ephemeris).build(examined, UTC_NOW).alignment
     assert facts is not None
     doubt = facts.doubts[0]
     assert doubt.numbers == (4,)
     assert doubt.fits[0].name == "Altair"
-    aside = [replace(one, set_aside=one.number == 4) for one in made]
-    calm = SnapshotBuilder(ephemeris).build(choices(*aside), UTC_NOW).alignment
+    aside = choices(*(replace(one, set_aside=one.number == 4) for one in made))
+    calm = SnapshotBuilder(ephemeris).build(compared(aside, ephemeris), UTC_NOW).alignment
     assert calm is not None
     assert not calm.doubts
     assert calm.sightings_set_aside == 1
@@ -113,6 +126,57 @@ def test_a_wrong_star_is_questioned_and_named(ephemeris: Ephemeris) -> None:
     assert shown[4].set_aside
     assert shown[4].residual_deg > 5.0
     assert shown[1].residual_deg < 0.5
+
+
+def off_deg(ephemeris: Ephemeris, made: Choices) -> tuple[float, float]:
+    """How far the aim at Saturn is from where the dials must stand, and what is stated."""
+    aim = SnapshotBuilder(ephemeris).build(replace(made, target=SATURN), UTC_NOW).aim
+    assert aim is not None
+    assert aim.reading is not None
+    right = (aim.azimuth_deg + ZERO_DEG) % 360.0, aim.altitude_deg + 0.4
+    there = aim.reading.azimuth_deg, aim.reading.altitude_deg
+    return float(horizontal_separation_deg(*right, *there)), aim.reading.radius95_deg
+
+
+def test_no_number_rests_on_a_wrong_star(ephemeris: Ephemeris) -> None:
+    made = choices(*with_a_wrong_star(ephemeris))
+    off, radius = off_deg(ephemeris, compared(made, ephemeris))
+    assert off < radius < 2.0
+
+
+def test_before_they_are_compared_sightings_that_fit_badly_give_no_numbers(
+    ephemeris: Ephemeris,
+) -> None:
+    made = with_a_wrong_star(ephemeris)
+    builder = SnapshotBuilder(ephemeris)
+    facts = builder.build(choices(*made), UTC_NOW).alignment
+    assert facts is not None
+    assert facts.words == "the sightings are not compared yet: no numbers"
+    off, radius = off_deg(ephemeris, choices(*made))
+    assert off < radius
+    assert radius > 60.0
+
+
+def test_a_new_sighting_that_does_not_fit_leaves_the_numbers_of_those_before(
+    ephemeris: Ephemeris,
+) -> None:
+    made = with_a_wrong_star(ephemeris)
+    builder = SnapshotBuilder(ephemeris)
+    before = builder.build(compared(choices(*made[:3]), ephemeris), UTC_NOW).aim
+    after = builder.build(choices(*made), UTC_NOW).aim
+    assert before is not None
+    assert after is not None
+    assert after.reading == before.reading
+
+
+def test_an_examination_of_other_sightings_does_not_count(ephemeris: Ephemeris) -> None:
+    made = with_a_wrong_star(ephemeris)
+    question = choices(*made[:3]).sightings_question
+    assert question is not None
+    stale = replace(choices(*made), examination=Examination(question, ()))
+    facts = SnapshotBuilder(ephemeris).build(stale, UTC_NOW).alignment
+    assert facts is not None
+    assert facts.words == "the sightings are not compared yet: no numbers"
 
 
 def test_without_a_mount_there_are_no_readings(ephemeris: Ephemeris) -> None:
