@@ -6,8 +6,8 @@ import numpy as np
 
 from companion.charts.frame import GridLine
 from companion.finding import seen_vectors
-from companion.instant import Choices
-from companion.mount import Alignment, Mount, Sighting, fit, reading_of, shown
+from companion.instant import Choices, TrustedFit
+from companion.mount import Alignment, reading_of, shown
 
 _ALTITUDES: Final = (0, 10, 20, 30, 40, 50, 60, 70, 80)
 _AZIMUTHS: Final = tuple(range(0, 360, 15))
@@ -15,53 +15,48 @@ _STEP_DEG: Final = 5.0
 
 
 class MountChart:
-    """Belongs to the chart's thread; fits again only when mount or sightings have changed."""
+    """Belongs to the chart's thread; fits as the numbers do, from the same sightings."""
 
     def __init__(self) -> None:
-        self._of: tuple[Mount, tuple[Sighting, ...]] | None = None
-        self._alignment: Alignment | None = None
+        self._fit = TrustedFit()
         self._grid: tuple[GridLine, ...] = ()
 
     def update(self, choices: Choices) -> None:
-        """Take the mount and its sightings."""
-        of = None if choices.mount is None else (choices.mount, choices.sightings)
-        if of == self._of:
-            return
-        self._of = of
-        self._alignment = None if of is None else fit(*of)
-        self._grid = () if self._alignment is None else _grid(self._alignment)
+        """Take the mount, its sightings and what was found of them."""
+        if self._fit.update(choices):
+            self._grid = () if self._fit.alignment is None else _grid(self._fit.alignment)
 
     @property
     def fitted(self) -> object:
-        """What the present fit was made from."""
-        return self._of
+        """What tells the present fit from another one."""
+        return self._fit.alignment
 
     @property
     def grid(self) -> tuple[GridLine, ...]:
         """The lines of the dials' own readings; they stand still over the ground."""
-        aligned = self._alignment is not None and bool(self._alignment.used)
+        aligned = self._fit.alignment is not None and bool(self._fit.alignment.used)
         return self._grid if aligned else ()
 
     def radius95_deg(self, azimuth_deg: float, altitude_deg: float) -> float | None:
         """Give how far the tube may be off when the dials are set for a direction."""
-        if self._alignment is None or not self._alignment.used:
+        if self._fit.alignment is None or not self._fit.alignment.used:
             return None
-        return float(self._alignment.aim(azimuth_deg, altitude_deg).radius95_deg)
+        return float(self._fit.alignment.aim(azimuth_deg, altitude_deg).radius95_deg)
 
     def readings(self, azimuth_deg: float, altitude_deg: float) -> str:
         """Give what the dials show for a direction; empty without a mount."""
-        if self._alignment is None:
+        if self._fit.alignment is None:
             return ""
-        aim = self._alignment.aim(azimuth_deg, altitude_deg)
-        azimuth = shown(self._alignment.mount.azimuth, aim.azimuth_reading_deg)
-        altitude = shown(self._alignment.mount.altitude, aim.altitude_reading_deg)
+        aim = self._fit.alignment.aim(azimuth_deg, altitude_deg)
+        azimuth = shown(self._fit.alignment.mount.azimuth, aim.azimuth_reading_deg)
+        altitude = shown(self._fit.alignment.mount.altitude, aim.altitude_reading_deg)
         return f"altitude {altitude.text}°, azimuth {azimuth.text}°"
 
     def sky_of(self, readings_deg: tuple[float, float]) -> tuple[float, float]:
         """Give azimuth and altitude that readings point to; without a mount they are true."""
-        if self._alignment is None:
+        if self._fit.alignment is None:
             return readings_deg
-        return self._alignment.sky_of(*readings_deg)
+        return self._fit.alignment.sky_of(*readings_deg)
 
 
 def _grid(alignment: Alignment) -> tuple[GridLine, ...]:

@@ -29,3 +29,4 @@ from .snapshot import (
     Turn as Turn,
 )
 from .snapshot_builder import SnapshotBuilder as SnapshotBuilder
+from .trusted_fit import TrustedFit as TrustedFit
