@@ -20,6 +20,7 @@ _COLUMNS = {
     "pm_ra_mas_per_yr": 7,
     "pm_dec_mas_per_yr": 8,
     "hp": 19,
+    "scatter_mag": 21,
     "colour_index": 23,
 }
 # The formula below holds for ordinary stars; the reddest are held at its last good colour.
@@ -53,7 +54,7 @@ def read_hipparcos() -> Columns:
 def add_missing(columns: Columns) -> Columns:
     """Add the stars for which the new reduction has no solution, moved to its epoch."""
     rows = read_table("missing_stars")
-    extra = {name: np.array([float(row[name]) for row in rows]) for name in columns}
+    extra = {name: np.array([float(row.get(name, 0.0)) for row in rows]) for name in columns}
     years = EPOCH_YEAR - 2000.0
     extra["dec_deg"] += extra["pm_dec_mas_per_yr"] * years / 3.6e6
     shrink = np.cos(np.radians(extra["dec_deg"]))

@@ -16,6 +16,9 @@ from companion.sky.text import declination_text, right_ascension_text
 
 _MOVERS: tuple[Mover, ...] = (*SOLAR_SYSTEM, *SKY_POINTS)
 _NAMED = {mover.target.key: mover.target for mover in _MOVERS}
+# A star whose measurements scatter by so much varies, whatever its brightness: steady stars of the
+# 11th magnitude scatter by 0.05. Mira stars reach twice the scatter on either side of their mean.
+_VARIES_MAG, _SCATTERS_TO_THE_END = 0.25, 2.0
 _PLACE_KEY = re.compile(r"icrs:(\d{1,3}(?:\.\d{1,12})?)([+-]\d{1,2}(?:\.\d{1,12})?)\Z")
 
 
@@ -103,7 +106,7 @@ class Catalogue:
         s = self.stars
         hip = int(s.hip[row])
         called = self.names.stars.get(hip)
-        variable = self.names.variables.get(hip)
+        brightest, faintest = self._range(row, hip)
         written = called.all() if called else (f"HIP {hip}",)
         return Target(
             key=f"hip:{hip}",
@@ -117,13 +120,27 @@ class Catalogue:
             parallax_mas=max(round(float(s.parallax_mas[row]), 2), 0.0),
             epoch_year=EPOCH_YEAR,
             magnitude=round(float(s.magnitude[row]), 3),
-            faintest_magnitude=None if variable is None else variable.faintest,
-            brightest_magnitude=None if variable is None else variable.brightest_again,
+            faintest_magnitude=faintest,
+            brightest_magnitude=brightest,
             colour_index=round(float(s.colour_index[row]), 3),
             constellation=s.constellation_of_row(row),
             aliases=written[1:],
             note=self.names.note(hip),
         )
+
+    def _range(self, row: int, hip: int) -> tuple[float | None, float | None]:
+        """Give the brightest and the faintest that a star gets, None for what stays as it is.
+
+        Where no table has its range, it is at least what the scatter of its measurements says.
+        """
+        variable = self.names.variables.get(hip)
+        if variable is not None:
+            return variable.brightest_again, variable.faintest
+        mean, scatter = float(self.stars.magnitude[row]), float(self.stars.scatter_mag[row])
+        if scatter < _VARIES_MAG:
+            return None, None
+        half = _SCATTERS_TO_THE_END * scatter
+        return round(mean - half, 1), round(mean + half, 1)
 
 
 def place_target(ra_deg: float, dec_deg: float) -> Target:

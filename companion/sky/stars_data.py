@@ -22,6 +22,7 @@ ENCODING: dict[str, tuple[str, float]] = {
     "parallax_mas": ("i2", 0.05),
     "magnitude": ("i2", 0.001),
     "colour_index": ("i2", 0.001),
+    "scatter_mag": ("u1", 0.02),
 }
 
 
@@ -30,8 +31,9 @@ class StarColumns:
     """All stars, ascending by HIP number; every array has shape (n,).
 
     Directions are ICRS at epoch 1991.25; ``pm_ra_mas_per_yr`` is multiplied by cos(dec).
-    ``magnitude`` is V, ``colour_index`` B - V. ``constellation`` numbers
-    ``constellation.ABBREVIATIONS``.
+    ``magnitude`` is V, ``colour_index`` B - V, ``scatter_mag`` the standard deviation of what
+    Hipparcos measured from 1989 to 1993: where it is large the star varies. ``constellation``
+    numbers ``constellation.ABBREVIATIONS``.
     """
 
     hip: NDArray[np.int64]
@@ -42,6 +44,7 @@ class StarColumns:
     parallax_mas: NDArray[np.float64]
     magnitude: NDArray[np.float64]
     colour_index: NDArray[np.float64]
+    scatter_mag: NDArray[np.float64]
     constellation: NDArray[np.uint8]
 
     def row(self, hip: int) -> int | None:

@@ -12,6 +12,7 @@ from companion.night.choose.reasons import Reason, reason_text
 from companion.night.choose.rounds import ROUNDS, round_tonight
 from companion.night.choose.tonight import TonightRequest, TonightRow, rank_tonight
 from companion.night.choose.worth import Way
+from companion.night.sight.brightness import Known, brightness_of
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
@@ -101,6 +102,11 @@ def test_nobody_knows_how_bright_a_variable_is_tonight(
     assert mira.visibility.grade is Grade.DOUBTFUL
     assert "changes from 2.0 to 10.1, taken at its faintest" in mira.why
     assert listed(ephemeris, candidates, asked("150"), "mira")[0].visibility.grade is Grade.EASY
+    # R And is in no table of ours: Hipparcos' measurements scatter by 1.3.
+    other = brightness_of(load_catalogue().star(1901))
+    assert other.known is Known.VARIES
+    assert other.magnitude > 13.0
+    assert other.brighter_mag > 5.0
     # A nova that returns once in a lifetime is no doubtful sight: it is taken as it always is.
     (blaze,) = listed(ephemeris, candidates, asked("eye"), "T CrB")
     assert blaze.visibility.grade is Grade.OUT_OF_REACH

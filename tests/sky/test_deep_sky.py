@@ -1,8 +1,13 @@
+import csv
+from pathlib import Path
+
 import numpy as np
 import pytest
 
-from companion.sky import DeepSky, Kind, LightFrom, load_catalogue
-from companion.sky.deep_sky import LIGHTS
+from companion.sky import Bulge, DeepSky, Kind, LightFrom, load_catalogue
+from companion.sky.deep_sky import KINDS, LIGHTS
+
+TABLES = Path(__file__).parents[2] / "packaging" / "tables"
 
 
 @pytest.fixture(scope="module")
@@ -72,3 +77,34 @@ def test_unknown_values_are_none_not_nan(deep_sky: DeepSky) -> None:
 def test_most_objects_have_a_brightness(deep_sky: DeepSky) -> None:
     known = [target for target in deep_sky.targets if target.magnitude is not None]
     assert len(known) > 0.8 * len(deep_sky.targets)
+
+
+def test_all_of_messier_and_caldwell_is_checked_against_handbooks(deep_sky: DeepSky) -> None:
+    with (TABLES / "handbook.csv").open(encoding="utf-8", newline="") as file:
+        rows = {row["name"]: row for row in csv.DictReader(file)}
+    listed = [*deep_sky.messier_rows.values(), *deep_sky.caldwell_rows.values()]
+    names = {str(deep_sky.columns.name[deep_sky.original(row)]) for row in listed}
+    assert names <= set(rows)
+    assert len(rows) - len(names) > 150  # others that people look at
+    assert all(row["source"] for row in rows.values())
+    for name, row in rows.items():
+        target = deep_sky.target(deep_sky.rows[name])
+        for field in ("magnitude", "major_arcmin", "minor_arcmin", "part_arcmin", "part_magnitude"):
+            if row[field]:
+                assert getattr(target, field) == pytest.approx(float(row[field])), (name, field)
+
+
+def test_the_light_of_a_star_is_not_that_of_its_nebula(deep_sky: DeepSky) -> None:
+    blue = deep_sky.columns.light_from == LIGHTS.index(LightFrom.BLUE)
+    nebula = deep_sky.columns.kind == KINDS.index(Kind.NEBULA)
+    assert not (blue & nebula).any()
+
+
+def test_dwarf_galaxies_have_no_bright_middle(deep_sky: DeepSky) -> None:
+    def bulge(name: str) -> Bulge:
+        return deep_sky.target(deep_sky.rows[name]).bulge
+
+    assert bulge("NGC0224") is Bulge.LARGE  # Sb
+    assert bulge("NGC0598") is Bulge.SMALL  # Sc
+    for name in ("ESO351-030", "ESO356-004", "NGC0147", "IC1613", "NGC6822"):
+        assert bulge(name) is Bulge.NONE

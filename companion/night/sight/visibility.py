@@ -11,7 +11,7 @@ from companion.night.sight.grades import GRADES, Grade, grade_text
 from companion.night.sight.judgement import Judgement
 from companion.night.sight.limits import SPLIT_AT_ARCSEC
 from companion.night.sight.views import View
-from companion.sky import Target, angle_text
+from companion.sky import Kind, Target, angle_text
 
 SUN_CAUTION = (
     "too close to the Sun, which is up: never look there through any instrument or finder, "
@@ -146,7 +146,9 @@ def _range(target: Target) -> str:
     faintest, brightest = target.faintest_magnitude, target.brightest_magnitude
     if brightest is None:
         return f"taken at its usual {faintest:.1f}"
-    return f"changes from {brightest:.1f} to {faintest:.1f}, taken at its faintest"
+    # Of a plain star only the scatter of its measurements is known.
+    least = "at least " if target.kind is Kind.STAR else ""
+    return f"changes {least}from {brightest:.1f} to {faintest:.1f}, taken at its faintest"
 
 
 def _doubts(judgement: Judgement, row: int, view: View) -> list[str]:
