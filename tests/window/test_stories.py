@@ -133,7 +133,7 @@ class Person:
         """Close the window, then read what the file holds."""
         self.window.close()
         night = self.evening.clock.night
-        assert self.evening.close() == 0
+        assert not self.evening.close().words
         journal = Journal(self.home / FILE_NAME)
         state = journal.evening(night)
         journal.close()
