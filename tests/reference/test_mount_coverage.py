@@ -1,4 +1,5 @@
-"""The stated 95% radius against Monte Carlo: it must hold 94% to 96% of simulated nights.
+"""The stated 95% radius against Monte Carlo: it must hold 95% of simulated nights, within what
+counting so few allows; ``tests/benchmarks/mount_coverage.py`` counts as many as one has time for.
 
 The method is that of the *Guide to the Expression of Uncertainty in Measurement*, Supplement 1
 (JCGM 101:2008): draw what is uncertain from its distribution, and count.
@@ -49,13 +50,6 @@ def test_play_that_nobody_gave_is_learnt_before_much_is_promised(dials: Dials) -
     assert min(inside(dials, 150)) > 0.9
     rng = np.random.default_rng(13)
     assert np.mean([one_night(rng, dials, 6) for _ in range(150)]) > 0.85
-
-
-@pytest.mark.slow
-@pytest.mark.parametrize("dials", [GOOD, DRAWN, ROUGH, LOOSE], ids=lambda dials: dials.words)
-def test_the_stated_radius_holds_what_it_says_in_twenty_thousand_nights(dials: Dials) -> None:
-    held = np.array(inside(dials, 20_000, seed=12))
-    assert np.all((held >= 0.94) & (held <= 0.96)), held
 
 
 def test_good_dials_pay_with_a_wider_radius_until_their_play_is_measured() -> None:
