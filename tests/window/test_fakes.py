@@ -13,7 +13,18 @@ from companion.sky import LOON_BARRENS
 from window.fakes import FakeEvening
 from window.standing_in import StandIn
 
-PARTS = ("", "queue", "clock", "sites", "mounts", "instruments", "night", "nights", "charts")
+PARTS = (
+    "",
+    "queue",
+    "clock",
+    "sites",
+    "mounts",
+    "instruments",
+    "night",
+    "nights",
+    "charts",
+    "upkeep",
+)
 
 
 @pytest.fixture
