@@ -23,6 +23,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
+import pytest
 from coverage import CoverageData
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
@@ -138,19 +139,19 @@ def is_noticed(copy: Path, fault: Fault, tests: Sequence[str], usual_s: float) -
 
 
 def _run_tests(copy: Path, tests: Sequence[str]) -> None:
-    """Run tests in this process, which is a child, and end with their code."""
-    import pytest
-
-    os.setsid()
-    os.chdir(copy)
-    os.environ.update(_environment(copy))
-    sys.path.insert(0, str(copy))
-    sys.dont_write_bytecode = True
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    os.dup2(nowhere, 2)
-    code = int(pytest.main(["-x", "-q", "--hypothesis-seed=1", *tests]))
-    os._exit(0 if code == _NOTHING_FOUND else code)
+    """Run tests in this process, which is a child, and end with their code whatever happens."""
+    code = 1
+    try:
+        os.setsid()
+        os.chdir(copy)
+        os.environ.update(_environment(copy))
+        sys.path.insert(0, str(copy))
+        sys.dont_write_bytecode = True
+        for stream in (1, 2):
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream)
+        code = int(pytest.main(["-x", "-q", "--hypothesis-seed=1", *tests]))
+    finally:
+        os._exit(0 if code == _NOTHING_FOUND else code)
 
 
 def _ends_badly(child: int, most_s: float) -> bool:
@@ -193,7 +194,6 @@ def load_what_is_large() -> None:
     import hypothesis
     import numpy as np
     import PySide6.QtWidgets
-    import pytest
     import skyfield.api
 
     assert all((hypothesis, np, PySide6.QtWidgets, pytest, skyfield.api))
