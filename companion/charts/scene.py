@@ -12,6 +12,7 @@ from companion.charts.labels import Marked, labels_of
 from companion.charts.placing import symbol_radii
 from companion.charts.things import Dots, DrawnBody, DrawnDouble, DrawnName, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
+from companion.sky import horizon_altitude_deg
 
 _BOOL = NDArray[np.bool_]
 _BRIGHTEST: Final = -1.0
@@ -111,11 +112,9 @@ def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> _BOOL:
     """Say which directions stand above the site's horizon."""
     if not sky.site.horizon:
         return np.asarray(vectors[:, 2] > 0.0)
-    ring = np.asarray(sky.horizon)
-    azimuth = np.arctan2(-ring[:, 1], ring[:, 0]) % (2.0 * np.pi)
-    order = np.argsort(azimuth)
-    at = np.arctan2(-vectors[:, 1], vectors[:, 0]) % (2.0 * np.pi)
-    return np.asarray(vectors[:, 2] > np.interp(at, azimuth[order], ring[order, 2]))
+    azimuth_deg = np.degrees(np.arctan2(-vectors[:, 1], vectors[:, 0]))
+    floor_deg = np.maximum(horizon_altitude_deg(sky.site.horizon, azimuth_deg), 0.0)
+    return np.asarray(vectors[:, 2] > np.sin(np.radians(floor_deg)))
 
 
 def _lines(sky: SkyFrame, view: ChartView, lens: Lens) -> FloatArray:

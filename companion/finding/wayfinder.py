@@ -15,7 +15,16 @@ from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_ta
 from companion.finding.lines import angles_deg
 from companion.finding.optics import Optics
 from companion.finding.single_ways import Place
-from companion.sky import Catalogue, Horizontal, Kind, Moment, Target, TargetTable, unit_vectors
+from companion.sky import (
+    Catalogue,
+    Horizontal,
+    Kind,
+    Moment,
+    Target,
+    TargetTable,
+    horizon_altitude_deg,
+    unit_vectors,
+)
 
 # The faintest star that the eye finds at azimuths and altitudes, all (n,).
 EyeLimit = Callable[[FloatArray, FloatArray], FloatArray]
@@ -178,12 +187,7 @@ def floor_deg(
     lowest_deg : float, optional
         Never below this.
     """
-    azimuth = np.asarray(azimuth_deg, float)
-    if not horizon:
-        return np.full(azimuth.shape, lowest_deg)
-    points = np.array(horizon, float)
-    line = np.interp(azimuth % 360.0, points[:, 0], points[:, 1], period=360.0)
-    return np.asarray(np.maximum(line, lowest_deg))
+    return np.asarray(np.maximum(horizon_altitude_deg(horizon, azimuth_deg), lowest_deg))
 
 
 def _magnitude(moment: Moment, target: Target) -> float | None:

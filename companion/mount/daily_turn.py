@@ -1,13 +1,11 @@
 """Where directions in the sky stand earlier or later: the daily turn about the pole."""
 
-from typing import Final
-
 import numpy as np
 from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from companion.sky import TURN_RAD_PER_S, equator_axes, turned_west
 
-TURN_RAD_PER_S: Final = np.radians(360.98564736629) / 86400.0  # against the stars (IAU 1982)
+FloatArray = NDArray[np.float64]
 
 
 def turned_with_sky(vectors: FloatArray, latitude_deg: float, seconds: FloatArray) -> FloatArray:
@@ -22,13 +20,9 @@ def turned_with_sky(vectors: FloatArray, latitude_deg: float, seconds: FloatArra
     seconds : (...) array
         How much later; earlier where negative. The answer has the shape (..., n, 3).
     """
-    phi = np.radians(latitude_deg)
-    pole = np.array([np.cos(phi), 0.0, np.sin(phi)])
-    angle = np.asarray(seconds, float)[..., None, None] * TURN_RAD_PER_S
-    along = (vectors @ pole)[:, None] * pole
-    # (north, east, up) is left-handed: there the plain cross product turns the sky westwards.
-    sideways = np.cross(pole, vectors)
-    return np.asarray(along + np.cos(angle) * (vectors - along) + np.sin(angle) * sideways)
+    axes = equator_axes(latitude_deg)
+    later = turned_west(vectors @ axes, np.asarray(seconds, float)[..., None])
+    return np.asarray(later @ axes)
 
 
 def azimuth_rate(latitude_deg: float, azimuth: FloatArray, altitude: FloatArray) -> FloatArray:

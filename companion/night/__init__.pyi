@@ -11,7 +11,6 @@ from .choose.tonight import (
 from .eye_sky import EyeSky as EyeSky, eye_sky as eye_sky
 from .hours.darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
 from .hours.grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid
-from .hours.horizon import horizon_altitude_deg as horizon_altitude_deg
 from .hours.horizon_import import (
     ImportedHorizon as ImportedHorizon,
     read_horizon as read_horizon,

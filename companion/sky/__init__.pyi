@@ -31,9 +31,16 @@ from .dark import (
 )
 from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
 from .direction import parse_direction as parse_direction
-from .diurnal import TURN_DEG_PER_S as TURN_DEG_PER_S, Diurnal as Diurnal
+from .diurnal import (
+    TURN_DEG_PER_S as TURN_DEG_PER_S,
+    TURN_RAD_PER_S as TURN_RAD_PER_S,
+    Diurnal as Diurnal,
+    equator_axes as equator_axes,
+    turned_west as turned_west,
+)
 from .ephemeris import Ephemeris as Ephemeris
 from .hit import Hit as Hit, Match as Match, Understood as Understood
+from .horizon import horizon_altitude_deg as horizon_altitude_deg
 from .magnetic import (
     MODEL as MODEL,
     MagneticField as MagneticField,

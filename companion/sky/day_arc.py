@@ -14,7 +14,7 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import ArrayLike
 
-from companion.sky.diurnal import TURN_DEG_PER_S
+from companion.sky.diurnal import TURN_RAD_PER_S
 from companion.sky.moment import Moment
 from companion.sky.site import Site
 from companion.sky.table import TargetTable
@@ -25,7 +25,6 @@ _COUNT = 16
 _ANGLES = (2.0 * np.arange(_COUNT) + 1.0) * np.pi / (2.0 * _COUNT)
 _POINTS = np.cos(_ANGLES)  # of the first kind, from 1 down to -1
 _WEIGHTS = np.sin(_ANGLES) * (-1.0) ** np.arange(_COUNT)
-_TURN_RAD_PER_S = np.radians(TURN_DEG_PER_S)
 
 
 class Sky(Protocol):
@@ -96,4 +95,4 @@ class DayArc:
 
     @staticmethod
     def _turn(moment_s: ArrayLike) -> FloatArray:
-        return np.asarray(_TURN_RAD_PER_S * np.asarray(moment_s, float))
+        return np.asarray(TURN_RAD_PER_S * np.asarray(moment_s, float))

@@ -3,6 +3,7 @@
 Spherical trigonometry: Meeus, *Astronomical Algorithms*, 2nd ed., chapters 13 and 15.
 """
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,7 +12,30 @@ from numpy.typing import ArrayLike
 from companion.sky.vectors import FloatArray, unit_vectors
 
 TURN_DEG_PER_S = 360.98564736629 / 86400.0  # of the Earth against the stars (UT1, IAU 1982)
+TURN_RAD_PER_S = math.radians(TURN_DEG_PER_S)
 _POLE = 1e-9  # cos(latitude) · cos(declination) under which an altitude does not change
+
+
+def equator_axes(latitude_deg: float) -> FloatArray:
+    """Give the matrix (3, 3) between the axes of the horizon and those of the equator.
+
+    Those of the horizon are north, east and up; those of the equator are the point of the upper
+    equator in the meridian, the west, and the celestial pole. The matrix leads either way.
+    """
+    sine, cosine = math.sin(math.radians(latitude_deg)), math.cos(math.radians(latitude_deg))
+    return np.array([[-sine, 0.0, cosine], [0.0, -1.0, 0.0], [cosine, 0.0, sine]])
+
+
+def turned_west(vectors: FloatArray, seconds: ArrayLike) -> FloatArray:
+    """Give directions (..., 3) by the axes of the equator some seconds later.
+
+    ``seconds`` broadcasts with the directions; earlier where negative.
+    """
+    angle = TURN_RAD_PER_S * np.asarray(seconds, dtype=np.float64)
+    sine, cosine = np.sin(angle), np.cos(angle)
+    across, west, pole = np.moveaxis(vectors, -1, 0)
+    turned = (across * cosine - west * sine, across * sine + west * cosine)
+    return np.stack(np.broadcast_arrays(*turned, pole), axis=-1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,14 +51,11 @@ class Diurnal:
         cls, latitude_deg: float, azimuth_deg: ArrayLike, altitude_airless_deg: ArrayLike
     ) -> "Diurnal":
         """Take directions by where they stand from one latitude."""
-        phi = np.radians(latitude_deg)
         local = unit_vectors(np.atleast_1d(azimuth_deg), np.atleast_1d(altitude_airless_deg))
-        north, east, up = local[:, 0], local[:, 1], local[:, 2]
-        meridian = np.cos(phi) * up - np.sin(phi) * north
-        pole = np.cos(phi) * north + np.sin(phi) * up
+        across, west, pole = (local @ equator_axes(latitude_deg)).T
         return cls(
-            np.degrees(np.arctan2(-east, meridian)),
-            np.degrees(np.arctan2(pole, np.hypot(meridian, east))),
+            np.degrees(np.arctan2(west, across)),
+            np.degrees(np.arctan2(pole, np.hypot(across, west))),
             latitude_deg,
         )
 

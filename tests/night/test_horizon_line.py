@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.night.hours.horizon import horizon_altitude_deg
 from companion.night.hours.horizon_line import HorizonLine
+from companion.sky import horizon_altitude_deg
 
 _POINTS = st.lists(
     st.tuples(st.integers(0, 359), st.integers(0, 90)),

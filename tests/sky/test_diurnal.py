@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.sky.diurnal import TURN_DEG_PER_S, Diurnal
+from companion.sky import unit_vectors
+from companion.sky.diurnal import TURN_DEG_PER_S, Diurnal, equator_axes, turned_west
 
 latitudes = st.floats(-80.0, 80.0)
 declinations = st.floats(-80.0, 80.0)
@@ -67,3 +68,18 @@ def test_a_place_in_the_sky_has_its_hour_angle_and_declination() -> None:
     west = Diurnal.of(45.2, [270.0, 180.0, 0.0, 90.0], [0.0, 30.0, 45.2, 0.0])
     assert west.hour_angle_deg[[0, 1, 3]] == pytest.approx([90.0, 0.0, -90.0])
     assert west.declination_deg == pytest.approx([0.0, 30.0 - 44.8, 90.0, 0.0])
+
+
+@given(latitudes, st.floats(-179.0, 179.0), st.floats(-89.0, 89.0), st.floats(-43200.0, 43200.0))
+def test_the_turning_axes_lead_to_the_place_later_and_back(
+    latitude: float, azimuth: float, altitude: float, seconds: float
+) -> None:
+    axes = equator_axes(latitude)
+    assert np.allclose(axes @ axes, np.eye(3))
+    local = unit_vectors(azimuth, altitude)  # towards north, east and up
+    now = Diurnal.of(latitude, azimuth, altitude)
+    later = turned_west(local @ axes, seconds) @ axes
+    hour = float(now.hour_angle_deg[0]) + seconds * TURN_DEG_PER_S
+    up = altitude_deg(latitude, float(now.declination_deg[0]), hour)
+    assert float(np.degrees(np.arcsin(np.clip(later[2], -1.0, 1.0)))) == pytest.approx(up, abs=1e-5)
+    assert np.allclose(turned_west(later @ axes, -seconds) @ axes, local)

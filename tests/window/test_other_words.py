@@ -11,7 +11,6 @@ from companion.instant import Choices, CompassZone
 from companion.journal import Outcome
 from companion.live import QueueItem
 from companion.sky import DRY_PAN, LOON_BARRENS, TURN_DEG_PER_S
-from companion.window.aim.face import horizon_at
 from companion.window.aim.queue_words import progress, row_words, time_words
 from companion.window.forms.prompts import clock_prompt
 from companion.window.frame import status_words
@@ -203,22 +202,6 @@ def test_the_band_over_everything() -> None:
     assert band(still, 1.0).startswith("PREVIEW · 10 Oct 2026, 20:14 ADT")
     assert band(still, 1.0, demo=True, running=True).startswith("DEMO EVENING")
     assert band(still, 1.0, demo=True).startswith("PREVIEW")
-
-
-# The site's horizon.
-
-
-@pytest.mark.parametrize(
-    ("azimuth", "expected"),
-    [(0.0, 5.0), (45.0, 7.5), (90.0, 10.0), (225.0, 7.5), (359.999, 5.0), (270.0, 6.667)],
-)
-def test_a_horizon_is_straight_between_its_points(azimuth: float, expected: float) -> None:
-    assert horizon_at(((0.0, 5.0), (90.0, 10.0)), azimuth) == pytest.approx(expected, abs=0.01)
-
-
-def test_an_open_horizon() -> None:
-    assert horizon_at((), 123.0) == 0.0
-    assert horizon_at(((30.0, 4.0),), 10.0) == pytest.approx(4.0)
 
 
 # The clock.

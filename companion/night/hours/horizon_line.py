@@ -1,9 +1,10 @@
 """A horizon while it is drawn: a point at each five degrees, and those that were there before."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from companion.night.hours.horizon import Points, horizon_altitude_deg
+from companion.sky import horizon_altitude_deg
 
 _STEP_DEG = 5
 _STRAIGHT_DEG = 1e-9
@@ -23,7 +24,7 @@ class HorizonLine:
     points: tuple[tuple[float, float], ...]
 
     @classmethod
-    def through(cls, points: Points) -> "HorizonLine":
+    def through(cls, points: Sequence[tuple[float, float]]) -> "HorizonLine":
         """Give the line of a site's horizon, its own points included."""
         between = range(0, 360, _STEP_DEG)
         line = dict(zip(between, horizon_altitude_deg(points, between).tolist(), strict=True))

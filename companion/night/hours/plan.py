@@ -9,7 +9,6 @@ from numpy.typing import NDArray
 
 from companion.finding import Instrument, InstrumentKind
 from companion.night.hours.grid import NightGrid
-from companion.night.hours.horizon import horizon_altitude_deg
 from companion.night.hours.night_sky import NightSky
 from companion.night.hours.places import Places
 from companion.night.hours.plan_words import PlanFacts, plan_words
@@ -24,7 +23,7 @@ from companion.night.sight.observer import Conditions
 from companion.night.sight.reach import Reach
 from companion.night.sight.views import views_of
 from companion.night.sight.visibility import Visibility, visibility_of
-from companion.sky import HORIZON_REFRACTION_DEG, DoubleStar, Target
+from companion.sky import HORIZON_REFRACTION_DEG, DoubleStar, Target, horizon_altitude_deg
 
 FloatArray = NDArray[np.float64]
 Window = tuple[datetime, datetime]

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.night.hours.horizon import horizon_altitude_deg
 from companion.night.hours.night_sky import NightSky
 from companion.night.hours.places import Places
 from companion.night.hours.spans import run_around
@@ -15,6 +14,7 @@ from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.reach import Reach
 from companion.night.sight.scales import mag_per_arcsec2
+from companion.sky import horizon_altitude_deg
 
 FloatArray = NDArray[np.float64]
 IntArray = NDArray[np.intp]

@@ -10,7 +10,13 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from companion.sky import TURN_DEG_PER_S, refracted_deg
+from companion.sky import (
+    TURN_DEG_PER_S,
+    equator_axes,
+    refracted_deg,
+    turned_west,
+    unit_vectors,
+)
 
 FloatArray = NDArray[np.float64]
 
@@ -47,29 +53,13 @@ class Turning:
         offset_s : array_like
             When each stood there, seconds from the moment that offsets are counted from.
         """
-        az, alt = np.radians(azimuth_deg), np.radians(altitude_deg)
-        lat = np.radians(latitude_deg)
-        north, east, up = np.cos(alt) * np.cos(az), np.cos(alt) * np.sin(az), np.sin(alt)
-        meridian = -np.sin(lat) * north + np.cos(lat) * up
-        pole = np.cos(lat) * north + np.sin(lat) * up
-        back = np.radians(-TURN_DEG_PER_S * np.asarray(offset_s, dtype=np.float64))
-        x, y = _turned(meridian, -east, back)
-        return cls(latitude_deg, np.stack([x, y, pole], axis=-1))
+        seen = unit_vectors(azimuth_deg, altitude_deg) @ equator_axes(latitude_deg)
+        return cls(latitude_deg, turned_west(seen, -np.asarray(offset_s, dtype=np.float64)))
 
     def sine_of_altitude(self, offsets_s: FloatArray) -> FloatArray:
         """Sine of the airless altitude, shape (times, n)."""
-        lat = np.radians(self.latitude_deg)
-        turn = np.radians(TURN_DEG_PER_S * offsets_s)
-        # Only the component along the meridian and the pole reach upwards.
-        weights = np.stack(
-            [
-                np.cos(lat) * np.cos(turn),
-                -np.cos(lat) * np.sin(turn),
-                np.full_like(turn, np.sin(lat)),
-            ],
-            axis=1,
-        )
-        return np.asarray(np.clip(weights @ self.vectors.T, -1.0, 1.0))
+        _north, _east, up = self._horizon_axes(offsets_s)
+        return np.asarray(np.clip(up @ self.vectors.T, -1.0, 1.0))
 
     def altitude_deg(self, offsets_s: FloatArray) -> FloatArray:
         """Altitude as seen, refracted by standard air; shape (times, n)."""
@@ -77,11 +67,14 @@ class Turning:
 
     def azimuth_deg(self, offsets_s: FloatArray) -> FloatArray:
         """Azimuth from north through east, 0 to 360; shape (times, n)."""
-        lat = np.radians(self.latitude_deg)
-        turn = np.radians(TURN_DEG_PER_S * offsets_s)[:, None]
-        x, y = _turned(self.vectors[:, 0], self.vectors[:, 1], turn)
-        north = np.cos(lat) * self.vectors[:, 2] - np.sin(lat) * x
-        return np.asarray(np.degrees(np.arctan2(-y, north)) % 360.0)
+        north, east, _up = self._horizon_axes(offsets_s)
+        return np.asarray(
+            np.degrees(np.arctan2(east @ self.vectors.T, north @ self.vectors.T)) % 360.0
+        )
+
+    def _horizon_axes(self, offsets_s: FloatArray) -> FloatArray:
+        """Turn the horizon back instead of every target: its axes, shape (3, times, 3)."""
+        return turned_west(equator_axes(self.latitude_deg).T[:, None], -offsets_s)
 
     def distance_deg(self, vectors: FloatArray) -> FloatArray:
         """Angle from directions in the turning frame, (times, 3), to each; shape (times, n)."""
@@ -106,18 +99,5 @@ def turned_up(
     latitude_deg: float, vectors: FloatArray, offsets_s: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     """Give azimuth and airless altitude of one direction a time, (n, 3) in the turning frame."""
-    lat = np.radians(latitude_deg)
-    turn = np.radians(TURN_DEG_PER_S * offsets_s)
-    x = vectors[:, 0] * np.cos(turn) - vectors[:, 1] * np.sin(turn)
-    y = vectors[:, 0] * np.sin(turn) + vectors[:, 1] * np.cos(turn)
-    north = np.cos(lat) * vectors[:, 2] - np.sin(lat) * x
-    up = np.sin(lat) * vectors[:, 2] + np.cos(lat) * x
-    return np.degrees(np.arctan2(-y, north)) % 360.0, np.degrees(np.arcsin(np.clip(up, -1, 1)))
-
-
-def _turned(x: FloatArray, y: FloatArray, angle: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Turn (x, y) westward by an angle in radians."""
-    return (
-        np.asarray(x * np.cos(angle) - y * np.sin(angle)),
-        np.asarray(x * np.sin(angle) + y * np.cos(angle)),
-    )
+    north, east, up = (turned_west(vectors, offsets_s) @ equator_axes(latitude_deg)).T
+    return np.degrees(np.arctan2(east, north)) % 360.0, np.degrees(np.arcsin(np.clip(up, -1, 1)))

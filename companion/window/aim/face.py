@@ -1,6 +1,5 @@
 """The face of the aim: two columns, altitude and azimuth, each with number, way and instrument."""
 
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
@@ -25,6 +24,7 @@ from companion.window.mount.words import FURTHEST_DEG
 
 if TYPE_CHECKING:
     from companion.instant import AimFacts, Choices, Snapshot, Turn
+    from companion.sky import Site
 
 _USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't move with digits
 _LEAST_INSTRUMENT = 96  # pixels: under it a dial can't be read and gives way to the numbers
@@ -118,7 +118,7 @@ class AimFace(Scaled, QWidget):
             QuadrantFacts(
                 altitude_deg=up if up >= 0.0 else None,
                 last_deg=None if turn is None else up - turn.altitude_deg,
-                horizon_deg=horizon_at(snapshot.site.horizon, aim.azimuth_deg),
+                horizon_deg=_horizon_deg(snapshot.site, aim.azimuth_deg),
                 scale=altitude_dial,
             )
         )
@@ -270,16 +270,11 @@ class AimFace(Scaled, QWidget):
         return top + high
 
 
-def horizon_at(horizon: tuple[tuple[float, float], ...], azimuth_deg: float) -> float:
-    """Give the height of a site's own horizon, straight between its points; 0 without any."""
-    if not horizon:
-        return 0.0
-    ring = [*horizon, (horizon[0][0] + 360.0, horizon[0][1])]
-    azimuth = azimuth_deg if azimuth_deg >= horizon[0][0] else azimuth_deg + 360.0
-    for (start, low), (end, high) in pairwise(ring):
-        if start <= azimuth <= end:
-            return low if end == start else low + (high - low) * (azimuth - start) / (end - start)
-    return horizon[-1][1]
+def _horizon_deg(site: "Site", azimuth_deg: float) -> float:
+    """Give the height of the site's own horizon in one direction."""
+    from companion.sky import horizon_altitude_deg  # brings numpy: not before the first frame
+
+    return float(horizon_altitude_deg(site.horizon, azimuth_deg))
 
 
 def _circles(aim: "AimFacts") -> CircleFacts:
