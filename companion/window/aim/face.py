@@ -3,7 +3,6 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim import words as aim_words
@@ -19,7 +18,7 @@ from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import Heading
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 from companion.window.mount.words import FURTHEST_DEG
 
 if TYPE_CHECKING:
@@ -30,7 +29,7 @@ _USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't 
 _LEAST_INSTRUMENT = 96  # pixels: under it a dial can't be read and gives way to the numbers
 
 
-class AimFace(Scaled, QWidget):
+class AimFace(Arranged):
     """Name, numbers, ways, instruments and facts of the current target."""
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
@@ -59,7 +58,7 @@ class AimFace(Scaled, QWidget):
         self.about.say("")
         self.facts.say()
         self.attention.say(notice)
-        self._arrange()
+        self.arrange()
 
     def show_coming(self, name: str) -> None:
         """Show the name; the numbers are on their way, the needles wait to sweep to them."""
@@ -69,7 +68,7 @@ class AimFace(Scaled, QWidget):
         self.facts.say()
         self.name.say(name)
         if self.attention.say(aim_words.NOTHING):
-            self._arrange()
+            self.arrange()
 
     def show_aim(
         self, snapshot: "Snapshot", aim: "AimFacts", choices: "Choices", *, asked: bool
@@ -89,7 +88,7 @@ class AimFace(Scaled, QWidget):
             self._show_ways(snapshot, aim)
             self._show_instruments(snapshot, aim, choices)
             self.facts.say(*aim_words.facts(snapshot, aim, choices.low_limit_deg))
-        self._arrange()
+        self.arrange()
 
     def _show_numbers(self, aim: "AimFacts") -> None:
         role = Role.EMPHASIS if aim.altitude_deg >= 0.0 else Role.TEXT
@@ -146,16 +145,6 @@ class AimFace(Scaled, QWidget):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
     def _columns(self) -> tuple[QRect, QRect, float]:
         """Give the two columns and the size of type with which both numbers fit."""
         margin, gap = self.scale.grid(6), self.scale.grid(6)
@@ -172,7 +161,7 @@ class AimFace(Scaled, QWidget):
             pixels,
         )
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
         """Stack the rows; the instruments take what is left, or stay away."""
         left, right, pixels = self._columns()
         whole = QRect(left.left(), 0, right.right() - left.left(), self.height())

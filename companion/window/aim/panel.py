@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -17,7 +17,6 @@ from companion.window.frame.screen import Action, Screen
 from companion.window.frame.twice import Twice
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.type_scale import TypeScale
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -117,17 +116,8 @@ class AimPanel(Screen):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Part the width between aim and queue."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         shown = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
         side = round(self.width() * _QUEUE_SHARE) if shown else 0
         self.face.setGeometry(0, 0, self.width() - side, self.height())

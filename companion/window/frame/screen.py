@@ -5,9 +5,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
 
-from companion.window.kit.type_scale import Scaled
+from companion.window.kit.type_scale import Arranged
 
 if TYPE_CHECKING:
     from companion.instant import Snapshot
@@ -24,7 +23,7 @@ class ScreenPlace:
     make: "Callable[[], Screen]"
 
 
-class Screen(Scaled, QWidget):
+class Screen(Arranged):
     """A screen: reached by its digit, told what is new, asked what its keys do.
 
     Attributes

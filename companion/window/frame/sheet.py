@@ -1,7 +1,7 @@
 """What lies over a screen for a while: a sheet at its side, so that the numbers stay in sight."""
 
 from PySide6.QtCore import QPointF, Qt, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from companion.window.frame.screen import Screen
@@ -93,16 +93,6 @@ class Sheet(Screen):
 
     def arrange_rest(self, top: int) -> None:
         """Place what comes below the field."""
-
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self.arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Stack again."""
-        super().resizeEvent(event)
-        self.arrange()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the edge of the sheet and the line under each field."""

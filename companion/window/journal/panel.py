@@ -5,7 +5,7 @@ from datetime import date, tzinfo
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent, QShowEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Night, Outcome, Tick, from_plain
@@ -18,7 +18,6 @@ from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.row_list import Row, RowList
-from companion.window.kit.type_scale import TypeScale
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -103,7 +102,7 @@ class JournalPanel(Screen):
             self._draw_ticks(view, held)
         self.nights.mark(marked=not self._on_ticks)
         self.ticks.mark(marked=self._on_ticks)
-        self._arrange()
+        self.arrange()
 
     def _draw_ticks(self, view: JournalView, held: list[Night]) -> None:
         at = self.nights.chosen
@@ -150,20 +149,11 @@ class JournalPanel(Screen):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
     def _both(self) -> bool:
         return self.width() >= max(_BOTH_FROM, self.scale.grid(130))
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         grid, margin = self.scale.grid, self.scale.grid(6)
         width, top = max(1, self.width() - 2 * margin), grid(3)
         for words in (self.head, self.about):

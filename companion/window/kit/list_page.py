@@ -1,7 +1,7 @@
 """What the pages with a long list share: head, chips, progress, a notice or the rows."""
 
 from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim.words import NOTHING, Notice
@@ -10,10 +10,10 @@ from companion.window.kit.chips import Chips
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.row_list import RowList
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 
 
-class ListPage(Scaled, QWidget):
+class ListPage(Arranged):
     """Stacks its parts; subclasses say what stands in them."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -37,16 +37,6 @@ class ListPage(Scaled, QWidget):
 
     def show_desk(self) -> None:
         """Draw what the model has; subclasses say what that is."""
-
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self.arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Stack again."""
-        super().resizeEvent(event)
-        self.arrange()
 
     def arrange(self) -> None:
         """Stack the parts."""

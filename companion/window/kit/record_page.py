@@ -4,7 +4,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim.words import NOTHING, Notice
@@ -14,7 +13,7 @@ from companion.window.kit.facts import Fact
 from companion.window.kit.field_list import FieldList
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 
 Record = TypeVar("Record")
 
@@ -79,7 +78,7 @@ class RecordFacts:
     notice: Notice = NOTHING
 
 
-class RecordPage(Scaled, QWidget):
+class RecordPage(Arranged):
     """Two lists; the arrows go between them."""
 
     def __init__(
@@ -107,7 +106,7 @@ class RecordPage(Scaled, QWidget):
         self.redraw()
         self._on_choices = not self._facts.fields
         self._draw_lists()
-        self._arrange()
+        self.arrange()
 
     def redraw(self) -> None:
         """Draw what is in use now."""
@@ -120,7 +119,7 @@ class RecordPage(Scaled, QWidget):
         self.caption.say(facts.caption)
         self.attention.say(facts.notice)
         self._draw_lists()
-        self._arrange()
+        self.arrange()
 
     def _draw_lists(self) -> None:
         facts = self._facts
@@ -154,7 +153,7 @@ class RecordPage(Scaled, QWidget):
         """Go to the other list."""
         self._on_choices = to_choices
         self._draw_lists()
-        self._arrange()
+        self.arrange()
 
     def take(self) -> None:
         """Change the field, or use what is chosen."""
@@ -178,17 +177,8 @@ class RecordPage(Scaled, QWidget):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         grid, margin = self.scale.grid, self.scale.grid(6)
         both = self.width() >= max(_BOTH_FROM, grid(130))
         whole = max(1, self.width() - 2 * margin)

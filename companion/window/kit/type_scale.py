@@ -7,7 +7,7 @@ another size keeps the proportions. At two metres capitals need 60 points to be 
 from dataclasses import dataclass
 from math import sqrt
 
-from PySide6.QtGui import QFont
+from PySide6.QtGui import QFont, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.fonts import font
@@ -86,6 +86,23 @@ class Scaled:
         if isinstance(self, QWidget):
             self.updateGeometry()
             self.update()
+
+
+class Arranged(Scaled, QWidget):
+    """A widget with parts inside: ``arrange`` lays them out with every new scale and size."""
+
+    def arrange(self) -> None:
+        """Lay the parts out."""
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale."""
+        super().set_scale(scale)
+        self.arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay out again."""
+        super().resizeEvent(event)
+        self.arrange()
 
 
 def spread_scale(root: QWidget, scale: TypeScale) -> None:

@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import AlignmentFacts, DoubtFacts, Snapshot
@@ -10,7 +9,7 @@ from companion.window.kit.attention import Attention
 from companion.window.kit.facts import Facts
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 from companion.window.mount import words as mount_words
 from companion.window.mount.parameter_bars import ParameterBars
 from companion.window.mount.residual_plot import PlotFacts, TargetPlot
@@ -26,7 +25,7 @@ _LEAST_ROWS = 4
 Kept = frozenset[tuple[str, tuple[int, ...]]]
 
 
-class AlignPage(Scaled, QWidget):
+class AlignPage(Arranged):
     """Draws how far the dials are trusted, and why."""
 
     def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
@@ -101,7 +100,7 @@ class AlignPage(Scaled, QWidget):
             self.plot.show_facts(PlotFacts(fields=self._looks()))
         else:
             self._draw(facts, latest)
-        self._arrange()
+        self.arrange()
 
     def _draw(self, facts: AlignmentFacts, latest: Snapshot) -> None:
         questioned = mount_words.questioned_numbers(self.doubts)
@@ -133,17 +132,8 @@ class AlignPage(Scaled, QWidget):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         grid, margin = self.scale.grid, self.scale.grid(6)
         whole = max(1, self.width() - 2 * margin)
         top = grid(3)

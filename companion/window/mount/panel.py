@@ -3,7 +3,7 @@
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QHideEvent, QResizeEvent
+from PySide6.QtGui import QHideEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -173,8 +173,8 @@ class MountPanel(Screen):
         if self._page != MOUNT and not self.window().isMinimized():
             self.turn_to(MOUNT)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def arrange(self) -> None:
         """Give every page the whole room."""
-        super().resizeEvent(event)
-        for page in (self.align, *self._pages.values()):
+        self.align.setGeometry(self.rect())
+        for page in self._pages.values():
             page.setGeometry(self.rect())

@@ -6,12 +6,11 @@ Imported when the screen of the night first comes up: it brings numpy and pyqtgr
 import numpy as np
 import pyqtgraph as pg
 from PySide6.QtCore import QEvent, QRectF, Qt
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QGraphicsRectItem, QWidget
 
 from companion.live import NightView
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged, TypeScale
 from companion.window.night.curves import MOST_CURVES, BodyLine, Inks, TargetCurve
 from companion.window.night.front import NightFront, shade_tone
 from companion.window.night.plot import HIGHEST_DEG, ChartFacts, TimeAxis
@@ -20,7 +19,7 @@ from companion.window.night.words import shades
 _GROUND_LEVEL = 4  # the ground is shaded as the day is
 
 
-class NightChart(Scaled, QWidget):
+class NightChart(Arranged):
     """Curves, twilight and horizon below; axes, names, now and the cursor on a layer above."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -56,7 +55,7 @@ class NightChart(Scaled, QWidget):
         self._draw_targets(facts)
         self._draw_ground(facts)
         self._ink()
-        self._arrange()
+        self.arrange()
         self.front.show_facts(facts)
 
     # Drawing.
@@ -140,13 +139,7 @@ class NightChart(Scaled, QWidget):
     def set_scale(self, scale: TypeScale) -> None:
         """Take a new scale."""
         super().set_scale(scale)
-        self._arrange()
         self._ink()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Fill the new room."""
-        super().resizeEvent(event)
-        self._arrange()
 
     def changeEvent(self, event: QEvent) -> None:  # noqa: N802 - Qt's name
         """Draw all again in the new brightness."""
@@ -154,7 +147,8 @@ class NightChart(Scaled, QWidget):
         if event.type() == QEvent.Type.PaletteChange:
             self._ink()
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         self._graphics.setGeometry(self.rect())
         self.front.setGeometry(self.rect())
         self.front.raise_()

@@ -4,7 +4,6 @@ from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -13,7 +12,7 @@ from companion.window.aim.words import NO_PLACE, NOTHING
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 from companion.window.night import words as night_words
 from companion.window.night.plot import ChartFacts
 
@@ -27,7 +26,7 @@ _LANES_SHARE = 0.44
 _NOW_S = 10  # between two moves of the line of now: less than a pixel
 
 
-class NightPage(Scaled, QWidget):
+class NightPage(Arranged):
     """Holds the cursor and the chosen target; the chart is made when there is a night to draw."""
 
     taken = Signal()
@@ -44,7 +43,7 @@ class NightPage(Scaled, QWidget):
         self.notice = Attention(self)
         self.chart: NightChart | None = None
         self.lanes: NightLanes | None = None
-        self._arrange()
+        self.arrange()
 
     # What is new.
 
@@ -65,7 +64,7 @@ class NightPage(Scaled, QWidget):
         self.notice.say(night_words.EMPTY if not view.plans else NOTHING)
         assert self.chart is not None and self.lanes is not None  # noqa: S101, PT018  # made above
         self.lanes.show_facts(facts)
-        self._arrange()
+        self.arrange()
         self.chart.show_facts(facts)
 
     def show_snapshot(self, _snapshot: Snapshot) -> None:
@@ -83,7 +82,7 @@ class NightPage(Scaled, QWidget):
         coming = self._evening.night.share(NightQuestion) is not None
         notice = night_words.COMING if coming else night_words.STOPPED
         self.notice.say(NO_PLACE if self._evening.needs_site else notice)
-        self._arrange()
+        self.arrange()
 
     def _make_chart(self) -> None:
         if self.chart is not None:
@@ -184,17 +183,8 @@ class NightPage(Scaled, QWidget):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         grid, margin = self.scale.grid, self.scale.grid(6)
         width, top = max(1, self.width() - 2 * margin), grid(3)
         high, name = self.head.height_for(width), self.head.sizeHint().width() + grid(3)

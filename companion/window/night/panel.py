@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -214,8 +214,7 @@ class NightPanel(Screen):
         super().showEvent(event)
         self._turn_to(NIGHT)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def arrange(self) -> None:
         """Give every page all the room."""
-        super().resizeEvent(event)
         for page in self._pages.values():
             page.setGeometry(self.rect())

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -19,7 +18,6 @@ from companion.window.kit.facts import Facts
 from companion.window.kit.figure import Figure, height_of
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
-from companion.window.kit.type_scale import TypeScale
 from companion.window.north import words as north_words
 from companion.window.north.rose import Rose, RoseFacts
 
@@ -89,7 +87,7 @@ class NorthPanel(Screen):
 
     def _say(self, notice: Notice) -> None:
         self.attention.say(notice)
-        self._arrange()
+        self.arrange()
 
     # Measuring the deviation.
 
@@ -136,17 +134,8 @@ class NorthPanel(Screen):
 
     # Where it stands.
 
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Lay out again."""
-        super().resizeEvent(event)
-        self._arrange()
-
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
+        """Lay the parts out."""
         grid = self.scale.grid
         shown = self.width() >= max(_ROSE_FROM, grid(110))
         side = min(self.height() - grid(4), round(self.width() * 0.56)) if shown else 0

@@ -4,7 +4,6 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -58,7 +57,6 @@ class PlacePanel(Screen):
             make = partial(HorizonSheet, self._evening, self._sheets.stage)
             self._sheets.show(HORIZON, make)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def arrange(self) -> None:
         """Give the page the whole room."""
-        super().resizeEvent(event)
         self.page.setGeometry(self.rect())

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QHideEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
@@ -86,8 +86,7 @@ class SkyPanel(Screen):
         super().hideEvent(event)
         self._evening.charts.show(live=False)
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def arrange(self) -> None:
         """Give the view the whole room."""
-        super().resizeEvent(event)
         if self._made is not None:
             self._made.setGeometry(self.rect())

@@ -1,21 +1,20 @@
 """The column of words beside a chart."""
 
 from PySide6.QtCore import QRect
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 from companion.window.sky.words import Passage
 
 _MOST = 6
 _LOW = 44  # of the grid: below it there is room for the ways only
 
 
-class SkySide(Scaled, QWidget):
+class SkySide(Arranged):
     """Name, what it is, what the chart shows, and passages; what finds no room is left out."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
@@ -93,13 +92,3 @@ class SkySide(Scaled, QWidget):
         words.setVisible(bool(words.text) and high <= room.height())
         words.setGeometry(room.left(), room.top(), room.width(), high)
         return room.top() + (high + self.scale.grid(gap) if words.text else 0)
-
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self.arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Stack again."""
-        super().resizeEvent(event)
-        self.arrange()

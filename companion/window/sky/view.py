@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QResizeEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.charts import ChartKind, SkyFrame, apart_deg, around, lens_of
@@ -16,7 +16,7 @@ from companion.window.frame.screen import Action
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.type_scale import Scaled, TypeScale
+from companion.window.kit.type_scale import Arranged
 from companion.window.sky import words as sky_words
 from companion.window.sky.chart import Chart
 from companion.window.sky.chart_legend import ChartLegend
@@ -39,7 +39,7 @@ _NO_EYEPIECE = Notice(
 )
 
 
-class SkyView(Scaled, QWidget):
+class SkyView(Arranged):
     """Walks the ways on the chart and tells them beside it."""
 
     def __init__(
@@ -226,24 +226,14 @@ class SkyView(Scaled, QWidget):
 
     def _turn_legend(self) -> None:
         self.legend.setVisible(self.legend.isHidden())
-        self._arrange()
+        self.arrange()
 
     # Where it stands.
-
-    def set_scale(self, scale: TypeScale) -> None:
-        """Take a new scale."""
-        super().set_scale(scale)
-        self._arrange()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Part the room."""
-        super().resizeEvent(event)
-        self._arrange()
 
     def _beside(self) -> bool:
         return self.width() >= max(_SIDE_FROM, self.scale.grid(_SIDE_FROM_STEPS))
 
-    def _arrange(self) -> None:
+    def arrange(self) -> None:
         """Words beside the chart; in a narrow window below it."""
         width, height = self.width(), self.height()
         if self._beside():
