@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
-from companion.sky import AdviceError, Site, position_text, time_zone_at
+from companion.sky import AdviceError, Site, position_text
 
 _SAME_PLACE_DEG = 0.02  # 2 km: further away stand other trees (common practice, no source)
 
@@ -94,6 +94,8 @@ def _moved(site: Site, given: LivePosition) -> Site:
 
 
 def _unnamed(given: LivePosition) -> Site:
+    from companion.sky import time_zone_at  # brings numpy: not before the first frame
+
     name = position_text(given.latitude_deg, given.longitude_deg)
     zone = time_zone_at(given.latitude_deg, given.longitude_deg)
     return Site(name, given.latitude_deg, given.longitude_deg, given.elevation_m or 0.0, zone)
