@@ -129,6 +129,7 @@ class Evening(QObject):
         self._choices.changed.connect(lambda: self.charts.choose(self.choices))
         self._choices.changed.connect(self.changed)
         self.queue.changed.connect(self.changed)
+        self.queue.refused.connect(lambda text: say(Severity.WARNING, text, "refused"))
         self._ephemeris.snapshot_ready.connect(self._take_snapshot)
         self._ephemeris.failed.connect(lambda text: say(Severity.ERROR, text, "service"))
         self.charts.failed.connect(lambda text: say(Severity.ERROR, text, "charts"))
@@ -210,6 +211,12 @@ class Evening(QObject):
         aim = None if self.latest is None else self.latest.aim
         if aim is None or self.latest is None or aim.target != self.choices.target:
             raise AdviceError("There is no target to be sighted.", "Choose one and wait a moment.")
+        if self.clock.stands_still:
+            raise AdviceError(
+                "The numbers are for another time, and a sighting is of now.",
+                "Press shift T to come back to now, then take it.",
+                "No sighting was taken.",
+            )
         self.mounts.sight(aim, self.latest.utc, azimuth, altitude)
 
     # Choices.

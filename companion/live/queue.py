@@ -21,6 +21,11 @@ from companion.live.queue_items import (
 from companion.live.threads.journal_thread import JournalThread
 from companion.sky import Target
 
+_ANOTHER_TIME = (
+    "Nothing was written: the numbers are for another time. Shift T comes back to now, then tell "
+    "what you saw."
+)
+
 
 class Queue(QObject):
     """Tonight's targets in their order, what became of them, and which one is aimed at.
@@ -29,6 +34,7 @@ class Queue(QObject):
     """
 
     changed = Signal()
+    refused = Signal(str)  # why something was not done, in words
 
     def __init__(
         self,
@@ -132,9 +138,12 @@ class Queue(QObject):
         target = choices.target
         if target is None or self._follow == target.key:
             return  # nothing to mark, or marked already and on its way to the disk
+        if self._clock.stands_still:
+            self.refused.emit(_ANOTHER_TIME)
+            return
         aim = None if self._latest is None else self._latest.aim
         self._follow = target.key
-        made = mark_of(target, outcome, note, choices.site, aim)
+        made = mark_of(target, outcome, note, choices, aim)
         item = self.item(target.key)
         known = None if item is None else item.marked
         self._journal.mark(self._clock.written_utc, made, known)

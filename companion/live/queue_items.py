@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from enum import StrEnum
 
-from companion.instant import AimFacts, RowFacts
+from companion.instant import AimFacts, Choices, RowFacts
 from companion.journal import (
     EveningState,
     Event,
@@ -18,7 +18,7 @@ from companion.journal import (
     outcome_text,
     to_plain,
 )
-from companion.sky import AdviceError, Kind, Site, Target, clock_text
+from companion.sky import AdviceError, Kind, Target, clock_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,16 +112,22 @@ def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     return f"{word}: {name}" if name else word
 
 
-def mark_of(target: Target, outcome: Outcome, note: str, site: Site, aim: AimFacts | None) -> Mark:
-    """Make the record of an outcome, with where the target stood if that is known."""
-    there = aim if aim is not None and aim.target.key == target.key else None
+def mark_of(
+    target: Target, outcome: Outcome, note: str, choices: Choices, aim: AimFacts | None
+) -> Mark:
+    """Make the record of an outcome, with where the target stands now if that is known.
+
+    Where a lead would have it later does not count: the tube points at it now.
+    """
+    there = None if aim is None or aim.target.key != target.key else aim.now_deg
     return Mark(
         to_plain(target),
         outcome,
         note=note,
-        site=to_plain(site),
-        altitude_deg=None if there is None else there.altitude_deg,
-        azimuth_deg=None if there is None else there.azimuth_deg,
+        instrument="" if choices.instrument is None else choices.instrument.name,
+        site=to_plain(choices.site),
+        altitude_deg=None if there is None else there[1],
+        azimuth_deg=None if there is None else there[0],
     )
 
 

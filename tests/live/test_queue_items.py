@@ -105,9 +105,9 @@ def test_a_mark_tells_where_the_target_stood() -> None:
     choices = Choices(stamp=1, site=LOON_BARRENS, target=VEGA)
     aim = SnapshotBuilder(ephemeris).build(choices, UTC_NOW).aim
     ephemeris.close()
-    made = mark_of(VEGA, Outcome.FOUND, "blue", LOON_BARRENS, aim)
+    made = mark_of(VEGA, Outcome.FOUND, "blue", choices, aim)
     assert (made.altitude_deg, made.azimuth_deg) == pytest.approx((69.6, 261.1), abs=0.1)
     assert (made.outcome, made.note) == (Outcome.FOUND, "blue")
-    other = mark_of(M31, Outcome.FOUND, "", LOON_BARRENS, aim)
+    other = mark_of(M31, Outcome.FOUND, "", choices, aim)
     assert (other.altitude_deg, other.azimuth_deg) == (None, None)
-    assert mark_of(VEGA, Outcome.FOUND, "", LOON_BARRENS, None).altitude_deg is None
+    assert mark_of(VEGA, Outcome.FOUND, "", choices, None).altitude_deg is None

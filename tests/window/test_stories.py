@@ -13,7 +13,7 @@ from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from companion.instant import DEMO_UTC
-from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings
+from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings, ticks
 from companion.live import Evening
 from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
@@ -168,3 +168,37 @@ def test_a_story_ends_as_it_should(person: Person, story: Story) -> None:
         assert list(became.values()) == [FOUND]
     if story.order is not None:
         assert tuple(entry.name for entry in state.queue) == story.order
+
+
+def test_nothing_is_written_while_another_time_is_looked_at(person: Person) -> None:
+    person.evening.clock.set_preview(DEMO_UTC)
+    press(person.window, " ")
+    person.wait(lambda: any("another time" in m.text for m in person.evening.messages.current))
+    state = person.leave()
+    assert all(entry.outcome is Outcome.WAITING for entry in state.queue)
+
+
+def test_a_mark_holds_where_the_tube_points_now_and_what_was_looked_through(
+    person: Person,
+) -> None:
+    (scope, *_others) = person.evening.instruments.known
+    person.evening.instruments.choose(scope)
+    person.evening.clock.set_lead(600.0)
+    person.wait(lambda: _lead(person) > 0.0)
+    aim = person.evening.latest.aim if person.evening.latest else None
+    assert aim is not None
+    assert abs(aim.altitude_deg - aim.now_deg[1]) > 0.5
+    press(person.window, " ")
+    person.wait(lambda: person.aim == "Altair")
+    person.leave()
+    journal = Journal(person.home / FILE_NAME)
+    (tick,) = ticks(journal)
+    journal.close()
+    assert tick.instrument == scope.name
+    assert tick.altitude_deg is not None
+    assert abs(tick.altitude_deg - aim.now_deg[1]) < 0.2
+
+
+def _lead(person: Person) -> float:
+    latest = person.evening.latest
+    return 0.0 if latest is None or latest.aim is None else latest.aim.lead_s
