@@ -9,6 +9,7 @@ from companion.live.threads.journal_thread import JournalThread
 from companion.sky import DEMO_SITES, AdviceError, Site
 
 _MOST = 50
+_SAME_PLACE_DEG = 0.1
 
 
 class Sites:
@@ -35,6 +36,14 @@ class Sites:
         kept = [site for site in map(_read, self._settings.sites) if site is not None]
         names = {site.name for site in kept}
         return (*kept, *(site for site in DEMO_SITES if site.name not in names))
+
+    def visit(self, site: Site) -> None:
+        """Go to a town or a demo site; if it was visited before, to what is kept of it.
+
+        Its horizon, the brightness of its sky, its height stay as they were told then.
+        """
+        kept = (one for one in self.known if one.name == site.name and _is_near(one, site))
+        self.choose(next(kept, site))
 
     def choose(self, site: Site) -> None:
         """Go to a site; remembered, and the night's date follows its clocks."""
@@ -67,6 +76,12 @@ class Sites:
         record = self._choices.record
         deviation_deg = self._settings.compass_deviation_deg(record.site.name)
         self._choices.change(replace(record, compass_deviation_deg=deviation_deg))
+
+
+def _is_near(one: Site, other: Site) -> bool:
+    """Say whether two sites of one name are the same place: a town is some kilometres wide."""
+    apart = abs(one.latitude_deg - other.latitude_deg), abs(one.longitude_deg - other.longitude_deg)
+    return max(apart) < _SAME_PLACE_DEG
 
 
 def remembered_site(settings: Settings) -> Site | None:

@@ -1,4 +1,5 @@
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -320,3 +321,19 @@ def test_a_round_from_a_group_goes_to_the_end_of_the_queue(
         lambda: any("no such group" in m.text for m in evening.messages.current), timeout=10_000
     )
     assert names(evening) == [SIGMA.name]
+
+
+def test_a_place_that_is_visited_again_keeps_what_was_told_of_it(
+    open_evening: Open, qtbot: QtBot
+) -> None:
+    evening = open_evening()
+    treed = replace(DRY_PAN, horizon=((0.0, 12.0), (180.0, 3.0)), elevation_m=1510.0)
+    evening.sites.choose(treed)
+    qtbot.waitUntil(lambda: treed in evening.sites.known)
+    evening.sites.visit(LOON_BARRENS)
+    qtbot.waitUntil(lambda: evening.choices.site == LOON_BARRENS)
+    evening.sites.visit(DRY_PAN)
+    qtbot.waitUntil(lambda: evening.choices.site == treed)
+    moved = replace(DRY_PAN, latitude_deg=-30.0)  # another place of the same name
+    evening.sites.visit(moved)
+    qtbot.waitUntil(lambda: evening.choices.site == moved)

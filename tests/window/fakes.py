@@ -260,6 +260,9 @@ class FakeSites(StandIn):
         self._evening = evening
         self.known: tuple[Site, ...] = (LOON_BARRENS, DRY_PAN)
 
+    def visit(self, site: Site) -> None:
+        self.choose(site)
+
     def choose(self, site: Site) -> None:
         self.told.append(("choose_site", site))
         self._evening.needs_site = False

@@ -36,8 +36,8 @@ class PlacePanel(Screen):
             "towns": lambda: self._sheets.find_town(self._take_town),
             "position": lambda: self._sheets.ask(position_prompt(self._evening)),
             "draw_horizon": self._draw_horizon,
-            "demo_north": lambda: self._evening.sites.choose(LOON_BARRENS),
-            "demo_south": lambda: self._evening.sites.choose(DRY_PAN),
+            "demo_north": lambda: self._evening.sites.visit(LOON_BARRENS),
+            "demo_south": lambda: self._evening.sites.visit(DRY_PAN),
         }
 
     def show_snapshot(self, _snapshot: Snapshot) -> None:
@@ -48,7 +48,7 @@ class PlacePanel(Screen):
         self.page.redraw()
 
     def _take_town(self, town: "Town") -> None:
-        self._evening.sites.choose(site_of(town))
+        self._evening.sites.visit(site_of(town))
 
     def _draw_horizon(self) -> None:
         from companion.window.place.horizon_sheet import HorizonSheet  # brings numpy
