@@ -79,13 +79,12 @@ class CurrentChoices(QObject):
             self.changed.emit()
 
     def aim_at(self, target: Target | None, tube: Target | None) -> None:
-        """Choose a target; ``tube`` is what the tube was brought to last, if that is known.
+        """Choose a target; ``tube`` is what the tube was brought to last, None if nobody knows.
 
-        Otherwise the turn is counted from the target before this one.
+        A row that was only looked at, or skipped, does not tell where the tube stands: then there
+        is no turn to count.
         """
         record = self._record
-        if target == record.target:
-            last = tube if tube != target else record.last_target
-        else:
-            last = tube if tube is not None and tube != target else record.target
-        self.change(replace(record, target=target, last_target=last))
+        again = tube is not None and tube == target  # it stands there: keep the turn that led here
+        last = record.last_target if again and target == record.target else tube
+        self.change(replace(record, target=target, last_target=None if last == target else last))

@@ -337,3 +337,19 @@ def test_a_place_that_is_visited_again_keeps_what_was_told_of_it(
     moved = replace(DRY_PAN, latitude_deg=-30.0)  # another place of the same name
     evening.sites.visit(moved)
     qtbot.waitUntil(lambda: evening.choices.site == moved)
+
+
+def test_a_row_merely_looked_at_or_skipped_is_not_where_the_tube_stands(
+    open_evening: Open, qtbot: QtBot
+) -> None:
+    evening = open_evening()
+    filled(evening, qtbot, VEGA, SATURN, SIGMA)
+    evening.queue.choose(SATURN.key)
+    assert evening.choices.last_target is None
+    evening.queue.mark(Outcome.SKIPPED)
+    qtbot.waitUntil(lambda: evening.choices.target == SIGMA)
+    assert evening.choices.last_target is None
+    evening.queue.choose(VEGA.key)
+    evening.queue.mark(Outcome.FOUND)
+    qtbot.waitUntil(lambda: evening.choices.target == SIGMA)
+    assert evening.choices.last_target == VEGA
