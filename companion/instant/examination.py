@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from companion.instant.bright_stars import BrightSky
 from companion.mount import Mount, Sighting
 from companion.sky import Site
 
-if TYPE_CHECKING:
+if TYPE_CHECKING:  # it brings numpy, which the window does not wait for
+    from companion.instant.bright_stars import BrightSky
     from companion.mount import Doubt
 
 
@@ -28,7 +28,7 @@ class Examination:
     doubts: tuple["Doubt", ...]
 
 
-def examined(question: SightingsQuestion, sky: BrightSky) -> Examination:
+def examined(question: SightingsQuestion, sky: "BrightSky") -> Examination:
     """Examine sightings; takes up to seconds where they contradict each other."""
     from companion.mount import examine
 

@@ -47,8 +47,8 @@ def test_a_fit_to_a_leaning_base_agrees_with_scipys_rotation(seed: int) -> None:
     sky = shown @ base.T
     mount = Mount(
         "exact",
-        azimuth=Dial(low_deg=-180.0, high_deg=180.0, step_deg=1e-4),
-        altitude=Dial(low_deg=-90.0, high_deg=90.0, step_deg=1e-4),
+        azimuth=Dial(low_deg=-180.0, high_deg=180.0, step_deg=1e-4, play_deg=0.0),
+        altitude=Dial(low_deg=-90.0, high_deg=90.0, step_deg=1e-4, play_deg=0.0),
         centring_sigma_deg=0.0,
     )
     utc = datetime(2026, 11, 25, tzinfo=UTC)

@@ -21,7 +21,7 @@ from window.hands import press
 
 QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
 NAMES = ("Vega", "Altair", "M 31", "Saturn")
-PATIENCE_MS = 30_000
+PATIENCE_MS = 120_000
 BREATH_MS = 120
 
 
