@@ -1,5 +1,6 @@
 """The loaded ephemeris: the one heavy object, owned by one thread at a time."""
 
+import weakref
 from collections.abc import Callable, Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -35,6 +36,8 @@ class Ephemeris:
         self.earth = earth
         self.kernel_path = kernel_path
         self._kernel = kernel
+        # A file that nobody closed is closed with the last name for it, not at some later moment.
+        self._close = weakref.finalize(self, kernel.close)  # type: ignore[attr-defined]  # untyped
         self._stations: dict[tuple[float, float, float], _Station] = {}
         movers: tuple[Mover, ...] = (*SOLAR_SYSTEM, *SKY_POINTS)
         self._movers = {mover.target.body: mover for mover in movers}
@@ -48,7 +51,7 @@ class Ephemeris:
 
     def close(self) -> None:
         """Close the ephemeris file; nothing can be computed afterwards."""
-        self._kernel.close()  # type: ignore[attr-defined]  # untyped
+        self._close()
 
     def carry(self, movers: Iterable[Mover]) -> None:
         """Know these movers too, or know them by newer elements."""
