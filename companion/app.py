@@ -13,12 +13,13 @@ from types import TracebackType
 
 from PySide6.QtCore import QTimer
 
+from companion.advice import AdviceError
 from companion.commands import write_error
 from companion.finding import Instrument
 from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, home_of, settings_to_start_with
 from companion.live import Evening, Library, Severity
-from companion.sky import DEMO_SITES, LOON_BARRENS, AdviceError, Site, Target
+from companion.sky import DEMO_SITES, LOON_BARRENS, Site, Target
 from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
 
 _log = logging.getLogger(__name__)

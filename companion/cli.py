@@ -54,9 +54,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run_command(options: argparse.Namespace) -> int:
     """Run a text command; what a person can mend is said in one line."""
+    from companion.advice import AdviceError
     from companion.commands import Context
     from companion.journal import JournalError, home_of
-    from companion.sky import AdviceError
 
     logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
     command = importlib.import_module(f"companion.commands.{options.command}")

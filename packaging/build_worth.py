@@ -2,7 +2,8 @@
 
 from build_tables import read_table, save_json
 
-from companion.sky import AdviceError, load_catalogue
+from companion.advice import AdviceError
+from companion.sky import load_catalogue
 
 WAYS = ("eye", "binoculars", "telescope", "visitors")
 

@@ -8,6 +8,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.advice import AdviceError
 from companion.charts.by_eye import EyeKeeper
 from companion.charts.frame import (
     Float32Array,
@@ -40,7 +41,6 @@ from companion.sky import (
     LIGHTS,
     SUN_DANGER_DEG,
     SUN_UP_DEG,
-    AdviceError,
     Catalogue,
     Ephemeris,
     Moment,

@@ -5,13 +5,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import in_words, write, write_json, write_table
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading, sun_caution
 from companion.commands.requests import read_requests
 from companion.sky import (
-    AdviceError,
     Horizontal,
     Kind,
     MagneticZone,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import in_words, write, write_error, write_json, write_table
 from companion.commands.place import given_site, given_time
@@ -28,7 +29,7 @@ from companion.mount import (
     trusted,
     undetermined_words,
 )
-from companion.sky import AdviceError, Site, Target, TargetTable, place_target, signed_text
+from companion.sky import Site, Target, TargetTable, place_target, signed_text
 from companion.untrusted import Limits, read_file, text_of
 
 _NO_NUMBERS = "There are no numbers for it while the sightings contradict each other."

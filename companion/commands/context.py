@@ -6,13 +6,13 @@ from datetime import datetime
 from functools import cached_property
 from pathlib import Path
 
+from companion.advice import AdviceError
 from companion.commands.output import write_error
 from companion.instant import DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, from_plain, settings_to_start_with
 from companion.sky import (
     DEMO_SITES,
     LOON_BARRENS,
-    AdviceError,
     Catalogue,
     Ephemeris,
     SearchIndex,

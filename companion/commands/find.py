@@ -2,9 +2,10 @@
 
 import argparse
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write_json, write_table
-from companion.sky import AdviceError, Hit, hit_text, kind_text
+from companion.sky import Hit, hit_text, kind_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:

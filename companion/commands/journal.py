@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from contextlib import closing
 from pathlib import Path
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write, write_json
 from companion.files import write_whole
@@ -21,7 +22,6 @@ from companion.journal import (
     nights,
     ticks,
 )
-from companion.sky import AdviceError
 
 _BUSY_S = 5.0
 _WRITERS: Mapping[str, Callable[[tuple[Tick, ...]], str]] = {

@@ -3,6 +3,7 @@
 import argparse
 from contextlib import closing
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write, write_error, write_json
 from companion.commands.place import given_site, given_time
@@ -14,7 +15,7 @@ from companion.journal import (
     outcome_text,
     to_plain,
 )
-from companion.sky import AdviceError, Site, TargetTable, zone_of
+from companion.sky import Site, TargetTable, zone_of
 
 _BUSY_S = 5.0
 OUTCOMES = {

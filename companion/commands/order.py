@@ -6,6 +6,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
@@ -36,7 +37,7 @@ from companion.night import (
     order_queue,
     read_list,
 )
-from companion.sky import AdviceError, Site, altitude_text, azimuth_text, zone_of
+from companion.sky import Site, altitude_text, azimuth_text, zone_of
 from companion.untrusted import read_file
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end

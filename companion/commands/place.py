@@ -5,10 +5,10 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, datetime
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write_error
 from companion.sky import (
-    AdviceError,
     Site,
     parse_latitude,
     parse_longitude,

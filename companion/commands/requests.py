@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TextIO
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 from companion.untrusted import Limits, check_file, json_object
 
 LONGEST_LINE = 1_000_000  # characters; a request is about a hundred

@@ -3,6 +3,7 @@
 import argparse
 from dataclasses import replace
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
@@ -27,7 +28,7 @@ from companion.night import (
     rank_tonight,
     round_tonight,
 )
-from companion.sky import CONSTELLATIONS, AdviceError, kind_text
+from companion.sky import CONSTELLATIONS, kind_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:

@@ -4,6 +4,7 @@ import argparse
 from datetime import UTC, datetime
 from typing import Final
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.night_given import conditions_of
 from companion.commands.output import write, write_json
@@ -27,12 +28,7 @@ from companion.finding import (
 )
 from companion.journal import from_plain
 from companion.night import EyeSky, eye_sky, find_instrument
-from companion.sky import (
-    AdviceError,
-    Moment,
-    Target,
-    ra_dec_of,
-)
+from companion.sky import Moment, Target, ra_dec_of
 
 VIEWS: Final = {
     "upright": Viewing.UPRIGHT,

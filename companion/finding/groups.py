@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
-from companion.sky import AdviceError, resource
+from companion.advice import AdviceError
+from companion.sky import resource
 
 
 class Hemisphere(StrEnum):

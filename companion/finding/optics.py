@@ -7,8 +7,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.advice import AdviceError
 from companion.finding.instrument import Eyepiece, Instrument, InstrumentKind, Viewing
-from companion.sky import AdviceError
 
 _SIDEREAL_ARCSEC_PER_S: Final = 15.041067  # 360 degrees in a sidereal day of 86164.09 s
 _DAWES_ARCSEC_MM: Final = 116.0  # Dawes 1867 (Mem. R.A.S. 35, 137): 4.56 arcsec for an inch

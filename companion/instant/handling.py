@@ -4,11 +4,12 @@ import math
 
 import numpy as np
 
+from companion.advice import AdviceError
 from companion.finding import InstrumentKind, Optics, optics_of, view_matrix, viewing_text
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
-from companion.sky import AdviceError, Horizontal, Rates, stands_still
+from companion.sky import Horizontal, Rates, stands_still
 
 _DIRECTIONS = (
     "right",

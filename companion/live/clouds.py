@@ -4,7 +4,8 @@ import re
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from companion.sky import AdviceError, compass_point
+from companion.advice import AdviceError
+from companion.sky import compass_point
 
 if TYPE_CHECKING:
     from companion.night import Blocked

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.advice import AdviceError
 from companion.instant import Choices, Snapshot
 from companion.journal import EveningState, Left, Settings, Written
 from companion.live.clock import EveningClock
@@ -29,7 +30,7 @@ from companion.live.threads.ephemeris_thread import EphemerisThread
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.planner_thread import PlannerThread
 from companion.live.upkeep import JournalUpkeep
-from companion.sky import DEMO_SITES, AdviceError, Site
+from companion.sky import DEMO_SITES, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
     from companion.finding import GroupRound

@@ -7,9 +7,10 @@ sighting that the person keeps is kept by the person.
 import math
 from dataclasses import dataclass, replace
 
+from companion.advice import AdviceError
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
-from companion.sky import AdviceError, Site, position_text
+from companion.sky import Site, position_text
 
 _SAME_PLACE_DEG = 0.02  # 2 km: further away stand other trees (common practice, no source)
 

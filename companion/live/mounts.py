@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime
 
+from companion.advice import AdviceError
 from companion.instant import AimFacts, FittingFacts
 from companion.journal import (
     EveningState,
@@ -17,7 +18,6 @@ from companion.live.current_choices import CurrentChoices
 from companion.live.named_records import NamedRecords
 from companion.live.threads.journal_thread import JournalThread
 from companion.mount import Dial, Mount, Sighting, parse_reading
-from companion.sky import AdviceError
 
 # The demo's wooden mount, and a fair description of most home-made ones.
 WOODEN = Mount("wooden mount", Dial(step_deg=1.0))

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from typing import Generic, Protocol, TypeVar
 
+from companion.advice import AdviceError
 from companion.journal import Plain, from_plain, to_plain
 from companion.live.clock import EveningClock
 from companion.live.threads.journal_thread import JournalThread
-from companion.sky import AdviceError
 
 _MOST = 50
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.advice import AdviceError
 from companion.files import write_whole
 from companion.journal import (
     Journal,
@@ -22,7 +23,6 @@ from companion.journal import (
 from companion.live.messages import Messages, Severity
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.journal_thread import JournalThread
-from companion.sky import AdviceError
 
 
 class FileKind(StrEnum):

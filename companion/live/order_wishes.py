@@ -4,8 +4,9 @@ from dataclasses import dataclass, replace
 from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.live.clouds import cloud_text
-from companion.sky import AdviceError, clock_text
+from companion.sky import clock_text
 
 if TYPE_CHECKING:
     from companion.night import Blocked

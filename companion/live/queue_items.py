@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime, tzinfo
 from enum import StrEnum
 
+from companion.advice import AdviceError
 from companion.instant import AimFacts, Choices, RowFacts
 from companion.journal import (
     EveningState,
@@ -18,7 +19,7 @@ from companion.journal import (
     outcome_text,
     to_plain,
 )
-from companion.sky import AdviceError, Kind, Target, clock_text
+from companion.sky import Kind, Target, clock_text
 
 
 @dataclass(frozen=True, slots=True)

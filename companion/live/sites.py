@@ -2,11 +2,12 @@
 
 from dataclasses import replace
 
+from companion.advice import AdviceError
 from companion.journal import Plain, Settings, from_plain, to_plain
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.threads.journal_thread import JournalThread
-from companion.sky import DEMO_SITES, AdviceError, Site
+from companion.sky import DEMO_SITES, Site
 
 _MOST = 50
 _SAME_PLACE_DEG = 0.1

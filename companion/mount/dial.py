@@ -7,8 +7,9 @@ the horizon. Knows neither numpy nor the ephemeris, so that a panel can use it a
 import re
 from dataclasses import dataclass
 
+from companion.advice import AdviceError
 from companion.mount.records import CountedFrom, Dial
-from companion.sky import AdviceError, altitude_text
+from companion.sky import altitude_text
 
 LONGEST_TEXT = 60
 _FULL_TURN_DEG = 360.0

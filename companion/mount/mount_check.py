@@ -2,8 +2,8 @@
 
 import math
 
+from companion.advice import AdviceError
 from companion.mount.records import CountedFrom, Dial, Mount
-from companion.sky import AdviceError
 
 LONGEST_NAME = 80
 MOST_PLAY_DEG = 10.0

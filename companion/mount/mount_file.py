@@ -38,10 +38,10 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Final
 
+from companion.advice import AdviceError
 from companion.files import write_whole
 from companion.mount.mount_check import checked_mount
 from companion.mount.records import CountedFrom, Dial, Mount
-from companion.sky import AdviceError
 from companion.untrusted import Limits, read_file
 
 _KEPT = "No mount was changed."

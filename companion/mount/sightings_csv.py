@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final
 
+from companion.advice import AdviceError
 from companion.mount.dial import checked_reading, parse_reading
 from companion.mount.records import Dial, Mount
-from companion.sky import AdviceError
 
 LARGEST_CHARACTERS: Final = 2_000_000
 MOST_ROWS: Final = 300  # of one night; more would only be slow

@@ -1,4 +1,3 @@
-from .advice import AdviceError as AdviceError
 from .borders import (
     constellation_borders as constellation_borders,
     constellation_of as constellation_of,

@@ -3,7 +3,7 @@
 import re
 from functools import cached_property, lru_cache
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.deep_sky import DeepSky, load_deep_sky
 from companion.sky.movers import Mover

@@ -3,7 +3,7 @@
 import re
 import unicodedata
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 
 LONGEST_TEXT = 80
 _SIGNS = str.maketrans(

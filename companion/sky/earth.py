@@ -8,7 +8,7 @@ import numpy as np
 from skyfield.api import Time, Timescale
 from skyfield.data import iers
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.solar_system import FIRST_UTC, LAST_UTC
 
 _MJD_EPOCH = datetime(1858, 11, 17, tzinfo=UTC)

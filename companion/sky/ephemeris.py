@@ -11,7 +11,7 @@ from skyfield.api import load_file, wgs84
 from skyfield.positionlib import Barycentric
 from skyfield.toposlib import GeographicPosition
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.apparent import Observer, proper_columns
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment

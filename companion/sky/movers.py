@@ -13,7 +13,7 @@ from typing import Protocol
 
 import numpy as np
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.target import Target
 from companion.sky.vectors import FloatArray
 

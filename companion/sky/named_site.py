@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.site import Site
 from companion.sky.towns import TownIndex
 

@@ -4,7 +4,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 
 LONGEST_TEXT = 200
 _SIGNS = str.maketrans({"−": "-", "–": "-", "—": "-", "º": "°", "˚": "°", ",": "."})

@@ -4,7 +4,7 @@ import re
 from datetime import UTC, date, datetime, time, timedelta, timezone, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 
 _DO = "Give a time as 2026-11-25T21:30, 2026-11-26T01:30:00Z or 21:30."
 _KEPT = "The time before is kept."

@@ -7,7 +7,7 @@ from threading import Lock
 
 import numpy as np
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.catalogue import Catalogue, load_catalogue, place_target
 from companion.sky.direction import parse_direction

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.bayer import GREEK, LETTER_CODES, bayer_text, split_code
 from companion.sky.catalogue import Catalogue
 from companion.sky.search_entries import fame

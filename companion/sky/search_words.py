@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.hit import Hit, Match
 from companion.sky.search_exact import Called
 from companion.sky.spelling import MOST_LETTERS

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.sky.advice import AdviceError
+from companion.advice import AdviceError
 from companion.sky.resources import resource
 from companion.sky.spelling import fold
 from companion.sky.vectors import FloatArray, unit_vectors

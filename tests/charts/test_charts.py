@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from companion.advice import AdviceError
 from companion.charts import (
     ChartKind,
     ChartView,
@@ -34,15 +35,7 @@ from companion.finding import (
 )
 from companion.instant import Choices
 from companion.mount import Mount, Sighting
-from companion.sky import (
-    DRY_PAN,
-    LOON_BARRENS,
-    AdviceError,
-    Ephemeris,
-    Site,
-    TargetTable,
-    load_catalogue,
-)
+from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Site, TargetTable, load_catalogue
 
 UTC_DARK = datetime(2026, 10, 11, 2, tzinfo=UTC)
 UP = np.array([0.0, 0.0, 1.0])

@@ -3,8 +3,9 @@ import ephem.stars
 import pytest
 from skyfield.named_stars import named_star_dict
 
+from companion.advice import AdviceError
 from companion.finding import Hemisphere, find_group, load_groups
-from companion.sky import AdviceError, Catalogue, separation_deg, unit_vectors
+from companion.sky import Catalogue, separation_deg, unit_vectors
 
 
 def test_forty_groups_and_more_for_both_halves_of_the_earth() -> None:

@@ -3,6 +3,7 @@ import math
 import numpy as np
 import pytest
 
+from companion.advice import AdviceError
 from companion.finding import (
     Eyepiece,
     Finder,
@@ -14,7 +15,6 @@ from companion.finding import (
     view_matrix,
 )
 from companion.finding.optics import eyepiece_optics
-from companion.sky import AdviceError
 
 WIDE = Eyepiece("30 mm", 30.0, 68.0)
 STOPPED = Eyepiece("10 mm", 10.0, 60.0, field_stop_mm=12.0)

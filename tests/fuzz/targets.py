@@ -7,10 +7,10 @@ from typing import Final
 
 from hypothesis import strategies as st
 
+from companion.advice import AdviceError
 from companion.mount import Mount, parse_mount, parse_sightings
 from companion.night import read_horizon, read_list
 from companion.sky import (
-    AdviceError,
     load_search,
     parse_direction,
     parse_latitude,

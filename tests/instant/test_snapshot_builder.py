@@ -3,12 +3,12 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from companion.advice import AdviceError
 from companion.instant import Choices, CompassZone, SnapshotBuilder, Trend
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,
     POLARIS,
-    AdviceError,
     Ephemeris,
     Kind,
     Site,

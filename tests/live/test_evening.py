@@ -6,10 +6,11 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.advice import AdviceError
 from companion.instant import FittingFacts
 from companion.journal import FILE_NAME, Journal, Outcome, Settings, read_settings
 from companion.live import WOODEN, Evening, SortBy
-from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, AdviceError, Kind, Site, Target
+from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, Kind, Site, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)
 SATURN = Target("body:saturn", "Saturn", Kind.PLANET, body="saturn")

@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.advice import AdviceError
 from companion.journal import FILE_NAME, Journal, Settings
 from companion.live import WOODEN, Evening, LivePosition, LiveReadings
-from companion.sky import LOON_BARRENS, AdviceError
+from companion.sky import LOON_BARRENS
 
 NEAR = LivePosition(45.2031, -62.3042)
 FAR = LivePosition(-32.4, 20.8, 1480.0)

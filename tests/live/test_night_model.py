@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.advice import AdviceError
 from companion.journal import Journal, Outcome, Settings
 from companion.live import (
     Evening,
@@ -19,7 +20,7 @@ from companion.live import (
     Seen,
     Wanted,
 )
-from companion.sky import LOON_BARRENS, AdviceError, Kind, Target
+from companion.sky import LOON_BARRENS, Kind, Target
 
 DEMO_UTC = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837, magnitude=0.03)

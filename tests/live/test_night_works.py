@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from companion.advice import AdviceError
 from companion.live import (
     Around,
     Ease,
@@ -28,7 +29,7 @@ from companion.live import (
 from companion.live.night_questions import Answer, Question
 from companion.live.threads.night_answers import NightWorks
 from companion.night import Blocked, Cancelled, Grade, find_instrument
-from companion.sky import LOON_BARRENS, AdviceError, Kind, Site, Target, load_catalogue
+from companion.sky import LOON_BARRENS, Kind, Site, Target, load_catalogue
 
 NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 TROMSOE = Site("Tromsø", 69.65, 18.96, 10.0, "Europe/Oslo")

@@ -8,10 +8,11 @@ from threading import Event
 import pytest
 from pytestqt.qtbot import QtBot
 
+from companion.advice import AdviceError
 from companion.live import Around, ImportQuestion, ImportView, NightQuestion, PlannerThread
 from companion.live.night_questions import Answer, Question
 from companion.night import Cancelled, ImportedList
-from companion.sky import LOON_BARRENS, AdviceError
+from companion.sky import LOON_BARRENS
 
 AROUND = Around(LOON_BARRENS, datetime(2026, 10, 10, 23, 14, tzinfo=UTC), None, 10.0)
 

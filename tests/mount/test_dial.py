@@ -4,6 +4,7 @@ import math
 import pytest
 from hypothesis import assume, given, strategies as st
 
+from companion.advice import AdviceError
 from companion.mount import (
     CountedFrom,
     Dial,
@@ -14,7 +15,6 @@ from companion.mount import (
     reading_of,
     shown,
 )
-from companion.sky import AdviceError
 
 ROUND = Dial()
 SIGNED = Dial(low_deg=-180.0, high_deg=180.0)

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.mount import (
     CountedFrom,
     Dial,
@@ -14,7 +15,6 @@ from companion.mount import (
     parse_mount,
     read_mount,
 )
-from companion.sky import AdviceError
 
 
 def reals(low: float, high: float) -> st.SearchStrategy[float]:

@@ -3,9 +3,9 @@ from datetime import UTC, datetime
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.mount import PLAIN_MOUNT, parse_sightings
 from companion.mount.sightings_csv import MOST_ROWS
-from companion.sky import AdviceError
 
 HEAD = "utc,target,azimuth_reading_deg,altitude_reading_deg"
 GOOD = "2026-11-25T21:30:00Z,Vega,142.5,41.3"

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.night.hours.horizon_import import read_horizon
-from companion.sky import AdviceError, Site, horizon_altitude_deg
+from companion.sky import Site, horizon_altitude_deg
 
 
 def test_a_horizon_is_joined_by_straight_lines_over_north() -> None:

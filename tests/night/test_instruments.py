@@ -5,12 +5,12 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.finding import Eyepiece, Instrument, InstrumentKind
 from companion.night.sight.instruments import eye, find_instrument, ready_instruments
 from companion.night.sight.observer import Conditions, Observer, Practice
 from companion.night.sight.star_limit import star_limit
 from companion.night.sight.views import usual_views, views_of
-from companion.sky import AdviceError
 
 OBSERVER = Observer()
 

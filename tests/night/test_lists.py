@@ -10,11 +10,12 @@ import icalendar
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from companion.advice import AdviceError
 from companion.night.lists.export import order_calendar, order_csv
 from companion.night.lists.reader import ImportedList, read_list
 from companion.night.order.order import NightOrder, PlannedStop
 from companion.night.progress import Cancelled
-from companion.sky import LOON_BARRENS, AdviceError, Kind, SearchIndex, Target, load_catalogue
+from companion.sky import LOON_BARRENS, Kind, SearchIndex, Target, load_catalogue
 
 START = datetime(2026, 10, 11, 1, 0, tzinfo=UTC)
 

@@ -5,12 +5,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from companion.advice import AdviceError
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.tonight import TonightRequest, rank_tonight
 from companion.night.hours.my_hours import MyHours
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
-from companion.sky import LOON_BARRENS, AdviceError, Ephemeris, zone_of
+from companion.sky import LOON_BARRENS, Ephemeris, zone_of
 
 HALIFAX = zone_of("America/Halifax")  # UTC-3 in summer, UTC-4 in winter
 MIDDLE = datetime(2026, 10, 11, 3, 55, tzinfo=UTC)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings, strategies as st
 
+from companion.advice import AdviceError
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.plan import NightPlan, plan_night
 from companion.night.order.order import NightOrder, order_plans, order_queue
@@ -18,7 +19,7 @@ from companion.night.order.session import Blocked, Session, Wish
 from companion.night.progress import Cancelled
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
-from companion.sky import AdviceError, Ephemeris, SearchIndex, Target, load_catalogue
+from companion.sky import Ephemeris, SearchIndex, Target, load_catalogue
 
 NAMES = (
     "m 13", "m 57", "m 27", "albireo", "m 31", "m 33", "double cluster", "almach", "saturn",

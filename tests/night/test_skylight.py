@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.night.sight.air import airmass, usual_extinction
 from companion.night.sight.scales import (
     bortle_class,
@@ -16,7 +17,6 @@ from companion.night.sight.scales import (
     zenith_of_limit,
 )
 from companion.night.sight.skylight import Lights, glow_nl, moon_nl, sky_light, sun_nl
-from companion.sky import AdviceError
 
 FULL_MOON = Lights(-40.0, 45.0, 0.0)
 

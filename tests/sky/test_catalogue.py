@@ -1,7 +1,8 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.sky import AdviceError, Catalogue, Kind, Target, load_catalogue, place_target
+from companion.advice import AdviceError
+from companion.sky import Catalogue, Kind, Target, load_catalogue, place_target
 
 
 @pytest.fixture(scope="module")

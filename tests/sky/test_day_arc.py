@@ -5,12 +5,12 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
+from companion.advice import AdviceError
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,
     MOON,
     SUN,
-    AdviceError,
     Diurnal,
     Ephemeris,
     Kind,

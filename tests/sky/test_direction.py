@@ -1,7 +1,7 @@
 import pytest
 from hypothesis import given, strategies as st
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 from companion.sky.direction import parse_direction
 
 ORION = (83.8250, -5.3833)

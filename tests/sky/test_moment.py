@@ -3,12 +3,12 @@ from datetime import UTC, datetime, timedelta
 import numpy as np
 import pytest
 
+from companion.advice import AdviceError
 from companion.sky import (
     LOON_BARRENS,
     MOON,
     POLARIS,
     SUN,
-    AdviceError,
     Ephemeris,
     Kind,
     Site,

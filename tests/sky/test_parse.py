@@ -4,8 +4,8 @@ from datetime import UTC, datetime, time, timedelta
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.advice import AdviceError
 from companion.sky import (
-    AdviceError,
     parse_latitude,
     parse_longitude,
     parse_place,

@@ -3,15 +3,8 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from companion.sky import (
-    AdviceError,
-    Kind,
-    Match,
-    SearchIndex,
-    hit_text,
-    load_catalogue,
-    load_search,
-)
+from companion.advice import AdviceError
+from companion.sky import Kind, Match, SearchIndex, hit_text, load_catalogue, load_search
 from companion.sky.spelling import fold, nearest
 
 

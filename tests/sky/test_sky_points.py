@@ -6,11 +6,11 @@ import erfa
 import numpy as np
 import pytest
 
+from companion.advice import AdviceError
 from companion.sky import (
     DRY_PAN,
     LOON_BARRENS,
     SUN,
-    AdviceError,
     Ephemeris,
     Site,
     TargetTable,

@@ -3,7 +3,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from hypothesis import given, settings, strategies as st
 
-from companion.sky import AdviceError, TownIndex, time_zone_at
+from companion.advice import AdviceError
+from companion.sky import TownIndex, time_zone_at
 
 
 @pytest.fixture(scope="module")

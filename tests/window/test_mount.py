@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from companion.advice import AdviceError
 from companion.instant import AlignmentFacts, HandlingFacts
-from companion.sky import AdviceError
 from companion.window import MainWindow
 from companion.window.aim.field_circles import CircleFacts
 from companion.window.forms.look_up_sheet import LookUpSheet

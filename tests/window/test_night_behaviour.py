@@ -9,9 +9,9 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtTest import QTest
 
+from companion.advice import AdviceError
 from companion.journal import Outcome
 from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
-from companion.sky import AdviceError
 from companion.window import MainWindow
 from companion.window.journal.panel import JournalPanel
 from companion.window.kit.labels import Label, placed

@@ -2,7 +2,8 @@ from pathlib import Path
 
 import pytest
 
-from companion.sky import LOON_BARRENS, AdviceError
+from companion.advice import AdviceError
+from companion.sky import LOON_BARRENS
 from companion.window.place.sky_fields import (
     horizon_words,
     sky_text,

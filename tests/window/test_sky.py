@@ -12,9 +12,10 @@ from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QWheelEvent
 from PySide6.QtTest import QTest
 
+from companion.advice import AdviceError
 from companion.charts import ChartKind, SkyFrame, lens_of
 from companion.live import Severity
-from companion.sky import DRY_PAN, LOON_BARRENS, AdviceError, load_catalogue
+from companion.sky import DRY_PAN, LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.words import NOTHING
 from companion.window.forms.prompt_sheet import PromptSheet

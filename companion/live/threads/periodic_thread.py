@@ -8,7 +8,7 @@ from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, Qt, QThread, QTimer, Signal, Slot
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 
 _log = logging.getLogger(__name__)
 _USUAL_HZ = 2.0

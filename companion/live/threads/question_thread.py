@@ -13,7 +13,7 @@ from typing import Any, Protocol
 
 from PySide6.QtCore import QObject, QThread, Signal, Slot
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 
 _log = logging.getLogger(__name__)
 Kind = str | type  # of a question: a name, or its class

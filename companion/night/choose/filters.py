@@ -5,9 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.advice import AdviceError
 from companion.night.choose.candidates import Candidates
 from companion.night.sight.grades import GRADES, Grade
-from companion.sky import AdviceError, Kind, kind_text
+from companion.sky import Kind, kind_text
 
 FloatArray = NDArray[np.float64]
 

@@ -4,8 +4,8 @@ import csv
 from dataclasses import dataclass
 from itertools import pairwise
 
+from companion.advice import AdviceError
 from companion.night.lists.text_file import decode, sniffed_delimiter
-from companion.sky import AdviceError
 from companion.untrusted import Limits, read_file
 
 LOWEST_DEG, HIGHEST_DEG = 0.0, 90.0

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta, tzinfo
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 
 _NO_TIME = "Give two clock times, such as 20:30 and 00:30."
 

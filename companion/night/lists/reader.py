@@ -4,12 +4,12 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from companion.advice import AdviceError
 from companion.night.choose.filters import kinds_named
 from companion.night.lists.rows import MOST_LINES, ListRow, count_lines, rows_of
 from companion.night.lists.text_file import LIST_LIMITS, decode
 from companion.night.progress import Progress, go_on
 from companion.sky import (
-    AdviceError,
     Kind,
     SearchIndex,
     Target,

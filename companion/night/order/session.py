@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from companion.sky import AdviceError, Target
+from companion.advice import AdviceError
+from companion.sky import Target
 
 _LONGEST = timedelta(hours=24)
 

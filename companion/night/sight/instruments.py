@@ -1,8 +1,8 @@
 """Instruments ready to pick, as most people own them (common practice, no source)."""
 
+from companion.advice import AdviceError
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.night.sight.observer import Observer
-from companion.sky import AdviceError
 
 _EYEPIECES = (
     Eyepiece("32 mm", 32.0, 52.0, 27.0),

@@ -4,8 +4,9 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from companion.advice import AdviceError
 from companion.night.sight.air import usual_extinction
-from companion.sky import AdviceError, Site
+from companion.sky import Site
 
 ASSUMED_ZENITH = 21.0  # mag/arcsec²: countryside, where a person gave nothing
 _YOUNGEST, _OLDEST = 5.0, 110.0

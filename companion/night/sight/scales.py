@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 
 FloatArray = NDArray[np.float64]
 

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
+from companion.advice import AdviceError
 from companion.finding import Eyepiece, Instrument, InstrumentKind
 from companion.night.sight.observer import Observer
-from companion.sky import AdviceError
 
 LABORATORY_PUPIL_MM = 7.0  # of the young observers whose thresholds the formulas rest on
 _DAWES_ARCSEC_MM = 116.0

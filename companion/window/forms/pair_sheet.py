@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
-from companion.sky import AdviceError
+from companion.advice import AdviceError
 from companion.window.frame.keys import ENTRY
 from companion.window.frame.screen import Action
 from companion.window.frame.sheet import Field, Sheet

@@ -3,8 +3,9 @@
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.live import Severity
-from companion.sky import AdviceError, clock_text, parse_time, twice_words, zone_of
+from companion.sky import clock_text, parse_time, twice_words, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:

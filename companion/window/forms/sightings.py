@@ -3,8 +3,8 @@
 from functools import partial
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.mount import PLAIN_MOUNT, parse_reading
-from companion.sky import AdviceError
 from companion.window.aim.words import numbers, withheld
 from companion.window.forms.pair_sheet import PairPrompt
 

@@ -8,9 +8,10 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import QWidget
 
+from companion.advice import AdviceError
 from companion.journal import Night, Outcome, Tick, from_plain
 from companion.live import FamousLists, FileKind, JournalView
-from companion.sky import AdviceError, Target, altitude_text, clock_text, compass_point, zone_of
+from companion.sky import Target, altitude_text, clock_text, compass_point, zone_of
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.frame.keys import JOURNAL
 from companion.window.frame.screen import Action, Screen

@@ -4,9 +4,9 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.live import WOODEN
 from companion.mount import PLAIN_MOUNT, Mount, checked_mount, read_mount, write_mount
-from companion.sky import AdviceError
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField

@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.finding import (
     Eyepiece,
     Finder,
@@ -14,7 +15,7 @@ from companion.finding import (
     optics_of,
     viewing_text,
 )
-from companion.sky import AdviceError, angle_text
+from companion.sky import angle_text
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import number_in

@@ -3,8 +3,9 @@
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from companion.advice import AdviceError
 from companion.mount import CountedFrom, Dial, Mount, shown_step_deg
-from companion.sky import AdviceError, altitude_text
+from companion.sky import altitude_text
 from companion.window.forms.prompts import number_in
 from companion.window.kit.record_page import Part
 

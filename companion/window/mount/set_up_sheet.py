@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
+from companion.advice import AdviceError
 from companion.live import Severity
 from companion.mount import (
     NorthLook,
@@ -20,7 +21,6 @@ from companion.mount import (
     set_up_steps,
     shadow_sighting,
 )
-from companion.sky import AdviceError
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.frame.keys import SET_UP
 from companion.window.frame.screen import Action

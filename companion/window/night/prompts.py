@@ -4,7 +4,8 @@ from dataclasses import replace
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
-from companion.sky import AdviceError, clock_text, parse_time, zone_of
+from companion.advice import AdviceError
+from companion.sky import clock_text, parse_time, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import number_in, say_which
 from companion.window.night.words import hours_text

@@ -4,8 +4,8 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.sky import (
-    AdviceError,
     Site,
     parse_latitude,
     parse_longitude,

@@ -4,8 +4,9 @@ import re
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.live import Severity
-from companion.sky import AdviceError, Site
+from companion.sky import Site
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:

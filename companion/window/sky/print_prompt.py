@@ -4,8 +4,9 @@ import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from companion.advice import AdviceError
 from companion.live import Severity
-from companion.sky import AdviceError, Target, zone_of
+from companion.sky import Target, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
