@@ -5,8 +5,8 @@ from datetime import datetime, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray
 from companion.charts.frame import Float32Array, SkyIndex
 from companion.night import Conditions, EyeSky, eye_sky
 from companion.sky import Moment, Site
@@ -21,7 +21,7 @@ class ByEye:
 
     limit: float  # the faintest star anywhere
     drawn_limit: float  # the same, or that of the dark while it is too bright for any star
-    drawn: NDArray[np.bool_]  # (k,) of the brightest stars: those found where they stand
+    drawn: BoolArray  # (k,) of the brightest stars: those found where they stand
     sun_altitude_deg: float
 
 

@@ -6,7 +6,8 @@ from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import FloatArray, SkyFrame, SkyTarget
+from companion.arrays import FloatArray
+from companion.charts.frame import SkyFrame, SkyTarget
 from companion.charts.view import Lens
 from companion.finding import drift_time_s, position_angle_deg
 from companion.sky import DoubleStar, Kind, kind_text

@@ -11,12 +11,11 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.finding import Optics
 from companion.sky import DoubleStar, Kind, Site
 
-FloatArray = NDArray[np.float64]
 Float32Array = NDArray[np.float32]
-IntArray = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,7 +38,7 @@ class SkyIndex:
     deep_names: tuple[str, ...]
     deep_kinds: tuple[Kind, ...]
     deep_magnitude: Float32Array  # (m,), NaN where unknown
-    deep_known: NDArray[np.bool_]  # Messier and Caldwell
+    deep_known: BoolArray  # Messier and Caldwell
     deep_axes_deg: Float32Array  # (m, 2) major, minor, NaN where unknown
     deep_angle_deg: Float32Array  # (m,) position angle of the major axis, NaN where unknown
 
@@ -131,7 +130,7 @@ class SkyFrame:
     sun_altitude_deg: float
     eye_limit: float  # the faintest star that the eye finds anywhere in this sky
     drawn_limit: float  # the same, or that of the dark while it is too bright for any star
-    by_eye: NDArray[np.bool_]  # (k,) of the brightest stars: what the eye finds where they stand
+    by_eye: BoolArray  # (k,) of the brightest stars: what the eye finds where they stand
     optics: tuple[Optics, ...]  # with the chosen instrument, widest field first
     finder: Optics  # what hops go through: the widest of them, or a usual finder
     target: SkyTarget | None = None

@@ -5,7 +5,8 @@ from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import FloatArray, IntArray, SkyIndex
+from companion.arrays import FloatArray, IntArray
+from companion.charts.frame import SkyIndex
 from companion.finding import load_groups
 from companion.sky import Catalogue, Kind, julian_year, moved, unit_vectors
 

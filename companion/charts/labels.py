@@ -5,7 +5,8 @@ from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import FloatArray, SkyFrame
+from companion.arrays import FloatArray
+from companion.charts.frame import SkyFrame
 from companion.charts.things import Dots, DrawnBody, DrawnName, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
 

@@ -6,19 +6,11 @@ from datetime import datetime, timedelta
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from companion.advice import AdviceError
+from companion.arrays import BoolArray, FloatArray
 from companion.charts.by_eye import EyeKeeper
-from companion.charts.frame import (
-    Float32Array,
-    FloatArray,
-    SkyBody,
-    SkyFrame,
-    SkyIndex,
-    SkyPaths,
-    SkyTarget,
-)
+from companion.charts.frame import Float32Array, SkyBody, SkyFrame, SkyIndex, SkyPaths, SkyTarget
 from companion.charts.index import (
     deep_order,
     deep_vectors,
@@ -183,7 +175,7 @@ def _seen_lines(moment: Moment, lines: FloatArray) -> FloatArray:
     return seen
 
 
-def _middles(index: SkyIndex, stars: Float32Array, by_eye: NDArray[np.bool_]) -> FloatArray:
+def _middles(index: SkyIndex, stars: Float32Array, by_eye: BoolArray) -> FloatArray:
     """Give the middle of each group that stands clear of the horizon and mostly shows."""
     found = np.full((len(index.group_names), 3), np.nan)
     for at, (_name, rows) in enumerate(index.group_names):

@@ -3,9 +3,10 @@
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import BoolArray, FloatArray
+
 # Where a label's box stands against its anchor, best first: the middle of its box is shifted by
 # so many half widths and half heights, plus the symbol's radius the same way.
 _SIDES: Final = np.array(
@@ -122,7 +123,7 @@ def symbol_radii(
     return np.asarray(smallest * (largest / smallest) ** part)
 
 
-def _covers(low: FloatArray, high: FloatArray, boxes: FloatArray) -> NDArray[np.bool_]:
+def _covers(low: FloatArray, high: FloatArray, boxes: FloatArray) -> BoolArray:
     """Say which of (s, 2) boxes cover any of (m, 4) others; touching is no covering."""
     apart = (high[:, None, :] <= boxes[None, :, :2]) | (low[:, None, :] >= boxes[None, :, 2:])
     covers = np.asarray(~np.any(apart, axis=2))

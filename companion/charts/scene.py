@@ -7,14 +7,14 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from companion.charts.frame import FloatArray, IntArray, SkyFrame
+from companion.arrays import BoolArray, FloatArray, IntArray
+from companion.charts.frame import SkyFrame
 from companion.charts.labels import Marked, labels_of
 from companion.charts.placing import symbol_radii
 from companion.charts.things import Dots, DrawnBody, DrawnDouble, DrawnName, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
 from companion.sky import horizon_altitude_deg
 
-_BOOL = NDArray[np.bool_]
 _BRIGHTEST: Final = -1.0
 _MOST_SIGNS: Final = 160
 _FAR: Final = 20_000.0  # pixels: what lies farther off is drawn at this distance
@@ -27,7 +27,7 @@ class Scene:
     """All that a view shows."""
 
     stars: Dots
-    in_field: _BOOL  # (n,) of the stars
+    in_field: BoolArray  # (n,) of the stars
     lines: FloatArray  # (k, 4) of the groups: from x y, to x y
     signs: tuple[Sign, ...]
     discs: tuple[DrawnBody, ...]
@@ -97,7 +97,7 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
     return Dots(rows, places, radii)
 
 
-def _drawn(sky: SkyFrame, lens: Lens, rows: IntArray) -> _BOOL:
+def _drawn(sky: SkyFrame, lens: Lens, rows: IntArray) -> BoolArray:
     """Say which stars (n,) the chart shows: by eye, what this sky lets the eye find there."""
     shown = np.asarray(sky.index.star_magnitude[rows] <= lens.star_limit)
     if not lens.by_eye:
@@ -108,7 +108,7 @@ def _drawn(sky: SkyFrame, lens: Lens, rows: IntArray) -> _BOOL:
     return shown
 
 
-def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> _BOOL:
+def _above(sky: SkyFrame, vectors: NDArray[np.float32]) -> BoolArray:
     """Say which directions stand above the site's horizon."""
     if not sky.site.horizon:
         return np.asarray(vectors[:, 2] > 0.0)

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from companion.charts.frame import FloatArray, IntArray, SkyBody
+from companion.arrays import FloatArray, IntArray
+from companion.charts.frame import SkyBody
 from companion.sky import DoubleStar, Kind
 
 

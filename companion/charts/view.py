@@ -6,9 +6,9 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-from companion.charts.frame import Float32Array, FloatArray, SkyFrame
+from companion.arrays import BoolArray, FloatArray
+from companion.charts.frame import Float32Array, SkyFrame
 from companion.finding import Optics, ViewFrame, Viewing, finder_limit
 from companion.sky import STARS_COMPLETE_TO_MAG
 
@@ -140,7 +140,7 @@ class ChartView:
         """Give the direction (..., 3) at a place."""
         return self.frame.unproject((place - self.middle) / np.array([self.scale, -self.scale]))
 
-    def near(self, vectors: FloatArray | Float32Array, more_deg: float = 0.0) -> NDArray[np.bool_]:
+    def near(self, vectors: FloatArray | Float32Array, more_deg: float = 0.0) -> BoolArray:
         """Say which directions (n, 3) can lie in the area."""
         reach = min(self.reach_deg + more_deg, 180.0)
         # In single precision, where the vectors are: the whole catalogue is asked in every frame.

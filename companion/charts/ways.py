@@ -7,7 +7,8 @@ from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import FloatArray, SkyHop, SkyPaths, SkyWay
+from companion.arrays import FloatArray
+from companion.charts.frame import SkyHop, SkyPaths, SkyWay
 from companion.charts.mount_view import MountChart
 from companion.finding import (
     FieldStars,

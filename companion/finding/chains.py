@@ -6,9 +6,10 @@ from typing import Final
 
 import numpy as np
 
+from companion.arrays import IntArray
 from companion.finding.curves import curve_ways
 from companion.finding.groups import Group
-from companion.finding.guide import GuideStars, IntArray
+from companion.finding.guide import GuideStars
 from companion.finding.lines import (
     NO_GROUP,
     Pairs,

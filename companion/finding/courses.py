@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from companion.finding.guide import FloatArray
+from companion.arrays import FloatArray
 
 
 class Course(StrEnum):

@@ -11,8 +11,9 @@ from typing import Final
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.finding.groups import Group
-from companion.finding.guide import UP, FloatArray, GuideStars
+from companion.finding.guide import UP, GuideStars
 from companion.finding.lines import angles_deg, bearing_deg, onward
 from companion.finding.ways import Way, WayKind
 

@@ -4,9 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from companion.finding.guide import FloatArray, IntArray, seen_vectors
+from companion.arrays import BoolArray, FloatArray, IntArray
+from companion.finding.guide import seen_vectors
 from companion.sky import StarColumns
 
 
@@ -18,7 +19,7 @@ class FieldStars:
     magnitude: FloatArray
     colour_index: FloatArray  # B - V
     vectors: FloatArray  # (n, 3), as seen_vectors has them
-    by_eye: NDArray[np.bool_]  # (n,) whether the bare eye finds it: hops start there
+    by_eye: BoolArray  # (n,) whether the bare eye finds it: hops start there
     name_of: Callable[[int], str]  # HIP number to the name shown
 
     @classmethod

@@ -6,13 +6,11 @@ from functools import cached_property
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray, IntArray
 from companion.finding.groups import Group, load_groups
 from companion.sky import Catalogue, Target, unit_vectors
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.int64]
 
 LOWEST_DEG: Final = 8.0  # lower stars drown in haze (common practice, no source)
 UP: Final = (0.0, 0.0, 1.0)  # the zenith among seen vectors

@@ -5,9 +5,10 @@ from typing import Final
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.finding.courses import seen_course
 from companion.finding.field_stars import FieldStars
-from companion.finding.guide import UP, FloatArray
+from companion.finding.guide import UP
 from companion.finding.hop_steps import Hop, Hops
 from companion.finding.hop_words import clock_hour, hop_sentence
 from companion.finding.landmarks import landmark, place_landmark

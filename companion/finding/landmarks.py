@@ -4,8 +4,8 @@ from typing import Final
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.finding.field_stars import FieldStars
-from companion.finding.guide import FloatArray
 from companion.finding.lines import angles_deg
 
 _PAIR_PART: Final = 0.08  # of the field: so near, two stars are seen as one thing

@@ -6,10 +6,10 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.finding.groups import Group
-from companion.finding.guide import FloatArray, GuideStars, IntArray
+from companion.finding.guide import GuideStars
 
 NO_GROUP: Final = -1
 _GAP_DEG: Final = (1.4, 36.0)  # closer pairs point badly, wider ones are no pair to the eye
@@ -28,7 +28,7 @@ class Pairs:
     def __len__(self) -> int:
         return len(self.first)
 
-    def where(self, mask: NDArray[np.bool_]) -> "Pairs":
+    def where(self, mask: BoolArray) -> "Pairs":
         """Keep some of the pairs."""
         return Pairs(self.first[mask], self.second[mask], self.gap_deg[mask], self.group[mask])
 

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from companion.advice import AdviceError
+from companion.arrays import FloatArray
 from companion.finding.instrument import Eyepiece, Instrument, InstrumentKind, Viewing
 
 _SIDEREAL_ARCSEC_PER_S: Final = 15.041067  # 360 degrees in a sidereal day of 86164.09 s
@@ -33,7 +33,7 @@ class Optics:
     viewing: Viewing
 
 
-def view_matrix(viewing: Viewing) -> NDArray[np.float64]:
+def view_matrix(viewing: Viewing) -> FloatArray:
     """Give the 2×2 matrix from the upright view (x right, y up) to what the instrument shows."""
     return np.array(_TURNS[viewing])
 

@@ -4,8 +4,8 @@ from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray
 from companion.finding.chains import chain_ways
 from companion.finding.courses import course_to
 from companion.finding.curves import CATCHES_THE_EYE, curve_ways
@@ -80,7 +80,7 @@ def _far_beside(stars: GuideStars, group: Group, place: Place) -> list[Way]:
     return [beside_way(stars, row, place, group) for row in near.tolist()]
 
 
-def _leaves_out(way: Way, stars: GuideStars, leads: NDArray[np.bool_]) -> bool:
+def _leaves_out(way: Way, stars: GuideStars, leads: BoolArray) -> bool:
     """Keep ways that do not use the target itself as a star on the way."""
     return all(
         leads[stars.rows[hip]] for hip in (*way.stars, *(way.first.stars if way.first else ()))

@@ -8,12 +8,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.finding.instrument import Viewing
 from companion.finding.optics import view_matrix
 
-FloatArray = NDArray[np.float64]
 _DEGREE = 180.0 / np.pi
 
 

@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.finding.field_stars import FieldStars
-from companion.finding.guide import FloatArray, IntArray
 from companion.finding.lines import angles_deg
 from companion.finding.single_ways import Place
 
@@ -32,7 +31,7 @@ class Web:
     cost: FloatArray
     arrival: FloatArray
     magnitude: FloatArray
-    by_eye: NDArray[np.bool_]
+    by_eye: BoolArray
 
 
 def leg_limit_deg(field_deg: float) -> float:
@@ -61,7 +60,7 @@ def weave(stars: FieldStars, place: Place, field_deg: float, radius_deg: float) 
     return Web(rows, cost, np.append(arrival, 0.0), magnitude, stars.by_eye[rows])
 
 
-def cheapest_route(web: Web, closed: NDArray[np.bool_]) -> list[int]:
+def cheapest_route(web: Web, closed: BoolArray) -> list[int]:
     """Give the nodes from a bright star to the place, by Dijkstra's method (1959); [] if none.
 
     The search runs backwards from the place, so one pass weighs every start.
@@ -70,7 +69,7 @@ def cheapest_route(web: Web, closed: NDArray[np.bool_]) -> list[int]:
     ----------
     web : Web
         Nodes and legs.
-    closed : NDArray[np.bool_]
+    closed : BoolArray
         Stars (n,) not to be used.
     """
     count = len(web.rows)
@@ -96,7 +95,7 @@ def cheapest_route(web: Web, closed: NDArray[np.bool_]) -> list[int]:
     return route
 
 
-def _start_costs(magnitude: FloatArray, closed: NDArray[np.bool_]) -> FloatArray:
+def _start_costs(magnitude: FloatArray, closed: BoolArray) -> FloatArray:
     """Weigh stars to start from: the brighter, the better; faint ones only to save several hops."""
     patience = 1.5 * np.maximum(magnitude - _EASY_START, 0.0)
     usable = (magnitude <= _FAINTEST_START) & ~closed

@@ -12,8 +12,9 @@ from typing import Final
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.finding.courses import OVERHEAD_DEG, SEEN, Course, Told, course_to
-from companion.finding.guide import UP, FloatArray, GuideStars
+from companion.finding.guide import UP, GuideStars
 from companion.finding.lines import angles_deg, cross, onward, point_between
 from companion.finding.single_ways import Place
 from companion.finding.way_words import (

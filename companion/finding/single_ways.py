@@ -5,10 +5,10 @@ from functools import lru_cache
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.finding.groups import Group
-from companion.finding.guide import UP, FloatArray, GuideStars, IntArray
+from companion.finding.guide import UP, GuideStars
 from companion.finding.lines import (
     NO_GROUP,
     Lines,
@@ -55,7 +55,7 @@ class Place:
         """How high the place stands, where the frame is that of ``seen_vectors``."""
         return float(np.degrees(np.arcsin(np.clip(self.vector[2], -1.0, 1.0))))
 
-    def leads(self, hip: IntArray, distance_deg: FloatArray) -> NDArray[np.bool_]:
+    def leads(self, hip: IntArray, distance_deg: FloatArray) -> BoolArray:
         """Say which stars (n,), so far from the place, are another thing than the target."""
         other = np.asarray(distance_deg >= SAME_DEG)
         if self.own:

@@ -2,7 +2,8 @@
 
 import numpy as np
 
-from companion.finding.guide import FloatArray, GuideStars
+from companion.arrays import FloatArray
+from companion.finding.guide import GuideStars
 from companion.finding.projection import arc_between
 from companion.finding.single_ways import Place
 from companion.finding.ways import Way, WayKind

@@ -9,9 +9,10 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.finding.field_stars import FieldStars
 from companion.finding.groups import load_groups
-from companion.finding.guide import LOWEST_DEG, FloatArray, GuideStars, guide_targets, seen_vectors
+from companion.finding.guide import LOWEST_DEG, GuideStars, guide_targets, seen_vectors
 from companion.finding.lines import angles_deg
 from companion.finding.optics import Optics
 from companion.finding.single_ways import Place

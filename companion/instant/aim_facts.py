@@ -3,8 +3,8 @@
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.finding import Optics
 from companion.instant.aligner import RowReadings
 from companion.instant.events import Events
@@ -35,7 +35,7 @@ from companion.sky import (
 )
 
 ReadingOf = Callable[[float, float, Sequence[Optics]], Reading | None]
-RowReadingsOf = Callable[[NDArray[np.float64], NDArray[np.float64]], RowReadings | None]
+RowReadingsOf = Callable[[FloatArray, FloatArray], RowReadings | None]
 
 _STILL_ARCSEC_PER_S = 0.5
 _TRANSIT_HOUR_ANGLE_DEG = 2.5  # ten minutes either side
@@ -83,7 +83,7 @@ def row_facts(instant: Instant, readings_of: RowReadingsOf) -> tuple[RowFacts, .
     )
 
 
-def _finite(values: NDArray[np.float64]) -> list[float | None]:
+def _finite(values: FloatArray) -> list[float | None]:
     """Give the values, None where an event never comes."""
     found: list[float | None] = values.tolist()
     for row in np.flatnonzero(np.isinf(values)).tolist():
@@ -91,7 +91,7 @@ def _finite(values: NDArray[np.float64]) -> list[float | None]:
     return found
 
 
-def _distance_to(row: int, count: int, places: Horizontal) -> NDArray[np.float64]:
+def _distance_to(row: int, count: int, places: Horizontal) -> FloatArray:
     """Give the angle of the first rows from another row, by the haversine (fast, any size)."""
     az, alt = np.radians(places.azimuth_deg), np.radians(places.altitude_deg)
     half = (

@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.finding import Optics
 from companion.instant.bright_stars import BrightSky
 from companion.instant.choices import Choices
@@ -91,9 +91,7 @@ class Aligner:
             else self._fit.words or field_words(aim, []),
         )
 
-    def rows(
-        self, azimuth_deg: NDArray[np.float64], altitude_deg: NDArray[np.float64]
-    ) -> RowReadings | None:
+    def rows(self, azimuth_deg: FloatArray, altitude_deg: FloatArray) -> RowReadings | None:
         """Give the readings of all rows of the queue."""
         from companion.mount import shown_step_deg
 

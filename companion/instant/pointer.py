@@ -4,8 +4,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.instant.bright_stars import BrightSky
 from companion.instant.handling import looks_with
 from companion.instant.sky_table import Instant
@@ -35,7 +35,7 @@ class SkyPointer:
         self._stars = stars
 
     @cached_property
-    def _objects(self) -> tuple[tuple[Target, ...], NDArray[np.float64]]:
+    def _objects(self) -> tuple[tuple[Target, ...], FloatArray]:
         targets = tuple(
             target
             for target in load_catalogue().deep_sky.targets
@@ -72,9 +72,7 @@ class SkyPointer:
         nearest = int(np.argmin(away))
         return stars.names[nearest], float(away[nearest])
 
-    def _in_field(
-        self, instant: Instant, direction: NDArray[np.float64]
-    ) -> tuple[tuple[str, float], ...]:
+    def _in_field(self, instant: Instant, direction: FloatArray) -> tuple[tuple[str, float], ...]:
         """Give the objects within the widest field, nearest first."""
         targets, vectors = self._objects
         looks = looks_with(instant)

@@ -4,15 +4,13 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.model import PARAMETERS, directions_of, to_sky
 from companion.mount.observations import reading_sigma_deg
 from companion.mount.posterior import Posterior
 from companion.mount.radius import probability_within
 from companion.mount.records import Mount
-
-FloatArray = NDArray[np.float64]
 
 NO_AIM_DEG: Final = 60.0  # a target that may be farther away is not aimed at
 _STEP_RAD = 1e-5

@@ -7,8 +7,9 @@ from types import MappingProxyType
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.mount.aim import Aim, sky_covariances
 from companion.mount.dial import angle_of, reading_of
 from companion.mount.model import PARAMETERS, directions_of, to_dials, to_sky, vectors_of
@@ -17,8 +18,6 @@ from companion.mount.posterior import Posterior
 from companion.mount.priors import cases_of, overall_sigmas_deg
 from companion.mount.radius import radius_of
 from companion.mount.records import Mount, Sighting
-
-FloatArray = NDArray[np.float64]
 
 _UNDETERMINED: Final = 0.8  # share of its prior sigma above which a parameter is not yet known
 

@@ -1,11 +1,9 @@
 """Where directions in the sky stand earlier or later: the daily turn about the pole."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.sky import TURN_RAD_PER_S, equator_axes, turned_west
-
-FloatArray = NDArray[np.float64]
 
 
 def turned_with_sky(vectors: FloatArray, latitude_deg: float, seconds: FloatArray) -> FloatArray:

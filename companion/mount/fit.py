@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.alignment import Alignment, in_use
 from companion.mount.model import PARAMETERS
 from companion.mount.observations import Observations, observations_of
@@ -15,8 +15,6 @@ from companion.mount.priors import Cases, cases_of
 from companion.mount.records import Mount, Sighting
 from companion.mount.slopes import misfit, misfit_and_jacobian
 from companion.mount.start import start_values
-
-FloatArray = NDArray[np.float64]
 
 _MOST_ROUNDS: Final = 12
 _MOST_HALVINGS: Final = 8

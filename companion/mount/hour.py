@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from companion.mount.daily_turn import turned_with_sky
 from companion.mount.fit import fitted, least_cost
@@ -16,8 +15,6 @@ from companion.mount.posterior import Posterior
 from companion.mount.priors import cases_of
 from companion.mount.records import Mount, Sighting
 from companion.sky import airless_deg, refracted_deg
-
-FloatArray = NDArray[np.float64]
 
 # How probable a wrong clock is, whatever the sightings say (common practice, no source).
 _WHOLE: Final = 0.02 / 24.0  # of each number of whole hours: summer time, a time zone

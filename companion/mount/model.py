@@ -29,9 +29,8 @@ the base, with its own zero and the same sag.
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import FloatArray
 
 PARAMETERS: Final = (
     "azimuth_zero",

@@ -6,8 +6,8 @@ from datetime import UTC, datetime
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.mount.aim import sky_covariances, sky_slopes
 from companion.mount.alignment import Alignment
 from companion.mount.fit import fit
@@ -18,8 +18,6 @@ from companion.mount.records import Sighting
 from companion.mount.slopes import misfit_and_jacobian
 from companion.mount.stars import BrightStars
 from companion.sky import angle_text
-
-FloatArray = NDArray[np.float64]
 
 LOWEST_DEG: Final = 15.0  # below it the air shakes and refraction is uncertain
 HIGHEST_DEG: Final = 75.0  # above it azimuth readings say little (both common practice, no source)
@@ -129,9 +127,7 @@ class _Queue:
         return radius_of(np.degrees(np.degrees(fitted)) + self.setting)
 
 
-def _covariances_with(
-    alignment: Alignment, stars: BrightStars, offered: NDArray[np.intp]
-) -> FloatArray:
+def _covariances_with(alignment: Alignment, stars: BrightStars, offered: RowArray) -> FloatArray:
     """Give the covariances (k, 7, 7) once each of the offered stars had been sighted."""
     seen = expected_observations(
         alignment.mount, stars.azimuth_deg[offered], stars.altitude_deg[offered]

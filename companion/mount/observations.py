@@ -5,13 +5,11 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray
 from companion.mount.dial import angle_of
 from companion.mount.model import vectors_of
 from companion.mount.records import Dial, Mount, Sighting
-
-FloatArray = NDArray[np.float64]
 
 _ROOT_12 = 12.0**0.5
 _STEEPEST: Final = 1e-3  # cosine of the altitude above which azimuths mean nothing
@@ -34,7 +32,7 @@ class Observations:
     altitude: FloatArray
     sigma_azimuth: FloatArray
     sigma_altitude: FloatArray
-    by_dial: NDArray[np.bool_]
+    by_dial: BoolArray
     level: bool
 
     def with_extra(self, extra: FloatArray) -> "Observations":

@@ -5,16 +5,14 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.alignment import Alignment
 from companion.mount.fit import fit
 from companion.mount.observations import observations_of
 from companion.mount.predict import expected
 from companion.mount.records import Mount, Sighting
 from companion.mount.slopes import misfit_and_jacobian
-
-FloatArray = NDArray[np.float64]
 
 QUESTIONED: Final = 1e-3  # one honest sighting in a thousand is as far off
 _LEAST_FREE: Final = 1e-6  # of a reading that alone tells a parameter

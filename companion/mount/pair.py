@@ -5,14 +5,12 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.model import PARAMETERS, to_sky, vectors_of
 from companion.mount.observations import observations_of
 from companion.mount.priors import cases_of, overall_sigmas_deg
 from companion.mount.records import Mount, Sighting
-
-FloatArray = NDArray[np.float64]
 
 _STEP_RAD = 1e-5
 _LIMIT_SIGMAS: Final = 3.29  # one honest pair in a thousand lies beyond

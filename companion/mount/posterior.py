@@ -5,13 +5,11 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.mount.observations import Observations
 from companion.mount.priors import Cases
 from companion.mount.slopes import offsets_and_slopes
-
-FloatArray = NDArray[np.float64]
 
 _LEFT_OUT: Final = 1e-3  # probability of all the cases together that are dropped
 
@@ -128,7 +126,7 @@ def _sigmas(seen: Observations, extra: FloatArray) -> FloatArray:
     return np.asarray(np.hypot(known, more).reshape(len(extra), -1))
 
 
-def _worth_keeping(weights: FloatArray) -> NDArray[np.intp]:
+def _worth_keeping(weights: FloatArray) -> RowArray:
     """Give the cases, the likeliest first, that together are as good as all."""
     order = np.argsort(-weights, kind="stable")
     enough = int(np.searchsorted(np.cumsum(weights[order]), 1.0 - _LEFT_OUT)) + 1

@@ -6,11 +6,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.alignment import Alignment
 from companion.mount.observations import Observations
 from companion.mount.slopes import offsets_and_slopes
-
-FloatArray = NDArray[np.float64]
 
 _erfc = np.vectorize(math.erfc, otypes=[float])
 

@@ -5,11 +5,9 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.records import Dial, Mount
-
-FloatArray = NDArray[np.float64]
 
 FREE_DEG: Final = 360.0 / 12.0**0.5  # sigma of a direction of which nothing is known
 ALTITUDE_ZERO_DEG: Final = 2.0

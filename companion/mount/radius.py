@@ -3,9 +3,8 @@
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import FloatArray
 
 _ANGLES = (np.arange(32) + 0.5) / 32.0 * (np.pi / 2.0)  # one quarter: the others repeat it
 _COS2, _SIN2 = np.cos(_ANGLES) ** 2, np.sin(_ANGLES) ** 2

@@ -3,12 +3,10 @@
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.model import PARAMETERS, to_dials
 from companion.mount.observations import Observations
-
-FloatArray = NDArray[np.float64]
 
 STEP_RAD: Final = 1e-5  # of the central differences: truncation and rounding are both about 1e-11
 _STEPS = np.concatenate([np.zeros((1, len(PARAMETERS))), np.eye(len(PARAMETERS))]) * STEP_RAD

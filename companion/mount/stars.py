@@ -6,15 +6,13 @@ from datetime import datetime
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.mount.alignment import Alignment
 from companion.mount.model import vectors_of
 from companion.mount.observations import as_if
 from companion.mount.predict import expected
 from companion.mount.records import Sighting
-
-FloatArray = NDArray[np.float64]
 
 _FITS: Final = 1e-3  # an honest sighting in a thousand is as far off
 _BRIGHTER: Final = 0.92  # of the logarithm, a magnitude: the brighter is mistaken more often

@@ -1,12 +1,10 @@
 """Where a fit begins: the rotation that best brings the readings onto the sky."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray
 from companion.mount.model import PARAMETERS, lean, to_dials, vectors_of
 from companion.mount.observations import Observations
-
-FloatArray = NDArray[np.float64]
 
 
 def best_rotation(
@@ -44,7 +42,7 @@ def _offset_only(seen: Observations) -> FloatArray:
     return start
 
 
-def _rotation_start(seen: Observations, full: NDArray[np.bool_]) -> FloatArray:
+def _rotation_start(seen: Observations, full: BoolArray) -> FloatArray:
     """Take a rotation apart into the lean of the vertical axis and the azimuth zero."""
     shown = vectors_of(seen.azimuth[full], seen.altitude[full])
     weights = seen.sigma_altitude[full] ** -2.0

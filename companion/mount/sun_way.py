@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.sky import SUN_DANGER_DEG
-
-FloatArray = NDArray[np.float64]
 
 _MARGIN_DEG: Final = 3.0  # beyond the danger, for a corner that is set by hand
 _STEP_DEG: Final = 5.0  # between the corners that are tried

@@ -4,15 +4,14 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.night.sight.air import airmass
 from companion.night.sight.observer import Conditions
 from companion.night.sight.scales import naked_eye_limit
 from companion.night.sight.skylight import Lights, sky_light
 from companion.sky import Moment, horizontal_separation_deg
-
-FloatArray = NDArray[np.float64]
 
 # Altitude of the Sun's centre, and the faintest star that the eye finds in a clear twilight sky
 # (common practice, no source). With the Sun 18° down twilight takes nothing away.

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from companion.sky.vectors import FloatArray
+from companion.arrays import FloatArray
 
 LIGHT_AU_PER_DAY = 173.1446326846693
 BLOCK = 16384

@@ -6,7 +6,8 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from companion.sky.vectors import FloatArray, unit_vectors
+from companion.arrays import BoolArray, FloatArray
+from companion.sky.vectors import unit_vectors
 
 _STEP_DEG: Final = 1.5
 
@@ -46,7 +47,7 @@ def _grid() -> tuple[FloatArray, FloatArray, NDArray[np.int8], FloatArray]:
     return ra, dec, cells, np.asarray(Time(None, julian_date_of_besselian_epoch(1875)).M)
 
 
-def _runs(marks: NDArray[np.bool_]) -> list[tuple[int, int]]:
+def _runs(marks: BoolArray) -> list[tuple[int, int]]:
     """Give start and end of each run of marks."""
     turns = np.flatnonzero(np.diff(np.concatenate([[0], marks.astype(np.int8), [0]])))
     return list(zip(turns[::2].tolist(), turns[1::2].tolist(), strict=True))

@@ -14,12 +14,12 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.sky.diurnal import TURN_RAD_PER_S
 from companion.sky.moment import Moment
 from companion.sky.site import Site
 from companion.sky.table import TargetTable
 from companion.sky.target import Target
-from companion.sky.vectors import FloatArray
 
 _COUNT = 16
 _ANGLES = (2.0 * np.arange(_COUNT) + 1.0) * np.pi / (2.0 * _COUNT)

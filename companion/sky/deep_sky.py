@@ -8,6 +8,7 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray
 from companion.sky.constellation import ABBREVIATIONS
 from companion.sky.resources import resource
 from companion.sky.target import Bulge, Kind, LightFrom, Target
@@ -35,8 +36,8 @@ class DeepSkyColumns:
 
     name: NDArray[np.str_]
     kind: NDArray[np.uint8]
-    ra_deg: NDArray[np.float64]
-    dec_deg: NDArray[np.float64]
+    ra_deg: FloatArray
+    dec_deg: FloatArray
     major_arcmin: NDArray[np.float32]
     minor_arcmin: NDArray[np.float32]
     position_angle_deg: NDArray[np.float32]
@@ -52,7 +53,7 @@ class DeepSkyColumns:
     ugc: NDArray[np.int32]
     pgc: NDArray[np.int32]
     duplicate_of: NDArray[np.int32]
-    real: NDArray[np.bool_]
+    real: BoolArray
 
 
 @dataclass(eq=False)

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
-from companion.sky.vectors import FloatArray, unit_vectors
+from companion.arrays import FloatArray
+from companion.sky.vectors import unit_vectors
 
 TURN_DEG_PER_S = 360.98564736629 / 86400.0  # of the Earth against the stars (UT1, IAU 1982)
 TURN_RAD_PER_S = math.radians(TURN_DEG_PER_S)

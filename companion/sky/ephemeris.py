@@ -12,6 +12,7 @@ from skyfield.positionlib import Barycentric
 from skyfield.toposlib import GeographicPosition
 
 from companion.advice import AdviceError
+from companion.arrays import FloatArray
 from companion.sky.apparent import Observer, proper_columns
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
@@ -21,7 +22,6 @@ from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import SOLAR_SYSTEM
 from companion.sky.table import TargetTable
 from companion.sky.vantage import GroundVantage, Movers
-from companion.sky.vectors import FloatArray
 
 _MOST_SITES = 8
 

@@ -8,13 +8,14 @@ from datetime import datetime
 import numpy as np
 from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.sky.apparent import BLOCK, Observer, astrometric, proper_columns
 from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.movers import Anchors, MoverFacts
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
 from companion.sky.site import Site
 from companion.sky.table import TargetTable
-from companion.sky.vectors import FloatArray, ra_dec_of, unit_vectors
+from companion.sky.vectors import ra_dec_of, unit_vectors
 
 _RATE_STEP_S = 5.0
 

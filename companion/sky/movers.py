@@ -14,8 +14,8 @@ from typing import Protocol
 import numpy as np
 
 from companion.advice import AdviceError
+from companion.arrays import FloatArray
 from companion.sky.target import Target
-from companion.sky.vectors import FloatArray
 
 LONGEST_STEP_S = 240.0  # between anchors of whatever moves up to 1″ a second, the Moon included
 _OFFSETS = np.array([-1.0, 0.0, 1.0, 2.0])

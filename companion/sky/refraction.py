@@ -8,8 +8,8 @@ Telescope* 72, 1986, 70). Pressure and temperature of the standard atmosphere (I
 import numpy as np
 from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.sky.site import Site
-from companion.sky.vectors import FloatArray
 
 LOWEST_REFRACTED_DEG = -1.0
 

@@ -5,11 +5,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import IntArray
 from companion.sky.spelling import nearest, squeeze
 
-Rows = NDArray[np.int64]
 _AFTER_ALL = "\U0010ffff"
 
 
@@ -55,7 +54,7 @@ class TextIndex:
                 found.setdefault(_in_order(text), []).append(int(number))
         return found
 
-    def _make_words(self) -> tuple[list[str], Rows, Rows]:
+    def _make_words(self) -> tuple[list[str], IntArray, IntArray]:
         """Every word in order, where its entries begin, and all entries one after the other."""
         found: dict[str, list[int]] = {}
         for number, text in enumerate(self._texts):
@@ -66,7 +65,7 @@ class TextIndex:
         starts = np.cumsum([0, *(len(found[word]) for word in words)])
         return words, starts, np.array([n for word in words for n in found[word]], dtype=np.int64)
 
-    def _make_names(self) -> tuple[list[str], Rows]:
+    def _make_names(self) -> tuple[list[str], IntArray]:
         """Names in words, and their entries."""
         numbers = [number for number, entry in enumerate(self.entries) if entry.word]
         return [self._texts[number] for number in numbers], np.array(numbers, dtype=np.int64)
@@ -127,13 +126,13 @@ class TextIndex:
         cut = [name[: len(text)] for name in names]
         return [(int(numbers[i]), slips) for i, slips in nearest(text, cut, most, fewer=1)]
 
-    def _holding(self, word: str, *, whole: bool = False) -> Rows:
+    def _holding(self, word: str, *, whole: bool = False) -> IntArray:
         words, starts, numbers = self._words
         low = bisect_left(words, word)
         high = bisect_left(words, word + ("\0" if whole else _AFTER_ALL))
         return np.unique(numbers[starts[low] : starts[high]])
 
-    def _most_famous(self, numbers: Rows, most: int) -> list[int]:
+    def _most_famous(self, numbers: IntArray, most: int) -> list[int]:
         fame = self._fame[numbers]
         if len(numbers) > most:
             numbers = numbers[np.argpartition(-fame, most)[:most]]

@@ -11,11 +11,11 @@ from datetime import datetime
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.movers import MoverFacts, Vantage
 from companion.sky.solar_system import FIRST_UTC, LAST_UTC
 from companion.sky.target import Kind, Target
-from companion.sky.vectors import FloatArray
 
 FAME = 9.0  # after the planets
 # The zenith has no azimuth; 20″ to the north of it the azimuth is 0° and does not flicker.

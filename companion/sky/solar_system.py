@@ -7,9 +7,9 @@ from datetime import UTC, datetime
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.sky.movers import Disc, MoverFacts, Vantage
 from companion.sky.target import Kind, Target
-from companion.sky.vectors import FloatArray
 
 FIRST_UTC = datetime(1899, 7, 30, tzinfo=UTC)  # what DE421 covers
 LAST_UTC = datetime(2053, 10, 8, tzinfo=UTC)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, IntArray
 from companion.sky.constellation import ABBREVIATIONS
 from companion.sky.resources import resource
 
@@ -36,15 +37,15 @@ class StarColumns:
     numbers ``constellation.ABBREVIATIONS``.
     """
 
-    hip: NDArray[np.int64]
-    ra_deg: NDArray[np.float64]
-    dec_deg: NDArray[np.float64]
-    pm_ra_mas_per_yr: NDArray[np.float64]
-    pm_dec_mas_per_yr: NDArray[np.float64]
-    parallax_mas: NDArray[np.float64]
-    magnitude: NDArray[np.float64]
-    colour_index: NDArray[np.float64]
-    scatter_mag: NDArray[np.float64]
+    hip: IntArray
+    ra_deg: FloatArray
+    dec_deg: FloatArray
+    pm_ra_mas_per_yr: FloatArray
+    pm_dec_mas_per_yr: FloatArray
+    parallax_mas: FloatArray
+    magnitude: FloatArray
+    colour_index: FloatArray
+    scatter_mag: FloatArray
     constellation: NDArray[np.uint8]
 
     def row(self, hip: int) -> int | None:
@@ -58,7 +59,7 @@ class StarColumns:
         """Give the IAU abbreviation of one star's constellation."""
         return ABBREVIATIONS[int(self.constellation[row])]
 
-    def brighter_than(self, magnitude: float) -> NDArray[np.int64]:
+    def brighter_than(self, magnitude: float) -> IntArray:
         """Give the rows of the stars brighter than a V magnitude, brightest first."""
         rows = np.flatnonzero(self.magnitude < magnitude)
         return rows[np.argsort(self.magnitude[rows], kind="stable")].astype(np.int64)

@@ -6,8 +6,9 @@ from datetime import UTC, datetime
 
 import numpy as np
 
+from companion.arrays import FloatArray
 from companion.sky.target import Target
-from companion.sky.vectors import FloatArray, unit_vectors
+from companion.sky.vectors import unit_vectors
 
 _MAS_RAD = np.pi / 180.0 / 3600.0 / 1000.0
 _J2000 = datetime(2000, 1, 1, 12, tzinfo=UTC)

@@ -9,9 +9,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.advice import AdviceError
+from companion.arrays import BoolArray, FloatArray
 from companion.sky.resources import resource
 from companion.sky.spelling import fold
-from companion.sky.vectors import FloatArray, unit_vectors
+from companion.sky.vectors import unit_vectors
 
 _EARTH_RADIUS_KM = 6371.0
 # A name typed whole counts as so many times the people, one of the other names as a part of them.
@@ -103,7 +104,7 @@ class TownIndex:
             ranked += [row for row in words if row not in weight]
         return ranked[:limit]
 
-    def _matches(self, piece: bytes, allowed: NDArray[np.bool_] | None, most: int) -> Iterator[int]:
+    def _matches(self, piece: bytes, allowed: BoolArray | None, most: int) -> Iterator[int]:
         """Give the first rows, each once, whose names hold these bytes."""
         at, given = 0, 0
         while given < most and (at := self._forms.find(piece, at)) >= 0:
@@ -115,7 +116,7 @@ class TownIndex:
                 return
             at = int(self._line_ends[row])  # at that end, since the next town may begin so
 
-    def _allowed(self, where: str) -> NDArray[np.bool_]:
+    def _allowed(self, where: str) -> BoolArray:
         """Give which rows lie in a country or state that is called so or begins so."""
         columns = self._columns
         countries = [i for i, pair in enumerate(self._countries) if _is_called(pair, where)]

@@ -10,8 +10,8 @@ from skyfield.magnitudelib import planetary_magnitude
 from skyfield.toposlib import GeographicPosition
 from skyfield.vectorlib import VectorSum
 
+from companion.arrays import FloatArray
 from companion.sky.movers import Anchors, Disc, Mover, check_holds, step_s
-from companion.sky.vectors import FloatArray
 
 _AU_KM = 149597870.7
 _GOLDEN = (math.sqrt(5.0) - 1.0) / 2.0  # its multiples fall evenly between 0 and 1

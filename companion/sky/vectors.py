@@ -1,9 +1,10 @@
 """Directions as unit vectors: rows of (n, 3) arrays, x towards RA 0, z towards the north pole."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import FloatArray
+
 _DEGREE = 180.0 / np.pi
 
 

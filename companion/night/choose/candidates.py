@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from companion.arrays import BoolArray
 from companion.night.choose.worth import Worth
 from companion.night.sight.limits import SPLIT_AT_ARCSEC
 from companion.night.sight.objects import NightObjects
@@ -26,7 +27,7 @@ class Candidates:
     objects: NightObjects
     singles: NightObjects
     worth: Worth
-    by_eye: NDArray[np.bool_]
+    by_eye: BoolArray
     keys: tuple[str, ...]
     kinds: NDArray[np.object_]  # Kind
     constellations: NDArray[np.str_]

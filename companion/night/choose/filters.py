@@ -3,14 +3,12 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from companion.advice import AdviceError
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.choose.candidates import Candidates
 from companion.night.sight.grades import GRADES, Grade
 from companion.sky import Kind, kind_text
-
-FloatArray = NDArray[np.float64]
 
 _TO_CHOOSE = tuple(kind for kind in Kind if kind is not Kind.SUN)
 SEEABLE = frozenset({Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL})
@@ -41,7 +39,7 @@ class Filters:
                 "Give a lowest and a highest altitude within 0° to 90°.",
             )
 
-    def rows(self, candidates: Candidates, seen_keys: frozenset[str]) -> NDArray[np.intp]:
+    def rows(self, candidates: Candidates, seen_keys: frozenset[str]) -> RowArray:
         """Rows that pass what needs no computing."""
         passes = np.ones(len(candidates), dtype=bool)
         if self.kinds:
@@ -55,8 +53,8 @@ class Filters:
         return np.flatnonzero(passes)
 
     def pass_at_best(
-        self, grade: NDArray[np.intp], altitude_deg: FloatArray, azimuth_deg: FloatArray
-    ) -> NDArray[np.bool_]:
+        self, grade: RowArray, altitude_deg: FloatArray, azimuth_deg: FloatArray
+    ) -> BoolArray:
         """Say which pass by grade, altitude and direction at their best; shapes (n,)."""
         wanted = np.array([one in self.grades for one in GRADES])
         passes = wanted[grade]
@@ -67,7 +65,7 @@ class Filters:
         return np.asarray(passes)
 
 
-def _in(keys: tuple[str, ...], chosen: frozenset[str]) -> NDArray[np.bool_]:
+def _in(keys: tuple[str, ...], chosen: frozenset[str]) -> BoolArray:
     return np.fromiter((key in chosen for key in keys), dtype=bool, count=len(keys))
 
 

@@ -4,8 +4,8 @@ from dataclasses import dataclass, field
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.finding import Instrument, InstrumentKind
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters
@@ -29,9 +29,6 @@ from companion.night.sight.reach import Reach
 from companion.night.sight.views import views_of
 from companion.night.sight.visibility import Visibility, visibility_of
 from companion.sky import Site, Target, clock_text, zone_of
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 # What a grade adds to a target's worth, easy first: hard ones are for those who ask for them.
 _GRADE_WORTH = np.array([3.0, 2.0, 0.0, -2.0, -8.0, -8.0])
@@ -160,7 +157,7 @@ class _Found:
     places: Places
     scan: Scan
 
-    def take(self, rows: IntArray) -> "_Found":
+    def take(self, rows: RowArray) -> "_Found":
         return _Found(
             self.worth[rows],
             tuple(self.reasons[row] for row in rows.tolist()),
@@ -170,7 +167,7 @@ class _Found:
         )
 
 
-def _rows(scan: Scan, rows: IntArray) -> Scan:
+def _rows(scan: Scan, rows: RowArray) -> Scan:
     return Scan(scan.best[rows], scan.first[rows], scan.last[rows], scan.reach_mag[rows])
 
 
@@ -232,7 +229,7 @@ def _rows_in_words(
     return tuple(rows)
 
 
-def _wanted_steps(grid: NightGrid, request: TonightRequest) -> NDArray[np.bool_]:
+def _wanted_steps(grid: NightGrid, request: TonightRequest) -> BoolArray:
     """Find the steps of the night that the times and the person's own hours leave."""
     wanted = grid.steps_between(request.from_utc, request.until_utc)
     if request.hours is not None:
@@ -241,7 +238,7 @@ def _wanted_steps(grid: NightGrid, request: TonightRequest) -> NDArray[np.bool_]
     return wanted
 
 
-def _why_empty(rows: IntArray, steps: IntArray, request: TonightRequest) -> str:
+def _why_empty(rows: RowArray, steps: RowArray, request: TonightRequest) -> str:
     if not steps.size and request.hours is not None:
         return f"nothing of the night is left within your hours, {request.hours.words}"
     if not steps.size:

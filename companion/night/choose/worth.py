@@ -12,13 +12,11 @@ from enum import StrEnum
 from functools import lru_cache
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray
 from companion.finding import InstrumentKind
 from companion.night.choose.reasons import Reason
 from companion.sky import Catalogue, Kind, Target, resource
-
-FloatArray = NDArray[np.float64]
 
 
 class Way(StrEnum):
@@ -67,7 +65,7 @@ class Worth:
 
     of_way: Mapping[Way, FloatArray]
     reasons: tuple[Reason, ...]
-    listed_by_eye: NDArray[np.bool_]
+    listed_by_eye: BoolArray
 
     @classmethod
     def of(cls, targets: tuple[Target, ...], catalogue: Catalogue) -> "Worth":

@@ -5,13 +5,11 @@ from datetime import UTC, datetime, timedelta
 from functools import cached_property
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray
 from companion.night.hours.sky_source import Look, SkySource
 from companion.night.hours.turning import Turning, refracted, turned_up
 from companion.sky import SOLAR_SYSTEM, SUN_UP_DEG, Site
-
-FloatArray = NDArray[np.float64]
 
 _SLOW = tuple(body.target.body for body in SOLAR_SYSTEM[2:])  # all but Sun and Moon
 STEP_S = 300.0
@@ -61,7 +59,7 @@ class NightGrid:
         return np.degrees(np.arccos(np.clip(2.0 * self.moon.lit_fraction - 1.0, -1.0, 1.0)))
 
     @cached_property
-    def night(self) -> NDArray[np.bool_]:
+    def night(self) -> BoolArray:
         """Steps with the Sun down; all of them where it never sets."""
         down = self.sun.altitude_airless_deg < SUN_UP_DEG
         return down if down.any() else np.ones_like(down)
@@ -89,7 +87,7 @@ class NightGrid:
         """Turn a time into an offset."""
         return (utc - self.middle_utc).total_seconds()
 
-    def steps_between(self, first: datetime | None, last: datetime | None) -> NDArray[np.bool_]:
+    def steps_between(self, first: datetime | None, last: datetime | None) -> BoolArray:
         """Find the steps of the night within two times; None leaves that side open."""
         inside = self.night.copy()
         if first is not None:

@@ -8,8 +8,8 @@ values a matter of look-ups.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.places import Places
 from companion.night.hours.turning import refracted
@@ -24,8 +24,6 @@ from companion.night.sight.skylight import (
     twilight_nl,
 )
 
-FloatArray = NDArray[np.float64]
-
 _CELLS = 8192
 _NO_TWILIGHT_DEG = -22.0  # the Sun lower than this adds less than a thousandth
 _REFERENCE = Lights(-6.0, 45.0, 0.0)  # any lights: only ratios of altitudes are taken
@@ -37,7 +35,7 @@ class NightSky:
     """The night's sky at t steps; tables over the sine of the altitude and half the distance."""
 
     grid: NightGrid
-    steps: NDArray[np.intp]  # (t,) of the grid
+    steps: RowArray  # (t,) of the grid
     altitude_deg: FloatArray  # refracted; tables have shape (cells,)
     airmass: FloatArray
     _glow: FloatArray
@@ -50,7 +48,7 @@ class NightSky:
     _day_strength: FloatArray
 
     @classmethod
-    def of(cls, grid: NightGrid, steps: NDArray[np.intp], conditions: Conditions) -> "NightSky":
+    def of(cls, grid: NightGrid, steps: RowArray, conditions: Conditions) -> "NightSky":
         """Make the tables for some steps of a night."""
         k = conditions.extinction_mag
         sine = (np.arange(_CELLS) + 0.5) / _CELLS
@@ -78,16 +76,16 @@ class NightSky:
             _day_strength=daylight_nl(lights, 90.0, 90.0, k),
         )
 
-    def cells_of(self, sine: FloatArray) -> NDArray[np.intp]:
+    def cells_of(self, sine: FloatArray) -> RowArray:
         """Cells of the tables for values from 0 to 1; what is below falls into the first."""
         cells = (sine * _CELLS).astype(np.intp)
         return np.clip(cells, 0, _CELLS - 1, out=cells)
 
-    def glow(self, altitude_cells: NDArray[np.intp]) -> FloatArray:
+    def glow(self, altitude_cells: RowArray) -> FloatArray:
         """Sky without Moon and Sun, nL; shape of the cells."""
         return np.asarray(self._glow[altitude_cells])
 
-    def moonlight(self, places: Places, altitude_cells: NDArray[np.intp]) -> FloatArray:
+    def moonlight(self, places: Places, altitude_cells: RowArray) -> FloatArray:
         """Moonlight, nL; shape (t, n)."""
         light = np.zeros(altitude_cells.shape)
         up = np.flatnonzero(self._moon_strength > 0.0)
@@ -98,7 +96,7 @@ class NightSky:
             light[up] *= self._moon_strength[up, None]
         return light
 
-    def sunlight(self, places: Places, altitude_cells: NDArray[np.intp]) -> FloatArray:
+    def sunlight(self, places: Places, altitude_cells: RowArray) -> FloatArray:
         """Twilight and daylight, nL; shape (t, n)."""
         light = np.zeros(altitude_cells.shape)
         altitude_deg = self.grid.sun.altitude_deg[self.steps]

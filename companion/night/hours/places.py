@@ -3,14 +3,12 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.hours.grid import NightGrid, Track, track_of
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.turning import Turning
 from companion.sky import TURN_DEG_PER_S, Kind, Target, TargetTable
-
-FloatArray = NDArray[np.float64]
 
 # Stands in for what moves until its own place is filled in.
 _FIXED = Target("", "", Kind.PLACE, 0.0, 0.0)
@@ -45,27 +43,27 @@ class Places:
     def __len__(self) -> int:
         return len(self.turning.vectors)
 
-    def take(self, rows: NDArray[np.intp]) -> "Places":
+    def take(self, rows: RowArray) -> "Places":
         """Give some of the rows."""
         new_row = {int(old): new for new, old in enumerate(rows)}
         bodies = tuple((new_row[row], track) for row, track in self.bodies if row in new_row)
         return Places(self.grid, self.turning.take(rows), bodies)
 
-    def sine_of_altitude(self, steps: NDArray[np.intp]) -> FloatArray:
+    def sine_of_altitude(self, steps: RowArray) -> FloatArray:
         """Sine of the airless altitude at some steps of the grid, shape (steps, n)."""
         sine = self.turning.sine_of_altitude(self.grid.offsets_s[steps])
         for row, track in self.bodies:
             sine[:, row] = np.sin(np.radians(track.altitude_airless_deg[steps]))
         return sine
 
-    def azimuth_deg(self, steps: NDArray[np.intp]) -> FloatArray:
+    def azimuth_deg(self, steps: RowArray) -> FloatArray:
         """Azimuth at some steps, shape (steps, n)."""
         azimuth = self.turning.azimuth_deg(self.grid.offsets_s[steps])
         for row, track in self.bodies:
             azimuth[:, row] = track.azimuth_deg[steps]
         return azimuth
 
-    def cosine_from(self, other: Track, steps: NDArray[np.intp]) -> FloatArray:
+    def cosine_from(self, other: Track, steps: RowArray) -> FloatArray:
         """Cosine of the angle from a body to each target at some steps, shape (steps, n)."""
         cosine = other.vectors[steps] @ self.turning.vectors.T
         for row, track in self.bodies:

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.finding import Instrument, InstrumentKind
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.night_sky import NightSky
@@ -25,7 +25,6 @@ from companion.night.sight.views import views_of
 from companion.night.sight.visibility import Visibility, visibility_of
 from companion.sky import HORIZON_REFRACTION_DEG, DoubleStar, Target, horizon_altitude_deg
 
-FloatArray = NDArray[np.float64]
 Window = tuple[datetime, datetime]
 
 _MAG_PER_DEG = 10.0  # brings magnitudes and degrees to one scale: only the sign counts
@@ -112,7 +111,7 @@ def plan_night(
     return tuple(plans.plan(row) for row in range(len(targets)))
 
 
-def _best(grid: NightGrid, curves: Curves) -> tuple[NDArray[np.bool_], NDArray[np.intp]]:
+def _best(grid: NightGrid, curves: Curves) -> tuple[BoolArray, RowArray]:
     """Say whether each target is of use at all, and give its best step."""
     night = curves.usable & grid.night[:, None]
     used = np.logical_or.reduce(night, axis=0)
@@ -130,8 +129,8 @@ class _Plans:
     low_limit_deg: float
     curves: Curves
     drawn: list[Curve]
-    used: NDArray[np.bool_]
-    best: NDArray[np.intp]
+    used: BoolArray
+    best: RowArray
     best_azimuth_deg: FloatArray
     transit_s: FloatArray
     judgement: Judgement
@@ -189,9 +188,7 @@ class _Plans:
         return linear_spans(grid.offsets_s, open_by)
 
 
-def _drawn(
-    places: Places, objects: NightObjects, curves: Curves, steps: NDArray[np.intp]
-) -> list[Curve]:
+def _drawn(places: Places, objects: NightObjects, curves: Curves, steps: RowArray) -> list[Curve]:
     altitude = refracted(np.degrees(np.arcsin(np.clip(curves.sine, -1.0, 1.0))))
     azimuth = places.azimuth_deg(steps)
     horizon = horizon_altitude_deg(places.grid.site.horizon, azimuth)

@@ -4,12 +4,10 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.night.hours.grid import NightGrid
 from companion.sky import Target, clock_text, compass_point, zone_of
-
-FloatArray = NDArray[np.float64]
 
 _OVERHEAD_DEG = 82.0  # up there a direction says nothing
 _WHOLE_NIGHT = timedelta(minutes=10)  # a window that misses less than this holds all night

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.hours.night_sky import NightSky
 from companion.night.hours.places import Places
 from companion.night.hours.spans import run_around
@@ -15,9 +15,6 @@ from companion.night.sight.observer import Conditions
 from companion.night.sight.reach import Reach
 from companion.night.sight.scales import mag_per_arcsec2
 from companion.sky import horizon_altitude_deg
-
-FloatArray = NDArray[np.float64]
-IntArray = NDArray[np.intp]
 
 LOW_LIMIT_DEG = 10.0
 NEVER = -1  # in place of a step
@@ -35,13 +32,13 @@ class Scan:
     place at its best step.
     """
 
-    best: IntArray
-    first: IntArray
-    last: IntArray
+    best: RowArray
+    first: RowArray
+    last: RowArray
     reach_mag: FloatArray
 
     @property
-    def up(self) -> NDArray[np.bool_]:
+    def up(self) -> BoolArray:
         """Which objects come over horizon and low limit at all."""
         return np.asarray(self.best != NEVER)
 
@@ -50,7 +47,7 @@ class Scan:
 class Curves:
     """A block of objects, step by step; arrays of shape (t, n)."""
 
-    usable: NDArray[np.bool_]  # over horizon and low limit, the Sun far enough down
+    usable: BoolArray  # over horizon and low limit, the Sun far enough down
     reach_mag: FloatArray
     sine: FloatArray
     over_dusk: FloatArray  # by how many degrees the Sun stands lower than it may at most
@@ -98,7 +95,7 @@ class Scanner:
         usable = self._usable(places, sine, cells) & (over_dusk > 0.0)
         return Curves(usable, limits, sine, over_dusk)
 
-    def _usable(self, places: Places, sine: FloatArray, cells: IntArray) -> NDArray[np.bool_]:
+    def _usable(self, places: Places, sine: FloatArray, cells: RowArray) -> BoolArray:
         altitude = self.sky.altitude_deg[cells]
         usable = (altitude >= max(self.low_limit_deg, 0.0)) & (sine > 0.0)
         horizon = places.grid.site.horizon
@@ -107,7 +104,7 @@ class Scanner:
             usable &= altitude > horizon_altitude_deg(horizon, azimuth)
         return usable
 
-    def _reduce(self, curves: Curves, magnitude: FloatArray, rows: IntArray, into: Scan) -> None:
+    def _reduce(self, curves: Curves, magnitude: FloatArray, rows: RowArray, into: Scan) -> None:
         """Keep of a block what the list needs."""
         # The altitude decides between steps that are equally good, as for the Moon.
         quality = np.where(curves.usable, curves.reach_mag + 1e-3 * curves.sine, -np.inf)
@@ -131,6 +128,6 @@ def window_floor(best_reach_mag: FloatArray, magnitude: FloatArray) -> FloatArra
     return np.fmin(near_best, magnitude)
 
 
-def _blocks(count: int) -> Iterator[IntArray]:
+def _blocks(count: int) -> Iterator[RowArray]:
     for start in range(0, count, _BLOCK):
         yield np.arange(start, min(start + _BLOCK, count))

@@ -3,12 +3,8 @@
 from datetime import datetime
 from typing import Any, Protocol
 
-import numpy as np
-from numpy.typing import NDArray
-
+from companion.arrays import FloatArray
 from companion.sky import Site
-
-FloatArray = NDArray[np.float64]
 
 
 class Directions(Protocol):

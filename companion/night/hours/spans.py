@@ -3,9 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import BoolArray, FloatArray, RowArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,14 +20,14 @@ class Span:
         return self.end_s - self.start_s
 
 
-def runs(holds: NDArray[np.bool_]) -> list[tuple[int, int]]:
+def runs(holds: BoolArray) -> list[tuple[int, int]]:
     """First and last index of each unbroken run of True; shape (t,) in."""
     padded = np.concatenate([[False], holds, [False]])
     edges = np.flatnonzero(padded[1:] != padded[:-1])
     return [(int(a), int(b) - 1) for a, b in zip(edges[::2], edges[1::2], strict=True)]
 
 
-def run_around(holds: NDArray[np.bool_], at: NDArray[np.intp]) -> tuple[NDArray[np.intp], ...]:
+def run_around(holds: BoolArray, at: RowArray) -> tuple[RowArray, ...]:
     """First and last row of the run of True that holds each column's given row.
 
     Parameters

@@ -1,8 +1,8 @@
 """Where objects stand at a step of their own, and how bright the sky is there."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.hours.places import Places
 from companion.night.hours.turning import refracted, turned_up
 from companion.night.sight.judgement import Spots
@@ -10,12 +10,8 @@ from companion.night.sight.observer import Conditions
 from companion.night.sight.skylight import Lights, sky_light
 from companion.sky import SUN_UP_DEG
 
-FloatArray = NDArray[np.float64]
 
-
-def spots_at(
-    places: Places, steps: NDArray[np.intp], conditions: Conditions
-) -> tuple[Spots, FloatArray]:
+def spots_at(places: Places, steps: RowArray, conditions: Conditions) -> tuple[Spots, FloatArray]:
     """Take each object at its own step of the grid.
 
     Parameters

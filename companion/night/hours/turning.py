@@ -8,8 +8,9 @@ needs, and it costs a few multiplications an object and step.
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray, RowArray
 from companion.sky import (
     TURN_DEG_PER_S,
     equator_axes,
@@ -17,8 +18,6 @@ from companion.sky import (
     turned_west,
     unit_vectors,
 )
-
-FloatArray = NDArray[np.float64]
 
 STANDARD_AIR = (1010.0, 10.0)  # hPa and °C, in which the formula of refraction is given
 
@@ -80,7 +79,7 @@ class Turning:
         """Angle from directions in the turning frame, (times, 3), to each; shape (times, n)."""
         return np.asarray(np.degrees(np.arccos(np.clip(vectors @ self.vectors.T, -1.0, 1.0))))
 
-    def take(self, rows: NDArray[np.intp]) -> "Turning":
+    def take(self, rows: RowArray) -> "Turning":
         """Give some of the directions."""
         return Turning(self.latitude_deg, self.vectors[rows])
 

@@ -4,16 +4,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.plan import NightPlan
 from companion.night.hours.spans import Span, linear_spans
 from companion.night.order.route import RouteProblem
 from companion.night.order.session import Blocked, Session, Wish
 from companion.sky import wrap_180
-
-FloatArray = NDArray[np.float64]
 
 _BIN_S = 900.0  # in which the sky turns 4°: turns are taken as constant
 _WORTH_WAITING_S = 900.0  # for standing at its best instead of on the horizon (our choice)

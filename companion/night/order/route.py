@@ -9,10 +9,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-import numpy as np
-from numpy.typing import NDArray
+from companion.arrays import FloatArray
 
-FloatArray = NDArray[np.float64]
 START = -1  # in place of a stop: where the tube is at the beginning
 
 

@@ -6,12 +6,10 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.order.route import START, RouteProblem
 from companion.night.progress import Progress, go_on
-
-FloatArray = NDArray[np.float64]
 
 # Rounds of ruin and repair: many for few stops, which are cheap, fewer for many.
 _MOST_ROUNDS, _LEAST_ROUNDS, _STOP_ROUNDS = 2000, 300, 30_000
@@ -135,7 +133,7 @@ class _Search:
             outside = np.delete(outside, which)
         return route
 
-    def _gains(self, route: Sequence[int], outside: NDArray[np.intp]) -> FloatArray:
+    def _gains(self, route: Sequence[int], outside: RowArray) -> FloatArray:
         """Value for time of each stop outside in each gap; 0 where it does not fit.
 
         Shape (gaps, stops).

@@ -1,9 +1,9 @@
 """What the air takes away: airmass and extinction."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
+from companion.arrays import FloatArray
 
 # Zenith extinction in V by its parts, sea level, mag (Schaefer 1993, Vistas in Astronomy 36,
 # 311, section 3; from memory): molecules, ozone, dust and smoke of a clear night.

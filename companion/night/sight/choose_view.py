@@ -1,15 +1,13 @@
 """Which eyepiece suits what is looked at."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.sight.limits import object_limits
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.views import View
 from companion.sky import Kind
-
-FloatArray = NDArray[np.float64]
 
 # A view may cost what is to spare above one of these, mag: never a grade.
 _KEPT_MAG = (2.0, 1.0)
@@ -40,7 +38,7 @@ def choose_views(
     sky_mag: FloatArray,
     through_air_mag: FloatArray,
     conditions: Conditions,
-) -> tuple[NDArray[np.intp], FloatArray]:
+) -> tuple[RowArray, FloatArray]:
     """Choose a view for each object and give the limit through it.
 
     Stars and doubles get the lowest power that shows them well, what has an area the power that
@@ -96,13 +94,11 @@ def _wanted_powers(objects: NightObjects, aperture_mm: float) -> FloatArray:
     return np.where(_planets(objects) | objects.always, 1e4, wanted)
 
 
-def _planets(objects: NightObjects) -> NDArray[np.bool_]:
+def _planets(objects: NightObjects) -> BoolArray:
     return np.array([target.kind is Kind.PLANET for target in objects.targets], dtype=bool)
 
 
-def _framed(
-    objects: NightObjects, views: tuple[View, ...], conditions: Conditions
-) -> NDArray[np.bool_]:
+def _framed(objects: NightObjects, views: tuple[View, ...], conditions: Conditions) -> BoolArray:
     """Whether each object has room in each view and bears its power; shape (n, views)."""
     fields_arcmin = np.array([view.field_deg * 60.0 for view in views])
     room = np.where(np.isfinite(objects.stars_below), _CLUSTER_FITS, _FITS)

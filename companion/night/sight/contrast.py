@@ -1,13 +1,12 @@
 """The faintest surface against the sky (Crumey 2014, MNRAS 442, 2600)."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.night.sight.observer import Observer
 from companion.night.sight.scales import candela_per_m2
 from companion.night.sight.views import View
-
-FloatArray = NDArray[np.float64]
 
 _ONE_EYE = 2.0**0.5
 _ARCMIN2_PER_SR = (180.0 * 60.0 / np.pi) ** 2

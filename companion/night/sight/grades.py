@@ -3,13 +3,12 @@
 from enum import StrEnum
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.sight.air import EXTINCTION_SIGMA, airmass
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
-
-FloatArray = NDArray[np.float64]
 
 
 class Grade(StrEnum):
@@ -49,7 +48,7 @@ def grade_numbers(
     sigma_mag: ArrayLike,
     guessed: ArrayLike = False,
     brighter_mag: ArrayLike = 0.0,
-) -> NDArray[np.intp]:
+) -> RowArray:
     """Give the number in ``GRADES`` of each margin.
 
     Within one standard deviation of the limit nothing better than doubtful is said, and of a

@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.sight.air import airmass
 from companion.night.sight.choose_view import choose_views
 from companion.night.sight.grades import grade_numbers, uncertainty_mag
@@ -15,8 +15,6 @@ from companion.night.sight.reach import Reach
 from companion.night.sight.skylight import SkyLight
 from companion.night.sight.views import View
 from companion.sky import SUN_DANGER_DEG
-
-FloatArray = NDArray[np.float64]
 
 MOST_TO_SPARE_MAG = 20.0  # stands for "whatever the sky", and its negative for "not up"
 
@@ -32,7 +30,7 @@ class Spots:
     diameter_arcsec: FloatArray  # of bodies; NaN for the rest
 
     @property
-    def in_danger(self) -> NDArray[np.bool_]:
+    def in_danger(self) -> BoolArray:
         """Which are so close to the risen Sun that nobody may look there."""
         return np.asarray(self.sun_distance_deg < SUN_DANGER_DEG)
 
@@ -50,12 +48,12 @@ class Judgement:
     conditions: Conditions
     margin_mag: FloatArray  # NaN where the brightness is not known
     sigma_mag: FloatArray
-    grade: NDArray[np.intp]  # in GRADES
-    view: NDArray[np.intp]  # in views
+    grade: RowArray  # in GRADES
+    view: RowArray  # in views
     moon_cost_mag: FloatArray
     twilight_cost_mag: FloatArray
     air_cost_mag: FloatArray  # against the zenith
-    split: NDArray[np.bool_]
+    split: BoolArray
 
 
 def judge(

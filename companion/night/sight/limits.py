@@ -1,15 +1,13 @@
 """The faintest total magnitude of each object, through each view, on each sky."""
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.sight.contrast import surface_limit
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.star_limit import SKY_COLOUR, bright_sky_loss_mag, star_limit
 from companion.night.sight.views import View
-
-FloatArray = NDArray[np.float64]
 
 _TOO_WIDE_MAG = 1.0  # what is lost when no dark edge of the sky is left in the field
 _FILLS_FIELD = 0.8  # of the field's diameter
@@ -54,7 +52,7 @@ def object_limits(
     return limits
 
 
-def splits(view: View, objects: NightObjects, conditions: Conditions) -> NDArray[np.bool_]:
+def splits(view: View, objects: NightObjects, conditions: Conditions) -> BoolArray:
     """Say which objects a view parts; what is no double star counts as parted, shape (n,)."""
     needed = np.maximum(
         max(view.resolution_arcsec, _SEEING_PART * conditions.seeing_arcsec),
@@ -63,7 +61,7 @@ def splits(view: View, objects: NightObjects, conditions: Conditions) -> NDArray
     return np.asarray(~(objects.separation_arcsec < needed), dtype=np.bool_)
 
 
-def _of_rows(sky_mag: FloatArray, rows: NDArray[np.intp]) -> FloatArray:
+def _of_rows(sky_mag: FloatArray, rows: RowArray) -> FloatArray:
     return sky_mag[rows] if sky_mag.ndim == 2 else sky_mag
 
 
@@ -71,7 +69,7 @@ def _point_limits(
     view: View,
     sky_mag: FloatArray,
     objects: NightObjects,
-    rows: NDArray[np.intp],
+    rows: RowArray,
     conditions: Conditions,
 ) -> FloatArray:
     return star_limit(
@@ -87,7 +85,7 @@ def _patch_limits(  # noqa: PLR0917 - one law of six things, called twice beside
     view: View,
     sky_mag: FloatArray,
     objects: NightObjects,
-    rows: NDArray[np.intp],
+    rows: RowArray,
     part: FloatArray,
     conditions: Conditions,
 ) -> FloatArray:
@@ -103,7 +101,7 @@ def _wide_limits(
     view: View,
     sky_mag: FloatArray,
     objects: NightObjects,
-    rows: NDArray[np.intp],
+    rows: RowArray,
     conditions: Conditions,
 ) -> FloatArray:
     """Limits of things with an area: as a whole, by core or centre, or by their stars."""

@@ -4,8 +4,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.night.sight.brightness import (
     ALWAYS_SEEN,
     BODY_SIGMA,
@@ -18,8 +18,6 @@ from companion.night.sight.brightness import (
 )
 from companion.night.sight.star_limit import SKY_COLOUR
 from companion.sky import DoubleStar, Target
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,11 +42,11 @@ class NightObjects:
     parts: FloatArray
     stars_below: FloatArray
     separation_arcsec: FloatArray  # NaN where it is no double star, or nothing is known
-    point: NDArray[np.bool_]
-    always: NDArray[np.bool_]
+    point: BoolArray
+    always: BoolArray
     known: tuple[Known, ...]
-    guessed: NDArray[np.bool_]  # the magnitude, from kind and size alone
-    size_guessed: NDArray[np.bool_]
+    guessed: BoolArray  # the magnitude, from kind and size alone
+    size_guessed: BoolArray
 
     def __len__(self) -> int:
         return len(self.targets)
@@ -105,7 +103,7 @@ class NightObjects:
                 magnitude[row], sigma[row], known[row] = value, BODY_SIGMA, Known.MEASURED
         return replace(self, magnitude=magnitude, sigma_mag=sigma, known=tuple(known))
 
-    def take(self, rows: NDArray[np.intp]) -> "NightObjects":
+    def take(self, rows: RowArray) -> "NightObjects":
         """Give some of the rows as columns of their own."""
         picked = rows.tolist()
         columns = {column.name: getattr(self, column.name) for column in fields(self)}

@@ -3,15 +3,13 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray, RowArray
 from companion.night.sight.limits import object_limits
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
 from companion.night.sight.views import View
 from companion.sky import SUN_UP_DEG
-
-FloatArray = NDArray[np.float64]
 
 # Skies between which limits are interpolated, mag/arcsec²: day to the darkest place on Earth.
 SKIES = np.concatenate(
@@ -46,7 +44,7 @@ class Reach:
         dusk = np.where(objects.point | objects.always, SUN_UP_DEG, _DUSK_OF_PATCHES_DEG)
         return cls(np.minimum(best, _ALWAYS)[which], dusk)
 
-    def take(self, rows: NDArray[np.intp]) -> "Reach":
+    def take(self, rows: RowArray) -> "Reach":
         """Give some of the rows."""
         return Reach(self.limits[rows], self.dusk_deg[rows])
 
@@ -61,7 +59,7 @@ class Reach:
         return np.asarray(low + share * (flat[columns + lower + 1] - low))
 
 
-def _table() -> tuple[NDArray[np.intp], FloatArray]:
+def _table() -> tuple[RowArray, FloatArray]:
     """Lower neighbour and share of the way to the upper one, for each fine cell."""
     count = int((SKIES[-1] - SKIES[0]) * _FINE)
     sky = SKIES[0] + (np.arange(count) + 0.5) / _FINE
@@ -72,7 +70,7 @@ def _table() -> tuple[NDArray[np.intp], FloatArray]:
 _LOWER, _SHARE = _table()
 
 
-def _distinct(objects: NightObjects) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+def _distinct(objects: NightObjects) -> tuple[RowArray, RowArray]:
     """Rows that stand for all, and which of them stands for each row.
 
     Sizes are told apart to 5%, areas to 2%, colours to 0.1 mag: less than 0.03 mag in the limit.

@@ -1,11 +1,10 @@
 """How bright a sky is, in every unit that people and papers use."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from companion.advice import AdviceError
-
-FloatArray = NDArray[np.float64]
+from companion.arrays import FloatArray
 
 DARKEST, BRIGHTEST = 22.2, 14.0  # zenith, mag/arcsec²: no place on Earth is darker
 FAINTEST_LIMIT, BRIGHTEST_LIMIT = 8.1, 3.5  # naked-eye limits that such zeniths give

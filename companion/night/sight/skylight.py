@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.night.sight.air import airmass
 from companion.night.sight.scales import mag_per_arcsec2, nanolamberts
-
-FloatArray = NDArray[np.float64]
 
 _SUN_MAG = -26.74
 _NEAREST_DEG = 0.5  # the scattering law diverges at the source itself

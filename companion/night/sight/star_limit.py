@@ -1,13 +1,12 @@
 """The faintest star through an instrument (Schaefer 1990, PASP 102, 212)."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from companion.arrays import FloatArray
 from companion.night.sight.observer import Observer
 from companion.night.sight.scales import naked_eye_limit, nanolamberts
 from companion.night.sight.views import LABORATORY_PUPIL_MM, View
-
-FloatArray = NDArray[np.float64]
 
 SKY_COLOUR = 0.7  # B - V of the night sky, and of a star whose colour is unknown
 _NIGHT_SKY, _DAY_SKY = 16.5, 12.0  # mag/arcsec²

@@ -5,16 +5,15 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 import pyqtgraph as pg
-from numpy.typing import NDArray
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QPen
 
+from companion.arrays import FloatArray
 from companion.live import NightView
 
 if TYPE_CHECKING:
     from companion.night import NightPlan
 
-FloatArray = NDArray[np.float64]
 
 MOST_CURVES = 60  # more would be a thicket; the chosen one is always among them
 

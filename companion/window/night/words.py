@@ -7,6 +7,7 @@ from datetime import UTC, datetime, tzinfo
 from itertools import pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
+from companion.arrays import FloatArray
 from companion.live import NightView, OrderView
 from companion.sky import (
     ASTRONOMICAL_DEG,
@@ -22,12 +23,9 @@ from companion.sky import (
 from companion.window.aim.words import Notice
 
 if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
-
     from companion.night import NightPlan
 
-Column: TypeAlias = "Sequence[float] | NDArray[np.float64]"
+Column: TypeAlias = "Sequence[float] | FloatArray"
 
 _SHADES_DEG = (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG, SUN_UP_DEG)  # part the night
 EMPTY = Notice(

@@ -4,11 +4,11 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
+from companion.arrays import FloatArray
 from companion.charts import (
     CIRCLE_SHARE,
     ChartKind,
@@ -27,7 +27,6 @@ from companion.window.sky.chart_camera import Camera
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_paint import Overlay, Picture, Press, paint_on_screen
 
-FloatArray = NDArray[np.float64]
 _UP: Final = np.array([0.0, 0.0, 1.0])
 _FACING_ALTITUDE_DEG: Final = 36.0  # of the middle, so that the horizon lies low in the view
 _VIEWINGS: Final = tuple(Viewing)

@@ -4,11 +4,10 @@ from math import exp
 from time import monotonic
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.window.kit.motion import Glide
 
-FloatArray = NDArray[np.float64]
 _TIME_S = 0.085  # in which the way that is left shrinks to 37 %
 _NEAR = 2e-4  # of the span: then it is there
 

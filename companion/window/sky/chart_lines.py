@@ -1,16 +1,15 @@
 """Everything on a chart that is a line: ground, horizon, groups, borders, grid, ways."""
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
 
+from companion.arrays import FloatArray
 from companion.charts import ChartView, Scene, SkyFrame
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
 
-FloatArray = NDArray[np.float64]
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _FAR = 30_000.0  # pixels
 

@@ -3,17 +3,16 @@
 from collections.abc import Sequence
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
+from companion.arrays import FloatArray
 from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import point
 
-FloatArray = NDArray[np.float64]
 Clear = list[tuple[QPointF, float]]  # points that names stay away from, with radii
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter

@@ -2,11 +2,10 @@
 
 from dataclasses import dataclass, field
 
-import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
+from companion.arrays import FloatArray
 from companion.charts import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_bezel import draw_fields
@@ -30,8 +29,6 @@ from companion.window.sky.chart_signs import (
     draw_variable,
 )
 from companion.window.sky.chart_stars import StarPlate
-
-FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)

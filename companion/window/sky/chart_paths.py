@@ -3,18 +3,16 @@
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QBrush, QPainter
 
+from companion.arrays import FloatArray
 from companion.charts import ChartView, SkyHop, SkyWay
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import point, polyline
 from companion.window.sky.chart_names import Clear
 from companion.window.sky.chart_signs import draw_arrow_head
-
-FloatArray = NDArray[np.float64]
 
 
 def draw_way(painter: QPainter, ink: ChartInk, way: SkyWay, view: ChartView) -> Clear:

@@ -1,15 +1,14 @@
 """Thousands of stars at once: each a disc with a soft edge, set into the bits of an image."""
 
 import numpy as np
-from numpy.typing import NDArray
 from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
+
+from companion.arrays import FloatArray
 
 _OPAQUE = 0xFF000000
 _SOFT = 0.5  # pixels: the half width of the edge
 _HAND_SET = 4.0  # pixels: greater discs are few and are drawn one by one
-
-FloatArray = NDArray[np.float64]
 
 
 class StarPlate:

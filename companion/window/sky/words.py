@@ -3,8 +3,8 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from companion.arrays import FloatArray
 from companion.charts import (
     ChartKind,
     InField,
@@ -82,7 +82,7 @@ def notice(sky: SkyFrame) -> Notice:
     return NOTHING
 
 
-def chart_words(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> str:
+def chart_words(sky: SkyFrame, lens: Lens, centre: FloatArray) -> str:
     """Say what the chart shows, which way up, and how faint."""
     if lens.kind is ChartKind.WHOLE:
         azimuth = float(np.degrees(np.arctan2(-centre[1], centre[0])))
@@ -139,9 +139,7 @@ def light_words(sky: SkyFrame) -> str:
     return ""
 
 
-def passages(
-    sky: SkyFrame, lens: Lens, centre: NDArray[np.float64], walk: Walk
-) -> tuple[Passage, ...]:
+def passages(sky: SkyFrame, lens: Lens, centre: FloatArray, walk: Walk) -> tuple[Passage, ...]:
     """Give what stands beside the chart, the most useful first."""
     made: list[Passage] = []
     narrow = lens.kind in {ChartKind.FINDER, ChartKind.EYEPIECE}
@@ -203,7 +201,7 @@ def _side(position_angle_deg: float) -> str:
     return compass_point(position_angle_deg, 8)
 
 
-def _drift(sky: SkyFrame, lens: Lens, centre: NDArray[np.float64]) -> Passage:
+def _drift(sky: SkyFrame, lens: Lens, centre: FloatArray) -> Passage:
     seconds = crossing_s(sky, lens, centre)
     if seconds is None:
         return Passage("DRIFT", "Here the sky turns on the spot: nothing drifts out.")
