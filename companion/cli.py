@@ -251,7 +251,9 @@ def _add_order(commands: "_Commands") -> None:
     parser.add_argument(
         "list", metavar="LIST", help="names or positions as text or CSV, - for stdin"
     )
-    parser.add_argument("--start", metavar="TIME", help="when to begin; else at dusk or now")
+    parser.add_argument(
+        "--start", metavar="TIME", help="when to begin, with its date if not tonight; else at dusk"
+    )
     parser.add_argument("--end", metavar="TIME", help="when to stop; else at dawn")
     parser.add_argument("--minutes", type=float, default=8.0, metavar="M", help="at each target")
     parser.add_argument("--calendar", metavar="FILE", help="write the plan as iCalendar")

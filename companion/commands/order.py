@@ -1,6 +1,7 @@
 """``companion order``: put a list of targets into tonight's best order, and say what is lost."""
 
 import argparse
+import re
 import sys
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -41,13 +42,17 @@ from companion.sky import Site, altitude_text, azimuth_text, zone_of
 from companion.untrusted import read_file
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
+_JUST_NOW = timedelta(minutes=1)  # somebody who types the present minute means now
+_DATE_ALONE = re.compile(r"\d{4}-?\d{2}-?\d{2}")
 _LIMITS = replace(LIST_LIMITS, do="Name a readable file, or - for stdin.")
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
     """Read the list, order it, print it, write what was asked for; 1 if nothing finds a place."""
     site = given_site(context, vars(options))
-    utc = given_time(context, site, options.at)
+    now = given_time(context, site, options.at)
+    start = _start(options.start, site, now)
+    utc = start or now
     read = read_list(_data(options.list), context.search)
     if not read.entries:
         _print_report(read)
@@ -56,7 +61,8 @@ def run(context: Context, options: argparse.Namespace) -> int:
         )
     grid = night_grid(context.ephemeris, site, utc)
     evening = _evening(hours_of(context, options), site, utc, grid)
-    session = _session(options, site, utc, *evening)
+    begins, dawn = evening
+    session = _session(options, site, start or begins, dawn)
     order = order_queue(
         context.ephemeris,
         grid,
@@ -99,11 +105,10 @@ def _evening(
 
 
 def _session(
-    options: argparse.Namespace, site: Site, utc: datetime, dusk: datetime, dawn: datetime | None
+    options: argparse.Namespace, site: Site, start: datetime, dawn: datetime | None
 ) -> Session:
     """Give the evening: what was asked for, else what is usual."""
-    start = _moment(options.start, site, utc) or dusk
-    end = _moment(options.end, site, start, ahead=True)
+    end = None if options.end is None else said_time(options.end, site, start, ahead=True)
     if end is None:
         end = dawn if dawn is not None and dawn > start else start + _WITHOUT_NIGHT
     if end <= start:
@@ -111,10 +116,29 @@ def _session(
     return Session(start, end, target_minutes=options.minutes)
 
 
-def _moment(
-    text: str | None, site: Site, near: datetime, *, ahead: bool = False
-) -> datetime | None:
-    return None if text is None else said_time(text, site, near, ahead=ahead)
+def _start(text: str | None, site: Site, now: datetime) -> datetime | None:
+    """Give the moment to begin at: a time of the day is the coming one, a date is that date.
+
+    Raises
+    ------
+    AdviceError
+        If it is no time, or gone by.
+    """
+    if text is None:
+        return None
+    if _DATE_ALONE.fullmatch(text.strip()):
+        raise AdviceError(
+            f"{text.strip()} is a date without a time.", f"Give both, as {text.strip()}T21:30."
+        )
+    start = said_time(text, site, now, ahead=True)
+    if start < now - _JUST_NOW:
+        zone = zone_of(site.time_zone)
+        given, here = (f"{one.astimezone(zone):%Y-%m-%d %H:%M}" for one in (start, now))
+        raise AdviceError(
+            f"The start, {given}, is gone by: it is {here} at {site.name}.",
+            "Give a later --start, or with --at the moment to plan from.",
+        )
+    return start
 
 
 def _as_json(order: NightOrder, read: ImportedList, site: Site) -> dict[str, object]:

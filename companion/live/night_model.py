@@ -137,9 +137,15 @@ class NightModel(QObject):
         )
 
     def accept(self) -> None:
-        """Put the queue into the order shown; the journal keeps it, an undo takes it back."""
-        if self.order is not None and self.order.order.stops:
-            self._queue.order(self.order.order.keys)
+        """Put the queue into the order shown and aim at its first; undo takes the order back."""
+        if self.order is None or not self.order.order.stops:
+            return
+        keys = self.order.order.keys
+        self._queue.order(keys)
+        waiting = {target.key for target in self._queue.waiting}
+        first = next((key for key in keys if key in waiting), None)
+        if first is not None:
+            self._queue.choose(first)
 
     @property
     def accepted(self) -> bool:

@@ -167,11 +167,11 @@ class Queue(QObject):
         self._items = items_of(state)
         queue = tuple(item.target for item in self._items)
         self._choices.change(replace(self._choices.record, queue=queue))
-        if self._follow is not None:
+        # A state written before the mark may come first: the row still waits in it.
+        done = None if self._follow is None else self.item(self._follow)
+        if self._follow is not None and (done is None or not done.waiting):
             key, self._follow = self._follow, None
-            done = self.item(key)
-            if done is None or not done.waiting:
-                self._aim_at_next(key)
+            self._aim_at_next(key)
         if self._choices.record.target is None:
             self._aim_at_next(None)
         self.changed.emit()

@@ -190,3 +190,48 @@ def test_polar_day_orders_what_there_is(run: Run, listed: Path) -> None:
     answer = json.loads(out)
     assert code in {0, 1}
     assert len(answer["order"]) + len(answer["lost"]) == 5
+
+
+def test_a_start_with_a_date_means_that_date(run: Run, listed: Path) -> None:
+    code, out, _err = run("order", listed, *HERE, "--start", "2026-11-14T21:30", "--json")
+    times = [stop["start_utc"] for stop in json.loads(out)["order"]]
+    assert code == 0
+    assert times == sorted(times)
+    assert times[0] >= "2026-11-15T01:30:00Z"  # Atlantic Standard Time by then
+    assert times[-1] <= "2026-11-15T11:00:00Z"
+
+
+@pytest.mark.parametrize(
+    ("at", "start", "first"),
+    [
+        ("2026-10-10T20:14", "21:00", "2026-10-11T00:00:00Z"),
+        ("2026-10-10T20:14", "01:30", "2026-10-11T04:30:00Z"),  # after midnight
+        ("2026-10-11T00:30", "01:30", "2026-10-11T04:30:00Z"),
+        ("2026-10-10T14:00", "21:00", "2026-10-11T00:00:00Z"),
+        ("2026-10-10T22:00", "21:00", "2026-10-12T00:00:00Z"),  # gone by today: tomorrow's
+    ],
+)
+def test_a_time_of_the_day_is_the_coming_one(
+    run: Run, listed: Path, at: str, start: str, first: str
+) -> None:
+    where = ("--site", "Loon Barrens", "--at", at)
+    code, out, _err = run("order", listed, *where, "--start", start, "--json")
+    times = [stop["start_utc"] for stop in json.loads(out)["order"]]
+    assert code == 0
+    assert first <= times[0] < first.replace("T0", "T1")
+
+
+@pytest.mark.parametrize(
+    ("start", "text"),
+    [
+        ("2026-10-09T21:00", "The start, 2026-10-09 21:00, is gone by: it is 2026-10-10 20:14"),
+        ("2150-10-09T21:00", "ephemeris"),
+        ("2026-10-12", "a date without a time"),
+        ("2026-10-12T25:00", "is no time"),
+    ],
+)
+def test_a_start_that_cannot_be_is_refused(run: Run, listed: Path, start: str, text: str) -> None:
+    code, out, err = run("order", listed, *HERE, "--start", start)
+    assert (code, out) == (1, "")
+    assert text in err
+    assert "Traceback" not in err

@@ -199,6 +199,32 @@ def test_a_mark_holds_where_the_tube_points_now_and_what_was_looked_through(
     assert abs(tick.altitude_deg - aim.now_deg[1]) < 0.2
 
 
+def test_a_fast_tick_after_a_sort_is_followed(person: Person) -> None:
+    first = person.aim
+    assert first is not None
+    press(person.window, "o")
+    press(person.window, " ")  # before the sorted rows are back from the disk
+    person.wait(lambda: person.aim not in {None, first})
+    state = person.leave()
+    assert {e.name for e in state.queue if e.outcome is Outcome.FOUND} == {first}
+
+
+def test_taking_the_order_aims_at_its_first(person: Person) -> None:
+    person.play("4 o")
+    night = person.evening.night
+    person.wait(lambda: night.order is not None and bool(night.order.order.stops))
+    assert night.order is not None
+    first, *others = night.order.order.stops
+    person.evening.queue.choose(others[-1].target.key)
+    person.wait(lambda: person.aim == others[-1].target.name)
+    press(person.window, "Enter")
+    person.wait(lambda: night.accepted and person.aim == first.target.name)
+    press(person.window, "1", " ")
+    person.wait(lambda: person.aim == others[0].target.name)
+    state = person.leave()
+    assert [e.name for e in state.queue if e.outcome is Outcome.FOUND] == [first.target.name]
+
+
 def _lead(person: Person) -> float:
     latest = person.evening.latest
     return 0.0 if latest is None or latest.aim is None else latest.aim.lead_s
