@@ -23,7 +23,7 @@ from PySide6.QtWidgets import QApplication, QWidget  # noqa: E402
 import companion.app as program  # noqa: E402
 from companion.instant import DEMO_KEYS  # noqa: E402
 from companion.live import Evening  # noqa: E402
-from companion.window import Brightness, MainWindow  # noqa: E402
+from companion.window import MainWindow, WindowBrightness  # noqa: E402
 from companion.window.sky.panel import SkyPanel  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
@@ -127,7 +127,9 @@ _NAMED = {
 class PhotographedWindow(MainWindow):
     """The window, with somebody who presses keys and takes pictures."""
 
-    def __init__(self, evening: Evening, brightness: Brightness, *, full_screen: bool) -> None:
+    def __init__(
+        self, evening: Evening, brightness: WindowBrightness, *, full_screen: bool
+    ) -> None:
         super().__init__(evening, brightness, full_screen=full_screen)
         self._left: Iterator[Picture] = iter(PICTURES)
         self._next: Picture | None = None
@@ -213,7 +215,7 @@ def main() -> int:
     """Take all pictures; 1 if one could not be taken."""
     taken: list[PhotographedWindow] = []
 
-    def window(evening: Evening, brightness: Brightness, *, full_screen: bool) -> MainWindow:
+    def window(evening: Evening, brightness: WindowBrightness, *, full_screen: bool) -> MainWindow:
         taken.append(PhotographedWindow(evening, brightness, full_screen=full_screen))
         return taken[-1]
 

@@ -22,7 +22,7 @@ Values = tuple[object, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class CarvedRecord:
     """A row as it was found: its row number, None in a table without, and its values."""
 
     number: int | None
@@ -63,7 +63,7 @@ class Pages:
         return self._data[(number - 1) * self.size :][: self.size] if number > 0 else b""
 
 
-def records(pages: Pages, starts: "re.Pattern[bytes]") -> Iterator[Record]:
+def records(pages: Pages, starts: "re.Pattern[bytes]") -> Iterator[CarvedRecord]:
     """Give every row that can be read, those found last being the newest.
 
     Parameters
@@ -78,7 +78,7 @@ def records(pages: Pages, starts: "re.Pattern[bytes]") -> Iterator[Record]:
         yield from _by_structure(pages, page)
 
 
-def _by_structure(pages: Pages, page: bytes) -> Iterator[Record]:
+def _by_structure(pages: Pages, page: bytes) -> Iterator[CarvedRecord]:
     """Go through the cells of a page, if it looks like one that holds rows."""
     base = 100 if page.startswith(b"SQLite format 3\0") else 0
     kind = page[base] if len(page) > base + 12 else 0
@@ -93,7 +93,7 @@ def _by_structure(pages: Pages, page: bytes) -> Iterator[Record]:
             yield found
 
 
-def _cell(pages: Pages, page: bytes, at: int, *, in_table: bool) -> Record | None:
+def _cell(pages: Pages, page: bytes, at: int, *, in_table: bool) -> CarvedRecord | None:
     try:
         length, at = _varint(page, at)
         number = None
@@ -104,7 +104,7 @@ def _cell(pages: Pages, page: bytes, at: int, *, in_table: bool) -> Record | Non
         return None
 
 
-def _by_pattern(pages: Pages, page: bytes, starts: "re.Pattern[bytes]") -> Iterator[Record]:
+def _by_pattern(pages: Pages, page: bytes, starts: "re.Pattern[bytes]") -> Iterator[CarvedRecord]:
     """Find rows by what they begin with, and by their length and number standing before that."""
     for match in starts.finditer(page):
         at = match.start()
@@ -158,17 +158,17 @@ def _size_of(kind: int) -> int:
     return {**_WHOLE_NUMBERS, 7: 8}.get(kind, 0)
 
 
-def _record(pages: Pages, page: bytes, at: int, length: int, number: int | None) -> Record:
+def _record(pages: Pages, page: bytes, at: int, length: int, number: int | None) -> CarvedRecord:
     """Read a row whose header begins there; what has no room in its page stands in others."""
     sizes = _sizes(page, at)
     if sum(sizes) != length:
         raise ValueError
     local = _local(pages.size, length, in_table=number is not None)
     if local == length:
-        return Record(number, _values(page[at : at + length], length))
+        return CarvedRecord(number, _values(page[at : at + length], length))
     beyond = int.from_bytes(page[at + local : at + local + 4], "big")
     whole = page[at : at + local] + _from_others(pages, beyond, length - local)
-    return Record(number, _values(whole, length))
+    return CarvedRecord(number, _values(whole, length))
 
 
 def _local(size: int, length: int, *, in_table: bool) -> int:

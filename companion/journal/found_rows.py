@@ -5,11 +5,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from companion.journal.advice import advised
-from companion.journal.carving import Pages, Record, records
+from companion.journal.carving import CarvedRecord, Pages, records
 from companion.journal.errors import JournalError
 from companion.journal.log import log_bytes
 from companion.journal.plain import read_utc
-from companion.journal.reading import Mended, Row, read_event
+from companion.journal.reading import EventRow, Mended, read_event
 from companion.journal.settings import SETTING_NAMES
 
 _NIGHT = re.compile(r"\d{4}-\d\d-\d\d\Z")
@@ -20,14 +20,14 @@ _MOST_BYTES = 16 << 20  # of a file that is looked through for what it might be
 
 
 @dataclass
-class Rows:
+class FoundRows:
     """What was found in a file: events by number, settings by name, and the last number given.
 
     ``strays`` are events whose number another one has, too: damage may have changed it.
     """
 
-    events: dict[int, Row] = field(default_factory=dict)
-    strays: list[Row] = field(default_factory=list)
+    events: dict[int, EventRow] = field(default_factory=dict)
+    strays: list[EventRow] = field(default_factory=list)
     settings: dict[str, tuple[str, str]] = field(default_factory=dict)
     last_given: int = 0
 
@@ -42,7 +42,7 @@ class Rows:
         return max(0, self.last - len(self.events) - len(self.strays))
 
 
-def readable_rows(path: Path) -> Rows:
+def readable_rows(path: Path) -> FoundRows:
     """Read every row of a journal that can be read, whatever happened to the file.
 
     Raises
@@ -52,7 +52,7 @@ def readable_rows(path: Path) -> Rows:
     """
     with advised(path):
         pages = Pages(path.read_bytes(), log_bytes(path))
-    rows = Rows()
+    rows = FoundRows()
     for record in records(pages, _STARTS):
         _take(rows, record)
     return rows
@@ -68,11 +68,11 @@ def holds_rows(path: Path) -> bool:
     """
     with path.open("rb") as stream:
         pages = Pages(stream.read(_MOST_BYTES), log_bytes(path))
-    rows = Rows()
+    rows = FoundRows()
     return any(_take(rows, record) for record in records(pages, _STARTS))
 
 
-def _take(rows: Rows, record: Record) -> bool:
+def _take(rows: FoundRows, record: CarvedRecord) -> bool:
     """Take a record for what it is; False if it is none of the journal's."""
     values = record.values
     if record.number is not None and len(values) == 7:
@@ -84,7 +84,7 @@ def _take(rows: Rows, record: Record) -> bool:
     return False
 
 
-def _take_event(rows: Rows, number: int, row: tuple[object, ...]) -> bool:
+def _take_event(rows: FoundRows, number: int, row: tuple[object, ...]) -> bool:
     """Keep an event; of two with one number the one that is whole, and both if both are."""
     found = _event_row(row)
     if found is None:
@@ -97,7 +97,7 @@ def _take_event(rows: Rows, number: int, row: tuple[object, ...]) -> bool:
     return True
 
 
-def _event_row(row: tuple[object, ...]) -> Row | None:
+def _event_row(row: tuple[object, ...]) -> EventRow | None:
     """Give a row that this program, or somebody by hand, wrote as an event; None for any other."""
     number, utc, night, kind, subject, payload, cancels = row
     try:
@@ -110,7 +110,7 @@ def _event_row(row: tuple[object, ...]) -> Row | None:
     return (number, utc, night, kind, subject, payload, cancels)
 
 
-def _take_setting(rows: Rows, values: tuple[object, ...]) -> bool:
+def _take_setting(rows: FoundRows, values: tuple[object, ...]) -> bool:
     name, utc, value = values
     if not (isinstance(name, str) and isinstance(utc, str) and isinstance(value, str)):
         return False

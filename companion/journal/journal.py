@@ -1,4 +1,4 @@
-"""The journal: every deed of an evening goes to disk before anybody is told."""
+"""The journal: every action of an evening goes to disk before anybody is told."""
 
 import hashlib
 from collections.abc import Mapping, Sequence
@@ -189,11 +189,11 @@ class Journal(OpenFile):
         return self._write(sightings_change(night, utc, numbers, aside=False))
 
     def undo(self, night: str, utc: datetime) -> Written:
-        """Cancel the last deed of the evening; ``event`` of the answer is that deed."""
+        """Cancel the last action of the evening; ``event`` of the answer is that action."""
         return self._write(Change(What.UNDO, night, utc))
 
     def redo(self, night: str, utc: datetime) -> Written:
-        """Cancel the last undoing; ``event`` of the answer is the deed that holds again."""
+        """Cancel the last undoing; ``event`` of the answer is the action that holds again."""
         return self._write(Change(What.REDO, night, utc))
 
     def settings(self) -> Settings:

@@ -11,7 +11,7 @@ from companion.journal.events import Did, Event, Flaw
 from companion.journal.outcome import outcome_of
 from companion.journal.plain import Plain, read_utc
 
-Row = tuple[object, object, object, object, object, object, object]
+EventRow = tuple[object, object, object, object, object, object, object]
 """An event as the table holds it, in the order of ``Event``; a stranger may have written it."""
 
 COLUMNS = "number, utc, night, kind, subject, payload, cancels"
@@ -31,7 +31,7 @@ def text_of(data: bytes) -> str:
         return Mended(data.decode(errors="replace"))
 
 
-def read_event(row: Row) -> tuple[Event | None, Flaw | None]:
+def read_event(row: EventRow) -> tuple[Event | None, Flaw | None]:
     """Read a row; None instead of an event that nobody can understand, with what is wrong."""
     number, utc, night, kind, subject, text, cancels = row
     try:
@@ -67,7 +67,7 @@ def _misfit(what: str) -> JournalError:
     return JournalError(what, "Nothing can be done about it.")
 
 
-def _flaw(row: Row, why: str) -> Flaw:
+def _flaw(row: EventRow, why: str) -> Flaw:
     number = row[0] if isinstance(row[0], int) else 0
     return Flaw(number, row[2] if isinstance(row[2], str) else "", why)
 

@@ -13,9 +13,9 @@ from companion.journal.advice import advised
 from companion.journal.beside import is_ours, saved_name
 from companion.journal.database import open_database, open_for_reading, put_aside
 from companion.journal.events import Did
-from companion.journal.found_rows import Rows, holds_rows, readable_rows
+from companion.journal.found_rows import FoundRows, holds_rows, readable_rows
 from companion.journal.log import log_of
-from companion.journal.reading import COLUMNS, Row
+from companion.journal.reading import COLUMNS, EventRow
 from companion.journal.settings import Settings, settings_of
 
 _BUSY_S = 2.0
@@ -103,9 +103,9 @@ def rescue(damaged: Path, journal: Path) -> Rescued:
     return Rescued(damaged, len(found.events), len(found.settings), found.lost)
 
 
-def _present_rows(journal: Path) -> Rows:
+def _present_rows(journal: Path) -> FoundRows:
     """Read the journal that is in use now."""
-    rows = Rows()
+    rows = FoundRows()
     if not journal.exists() or journal.stat().st_size == 0:
         return rows
     with advised(journal), closing(open_for_reading(journal, _BUSY_S)) as connection:
@@ -116,7 +116,7 @@ def _present_rows(journal: Path) -> Rows:
     return rows
 
 
-def _write(draft: Path, found: Rows, present: Rows) -> None:
+def _write(draft: Path, found: FoundRows, present: FoundRows) -> None:
     """Write a journal with the rows of both, those that were found first."""
     strays = [
         _shifted(row, found.last + at - _number(row)) for at, row in enumerate(found.strays, 1)
@@ -140,7 +140,7 @@ def _write(draft: Path, found: Rows, present: Rows) -> None:
         connection.execute("PRAGMA journal_mode = DELETE")  # all of it in the one file
 
 
-def _insert(connection: sqlite3.Connection, rows: Iterable[Row]) -> None:
+def _insert(connection: sqlite3.Connection, rows: Iterable[EventRow]) -> None:
     for row in sorted(rows, key=_number):
         try:
             connection.execute(_WRITE_NIGHT, (row[2], row[1]))
@@ -149,11 +149,11 @@ def _insert(connection: sqlite3.Connection, rows: Iterable[Row]) -> None:
             continue  # no row that this program ever wrote
 
 
-def _number(row: Row) -> int:
+def _number(row: EventRow) -> int:
     return int(str(row[0]))
 
 
-def _shifted(row: Row, shift: int) -> Row:
+def _shifted(row: EventRow, shift: int) -> EventRow:
     """Give a row under a later number, with all that it says about numbers."""
     if not shift:
         return row

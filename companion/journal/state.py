@@ -92,8 +92,8 @@ def fold(night: str, events: Sequence[Event], flaws: Sequence[Flaw] = ()) -> Eve
 
 def _redo_of(events: Sequence[Event], live: Sequence[Event]) -> Event | None:
     """Give the last undoing that nothing new was written after."""
-    last_deed = max((event.number for event in events if event.kind in _UNDOABLE), default=0)
-    undoings = [event for event in live if event.kind == Did.UNDONE and event.number > last_deed]
+    last_action = max((event.number for event in events if event.kind in _UNDOABLE), default=0)
+    undoings = [event for event in live if event.kind == Did.UNDONE and event.number > last_action]
     return undoings[-1] if undoings else None
 
 

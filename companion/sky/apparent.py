@@ -17,7 +17,7 @@ _SUN_RADIUS_AU = 1.97412574336e-8  # Schwarzschild radius of the Sun, as in SOFA
 
 
 @dataclass(frozen=True, slots=True)
-class Observer:
+class ObserverMotion:
     """Where the observer is and how it moves: barycentric and heliocentric, ICRS."""
 
     position_au: FloatArray  # (3,), barycentric
@@ -26,7 +26,7 @@ class Observer:
 
 
 def apparent(
-    astrometric: FloatArray, parallax_rad: FloatArray | float, observer: Observer
+    astrometric: FloatArray, parallax_rad: FloatArray | float, observer: ObserverMotion
 ) -> FloatArray:
     """Give proper unit vectors (n, 3) as the moving observer sees them."""
     columns = proper_columns(astrometric, parallax_rad, observer, np.eye(3))
@@ -38,7 +38,7 @@ def apparent(
 def proper_columns(
     astrometric: FloatArray,
     parallax_rad: FloatArray | float,
-    observer: Observer,
+    observer: ObserverMotion,
     rotation: FloatArray,
 ) -> FloatArray:
     """Give proper directions, turned by a rotation, as columns (3, n).
@@ -63,7 +63,7 @@ def proper_columns(
     return turned
 
 
-def astrometric(apparent_vectors: FloatArray, observer: Observer) -> FloatArray:
+def astrometric(apparent_vectors: FloatArray, observer: ObserverMotion) -> FloatArray:
     """Undo ``apparent`` without parallax, by fixed-point iteration to under 1e-4 arcseconds."""
     guess = apparent_vectors
     for _ in range(4):
@@ -82,7 +82,7 @@ class _Effects:
     inverse_gamma: float
 
     @classmethod
-    def of(cls, observer: Observer) -> "_Effects":
+    def of(cls, observer: ObserverMotion) -> "_Effects":
         distance_au = float(np.linalg.norm(observer.from_sun_au))
         e = observer.from_sun_au / distance_au
         beta = observer.velocity_au_per_day / LIGHT_AU_PER_DAY

@@ -13,7 +13,7 @@ from skyfield.toposlib import GeographicPosition
 
 from companion.advice import AdviceError
 from companion.arrays import FloatArray
-from companion.sky.apparent import Observer, proper_columns
+from companion.sky.apparent import ObserverMotion, proper_columns
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
 from companion.sky.movers import Mover
@@ -136,12 +136,12 @@ class Ephemeris:
         return self._stations[key]
 
 
-def _observers(here: Barycentric, sun: Barycentric) -> list[Observer]:
+def _observers(here: Barycentric, sun: Barycentric) -> list[ObserverMotion]:
     """Say where an observer is at each of one or more moments."""
     position = np.asarray(here.position.au, dtype=float).reshape(3, -1)
     velocity = np.asarray(here.velocity.au_per_d, dtype=float).reshape(3, -1)
     from_sun = position - np.asarray(sun.position.au, dtype=float).reshape(3, -1)
-    return [Observer(*one) for one in zip(position.T, velocity.T, from_sun.T, strict=True)]
+    return [ObserverMotion(*one) for one in zip(position.T, velocity.T, from_sun.T, strict=True)]
 
 
 class _Station:

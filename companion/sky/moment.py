@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.arrays import FloatArray
-from companion.sky.apparent import BLOCK, Observer, astrometric, proper_columns
+from companion.sky.apparent import BLOCK, ObserverMotion, astrometric, proper_columns
 from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.movers import Anchors, MoverFacts
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
@@ -62,7 +62,7 @@ class Moment:
     site: Site
     utc: datetime
     _rotation: FloatArray  # ICRS to north, east, up
-    _observer: Observer
+    _observer: ObserverMotion
     _anchors: Callable[[str, datetime], Anchors]
 
     def horizontal(self, table: TargetTable) -> Horizontal:

@@ -92,7 +92,7 @@ def test_an_outcome_can_be_taken_back_and_that_undone(journal: Journal) -> None:
     assert entry(journal.undo(NIGHT, UTC_NOW).state, "hip:91262").note == "seen"
 
 
-def test_a_new_deed_ends_what_could_be_redone(journal: Journal) -> None:
+def test_a_new_action_ends_what_could_be_redone(journal: Journal) -> None:
     journal.queue(NIGHT, UTC_NOW, [SATURN])
     journal.queue(NIGHT, UTC_NOW, [VEGA])
     undone = journal.undo(NIGHT, UTC_NOW)
@@ -105,7 +105,7 @@ def test_a_new_deed_ends_what_could_be_redone(journal: Journal) -> None:
     assert keys(state) == ["body:saturn", "ngc:NGC0224"]
 
 
-def test_redo_tells_the_deed_that_holds_again(journal: Journal) -> None:
+def test_redo_tells_the_action_that_holds_again(journal: Journal) -> None:
     marked = journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND)).event
     journal.undo(NIGHT, UTC_NOW)
     assert journal.redo(NIGHT, UTC_NOW).event == marked
@@ -123,7 +123,7 @@ def test_one_that_waits_stays_where_it_is_unless_a_row_is_given(journal: Journal
     assert keys(journal.queue(NIGHT, UTC_NOW, [M31], place=0).state) == [KEYS[2], *KEYS[:2]]
 
 
-def test_deeds_that_change_nothing_are_not_written(journal: Journal) -> None:
+def test_actions_that_change_nothing_are_not_written(journal: Journal) -> None:
     last = journal.queue(NIGHT, UTC_NOW, THREE).state.last_number
     for written in (
         journal.remove(NIGHT, UTC_NOW, "nothing:here"),
@@ -203,10 +203,10 @@ def test_our_own_slips_are_no_advice(journal: Journal) -> None:
     assert journal.evening(NIGHT) == EveningState(NIGHT)
 
 
-Deed = Callable[[Journal], Written]
+Action = Callable[[Journal], Written]
 _targets = st.sampled_from(THREE)
 _keys = st.sampled_from(KEYS)
-deeds: st.SearchStrategy[Deed] = st.one_of(
+actions: st.SearchStrategy[Action] = st.one_of(
     st.builds(
         lambda target, place: lambda j: j.queue(NIGHT, UTC_NOW, [target], place),
         _targets,
@@ -235,15 +235,15 @@ def _shown(state: EveningState) -> tuple[object, object]:
 
 
 @settings(max_examples=40, deadline=None)
-@given(st.lists(deeds, max_size=12))
+@given(st.lists(actions, max_size=12))
 def test_undo_walks_back_to_the_beginning_and_redo_to_the_end(
-    tmp_path_factory: pytest.TempPathFactory, story: list[Deed]
+    tmp_path_factory: pytest.TempPathFactory, story: list[Action]
 ) -> None:
     path: Path = tmp_path_factory.mktemp("story") / "journal.sqlite"
     journal = Journal(path)
     shown = [_shown(journal.evening(NIGHT))]
-    for deed in story:
-        written = deed(journal)
+    for action in story:
+        written = action(journal)
         if written.event is not None:
             shown.append(_shown(written.state))
     for before in reversed(shown[:-1]):

@@ -106,14 +106,14 @@ def test_a_first_start_makes_the_home_and_shows_an_empty_evening(
     assert (home / FILE_NAME).exists()
 
 
-def test_every_deed_is_on_disk_when_it_is_told(
+def test_every_action_is_on_disk_when_it_is_told(
     journal_thread: JournalThread, listener: Listener, home: Path
 ) -> None:
     seen: list[bool] = []
     journal_thread.state_changed.connect(lambda state: seen.append(on_disk(home) == state))
     journal_thread.open(UTC_NOW, UTC)
     listener.wait(tuple)
-    deeds: list[Callable[[], None]] = [
+    actions: list[Callable[[], None]] = [
         lambda: journal_thread.queue(UTC_NOW, [SATURN, VEGA]),
         lambda: journal_thread.order(UTC_NOW, ["hip:91262", "body:saturn"]),
         lambda: journal_thread.mark(UTC_NOW, FOUND),
@@ -123,10 +123,10 @@ def test_every_deed_is_on_disk_when_it_is_told(
         lambda: journal_thread.undo(UTC_NOW),
         lambda: journal_thread.redo(UTC_NOW),
     ]
-    for number, deed in enumerate(deeds, 1):
-        deed()
+    for number, action in enumerate(actions, 1):
+        action()
         listener.wait(Written, number)
-    assert seen == [True] * len(deeds)
+    assert seen == [True] * len(actions)
     state = listener.all(EveningState)[-1]
     assert [(entry.key, entry.outcome, entry.note) for entry in state.queue] == [
         ("hip:91262", Outcome.FOUND, "white")

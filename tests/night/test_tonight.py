@@ -9,7 +9,7 @@ from companion.advice import AdviceError
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters, kinds_named
 from companion.night.choose.tonight import TonightRequest, rank_tonight
-from companion.night.choose.worth import Way
+from companion.night.choose.worth import WorthFor
 from companion.night.progress import Cancelled
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import find_instrument
@@ -44,7 +44,7 @@ def test_of_two_alike_the_higher_one_comes_first(
 ) -> None:
     """Standing high is worth something: the same kind of cluster, as bright, is ranked by it."""
     rows = rank_tonight(ephemeris, candidates, replace(request("200"), limit=100_000)).rows
-    values = candidates.worth.of_way[Way.TELESCOPE].tolist()
+    values = candidates.worth.of_whom[WorthFor.TELESCOPE].tolist()
     worth = dict(zip((t.key for t in candidates.objects.targets), values, strict=True))
     easy = [row for row in rows if row.visibility.grade is Grade.EASY]
     more = {row.target.key: row.value - worth[row.target.key] for row in easy}

@@ -11,7 +11,7 @@ from companion.night.choose.filters import Filters
 from companion.night.choose.reasons import Reason, reason_text
 from companion.night.choose.rounds import ROUNDS, round_tonight
 from companion.night.choose.tonight import TonightRequest, TonightRow, rank_tonight
-from companion.night.choose.worth import Way
+from companion.night.choose.worth import WorthFor
 from companion.night.sight.brightness import Known, brightness_of
 from companion.night.sight.grades import Grade
 from companion.night.sight.instruments import find_instrument
@@ -37,9 +37,9 @@ def listed(
 
 def test_every_reason_has_words_and_every_way_a_number(candidates: Candidates) -> None:
     assert all(reason_text(reason) for reason in Reason if reason is not Reason.NONE)
-    assert set(candidates.worth.of_way) == set(Way)
-    for way in (Way.EYE, Way.BINOCULARS, Way.TELESCOPE):
-        values = candidates.worth.of_way[way]
+    assert set(candidates.worth.of_whom) == set(WorthFor)
+    for whom in (WorthFor.EYE, WorthFor.BINOCULARS, WorthFor.TELESCOPE):
+        values = candidates.worth.of_whom[whom]
         assert ((values >= 0.0) & (values <= 10.0)).all()
 
 

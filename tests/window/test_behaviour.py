@@ -56,7 +56,7 @@ from window.hands import aim_of, press, told
         ("T", ("set_preview", None)),
     ],
 )
-def test_one_key_for_every_deed(make_window: Windows, key: str, call: tuple[Any, ...]) -> None:
+def test_one_key_for_every_action(make_window: Windows, key: str, call: tuple[Any, ...]) -> None:
     evening = FakeEvening()
     press(make_window(evening), key)
     assert evening.told == [call]

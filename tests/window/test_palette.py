@@ -5,8 +5,8 @@ from pytestqt.qtbot import QtBot
 
 from companion.window.kit.palette import (
     STEPS,
-    Brightness,
     Role,
+    WindowBrightness,
     ink,
     luminance_at,
     qt_palette,
@@ -63,7 +63,7 @@ def test_brightness_moves_in_steps_and_stops_at_its_ends(qtbot: QtBot) -> None:
     label = QLabel("x")
     qtbot.addWidget(label)
     label.show()
-    brightness = Brightness()
+    brightness = WindowBrightness()
     assert brightness.step == 0
     brightness.move(-1)
     assert brightness.step == 0

@@ -16,7 +16,7 @@ from PySide6.QtCore import QObject, QThread, Signal, Slot
 from companion.advice import AdviceError
 
 _log = logging.getLogger(__name__)
-Kind = str | type  # of a question: a name, or its class
+QuestionKind = str | type  # of a question: a name, or its class
 _BETWEEN_S = 0.05  # two words on how far it is
 
 
@@ -34,7 +34,7 @@ class Answerer(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    kind: Kind
+    kind: QuestionKind
     number: int
     question: object
 
@@ -45,10 +45,10 @@ class _Waiting:
     def __init__(self) -> None:
         self._lock = Lock()
         self._number = 0
-        self._waiting: dict[Kind, _Asked] = {}
-        self._last: dict[Kind, int] = {}
+        self._waiting: dict[QuestionKind, _Asked] = {}
+        self._last: dict[QuestionKind, int] = {}
 
-    def put(self, kind: Kind, question: object) -> None:
+    def put(self, kind: QuestionKind, question: object) -> None:
         with self._lock:
             self._number += 1
             self._waiting.pop(kind, None)
@@ -61,7 +61,7 @@ class _Waiting:
                 return None
             return self._waiting.pop(next(iter(self._waiting)))
 
-    def drop(self, kind: Kind | None) -> bool:
+    def drop(self, kind: QuestionKind | None) -> bool:
         """Drop a kind of question, or all; give whether there was any."""
         with self._lock:
             dropped = [one for one in self._last if kind is None or one == kind]
@@ -82,7 +82,7 @@ class _Waiting:
             self._last.pop(asked.kind)
             return True
 
-    def holds(self, kind: Kind) -> bool:
+    def holds(self, kind: QuestionKind) -> bool:
         with self._lock:
             return kind in self._last
 
@@ -166,8 +166,8 @@ class QuestionThread(QObject):
     ) -> None:
         super().__init__(parent)
         self._waiting = _Waiting()
-        self._receivers: dict[Kind, Callable[[Any], None]] = {}
-        self._shares: dict[Kind, float] = {}
+        self._receivers: dict[QuestionKind, Callable[[Any], None]] = {}
+        self._shares: dict[QuestionKind, float] = {}
         self._thread = QThread()
         self._thread.setObjectName(name)
         self._worker = _Worker(self._waiting, load, crashed)
@@ -178,7 +178,7 @@ class QuestionThread(QObject):
         self._worker.progressed.connect(self._move_on)
         self._thread.finished.connect(self._worker.close)
 
-    def put(self, kind: Kind, question: object, receive: Callable[[Any], None]) -> None:
+    def put(self, kind: QuestionKind, question: object, receive: Callable[[Any], None]) -> None:
         """Ask; the first question starts the thread, the last one of a kind is received."""
         if not self._thread.isRunning():
             self._thread.start(QThread.Priority.LowPriority)
@@ -188,11 +188,11 @@ class QuestionThread(QObject):
         self._poke.emit()
         self.changed.emit()
 
-    def share(self, kind: Kind) -> float | None:
+    def share(self, kind: QuestionKind) -> float | None:
         """Give how far the work on a kind of question is, 0 to 1; None if there is none."""
         return self._shares.get(kind) if self._waiting.holds(kind) else None
 
-    def cancel(self, kind: Kind | None = None) -> bool:
+    def cancel(self, kind: QuestionKind | None = None) -> bool:
         """Stop the work on a kind of question, or on all; give whether there was any."""
         busy = self._waiting.drop(kind)
         if busy:

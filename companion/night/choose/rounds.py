@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import SEEABLE
 from companion.night.choose.tonight import Tonight, TonightRequest, TonightRow, rank_tonight
-from companion.night.choose.worth import Way
+from companion.night.choose.worth import WorthFor
 from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.sky_source import SkySource
@@ -85,7 +85,7 @@ def _visitors(ask: _Ask) -> TonightRequest:
         from_utc=begins,
         until_utc=begins + _AN_HOUR,
         filters=replace(ask.request.filters, grades=_EASY),
-        way=Way.VISITORS,
+        whom=WorthFor.VISITORS,
         limit=_TO_CHOOSE_FROM,
     )
 

@@ -10,7 +10,7 @@ from companion.finding import Instrument, InstrumentKind
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import Filters
 from companion.night.choose.reasons import Reason, reason_text
-from companion.night.choose.worth import Way, way_of
+from companion.night.choose.worth import WorthFor, worth_through
 from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.my_hours import MyHours
@@ -40,7 +40,7 @@ class TonightRequest:
     """One question to the night.
 
     ``from_utc`` and ``until_utc`` cut a part out of it, and so do the person's own ``hours``.
-    Targets whose keys are in ``seen_keys`` have been seen before. ``way`` says for whom the list
+    Targets whose keys are in ``seen_keys`` have been seen before. ``whom`` says for whom the list
     is, None for whoever uses the instrument. ``limit`` is the most rows to put into words.
     """
 
@@ -54,7 +54,7 @@ class TonightRequest:
     from_utc: datetime | None = None
     until_utc: datetime | None = None
     hours: MyHours | None = None
-    way: Way | None = None
+    whom: WorthFor | None = None
     limit: int = 60
 
 
@@ -128,8 +128,8 @@ def rank_tonight(
     if not (rows.size and steps.size):
         return Tonight((), night, int(rows.size), 0, _why_empty(rows, steps, request))
     by_eye = request.instrument.kind is InstrumentKind.EYE
-    instrument = way_of(request.instrument.kind)
-    worth = candidates.worth.values(request.way or instrument, instrument)
+    instrument = worth_through(request.instrument.kind)
+    worth = candidates.worth.values(request.whom or instrument, instrument)
     kept = ~np.isnan(worth) & (candidates.by_eye if by_eye else True)
     rows = rows[kept[rows]]
     chosen = candidates.singles if by_eye else candidates.objects

@@ -19,7 +19,7 @@ from companion.night.choose.reasons import Reason
 from companion.sky import Catalogue, Kind, Target, resource
 
 
-class Way(StrEnum):
+class WorthFor(StrEnum):
     """For whom or through what a target is judged, as the table names it."""
 
     EYE = "eye"
@@ -28,7 +28,7 @@ class Way(StrEnum):
     VISITORS = "visitors"
 
 
-_WAYS = {InstrumentKind.EYE: Way.EYE, InstrumentKind.BINOCULARS: Way.BINOCULARS}
+_THROUGH = {InstrumentKind.EYE: WorthFor.EYE, InstrumentKind.BINOCULARS: WorthFor.BINOCULARS}
 # Of what is not in the table, by eye, in binoculars and in a telescope.
 _BASE = {
     Kind.GALAXY: (0.5, 0.8, 1.0),
@@ -45,25 +45,25 @@ _BASE = {
     Kind.STAR: (1.0, 0.5, 0.3),
 }
 _OTHER = (0.3, 0.3, 0.3)
-_COLUMN = {Way.EYE: 0, Way.BINOCULARS: 1, Way.TELESCOPE: 2}
+_COLUMN = {WorthFor.EYE: 0, WorthFor.BINOCULARS: 1, WorthFor.TELESCOPE: 2}
 _COLOURED = 1.5
-# Brighter by this many magnitudes counts one more; the middles are usual sights of each way.
+# Brighter by this many magnitudes counts one more; the middles are usual sights through each.
 _MAG_PER_POINT, _MOST_FOR_LIGHT = 2.5, 1.5
 _MIDDLE_MAG = (3.0, 6.0, 8.5)
 _MOST_UNLISTED = 4.5
 _VISITORS_MORE = 2.5  # what somebody who knows how to look beats visitors by, at most
 
 
-def way_of(instrument: InstrumentKind) -> Way:
-    """Give the way that an instrument looks."""
-    return _WAYS.get(instrument, Way.TELESCOPE)
+def worth_through(instrument: InstrumentKind) -> WorthFor:
+    """Give whom a target is judged for when one looks through an instrument."""
+    return _THROUGH.get(instrument, WorthFor.TELESCOPE)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Worth:
-    """What n targets are worth, by way; arrays of shape (n,), NaN for visitors where nothing."""
+    """What n targets are worth, by whom; arrays of shape (n,), NaN for visitors where nothing."""
 
-    of_way: Mapping[Way, FloatArray]
+    of_whom: Mapping[WorthFor, FloatArray]
     reasons: tuple[Reason, ...]
     listed_by_eye: BoolArray
 
@@ -73,49 +73,51 @@ class Worth:
         table = _table()
         coloured = {f"hip:{hip}" for hip in catalogue.names.colours}
         rows = [table.get(target.key, {}) for target in targets]
-        ways = {
-            way: np.array(
+        worths = {
+            whom: np.array(
                 [
-                    _valued(row, way, target, coloured)
+                    _valued(row, whom, target, coloured)
                     for row, target in zip(rows, targets, strict=True)
                 ],
                 dtype=np.float64,
             )
-            for way in _COLUMN
+            for whom in _COLUMN
         }
-        ways[Way.VISITORS] = np.array([_number(row, Way.VISITORS) for row in rows])
+        worths[WorthFor.VISITORS] = np.array([_number(row, WorthFor.VISITORS) for row in rows])
         return cls(
-            of_way=ways,
+            of_whom=worths,
             reasons=tuple(Reason(str(row.get("reason", ""))) for row in rows),
-            listed_by_eye=np.array([Way.EYE in row for row in rows], dtype=bool),
+            listed_by_eye=np.array([WorthFor.EYE in row for row in rows], dtype=bool),
         )
 
-    def values(self, way: Way, instrument: Way) -> FloatArray:
+    def values(self, whom: WorthFor, instrument: WorthFor) -> FloatArray:
         """Give the worth of all: visitors see less in small instruments than observers do."""
-        if way is not Way.VISITORS:
-            return self.of_way[way]
-        return np.minimum(self.of_way[way], self.of_way[instrument] + _VISITORS_MORE)
+        if whom is not WorthFor.VISITORS:
+            return self.of_whom[whom]
+        return np.minimum(self.of_whom[whom], self.of_whom[instrument] + _VISITORS_MORE)
 
 
 @lru_cache(maxsize=1)
 def _table() -> Mapping[str, Mapping[str, float | str]]:
-    """Read ``resources/worth.json``: by key, a number for each way that has one, and a reason."""
+    """Read ``resources/worth.json``: by key, numbers by whom they are for, and a reason."""
     read: dict[str, dict[str, float | str]] = json.loads(
         resource("worth.json").read_text(encoding="utf-8")
     )
     return read
 
 
-def _number(row: Mapping[str, float | str], way: Way) -> float:
-    return float(row.get(way, np.nan))
+def _number(row: Mapping[str, float | str], whom: WorthFor) -> float:
+    return float(row.get(whom, np.nan))
 
 
-def _valued(row: Mapping[str, float | str], way: Way, target: Target, coloured: set[str]) -> float:
-    if way in row:
-        return _number(row, way)
-    if row:  # known, and nobody looks at it in this way
+def _valued(
+    row: Mapping[str, float | str], whom: WorthFor, target: Target, coloured: set[str]
+) -> float:
+    if whom in row:
+        return _number(row, whom)
+    if row:  # known, and nobody looks at it so
         return 0.0
-    column = _COLUMN[way]
+    column = _COLUMN[whom]
     value = _BASE.get(target.kind, _OTHER)[column]
     if target.key in coloured:
         value += _COLOURED

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from companion.arrays import BoolArray, FloatArray
-from companion.night.hours.sky_source import Look, SkySource
+from companion.night.hours.sky_source import SeenBody, SkySource
 from companion.night.hours.turning import Turning, refracted, turned_up
 from companion.sky import SOLAR_SYSTEM, SUN_UP_DEG, Site
 
@@ -167,7 +167,7 @@ def track_of(sky: SkySource, grid: NightGrid, body: str) -> Track:
 
 
 def _track(
-    name: str, site: Site, offsets_s: FloatArray, knots_s: FloatArray, looks: list[Look]
+    name: str, site: Site, offsets_s: FloatArray, knots_s: FloatArray, looks: list[SeenBody]
 ) -> Track:
     """Interpolate a body's slow way through the turning frame, then turn it."""
     at_knots = Turning.of(

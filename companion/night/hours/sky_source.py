@@ -21,7 +21,7 @@ class Directions(Protocol):
         ...
 
 
-class Look(Protocol):
+class SeenBody(Protocol):
     """Sun, Moon or planet at one moment."""
 
     @property
@@ -57,7 +57,7 @@ class SkyMoment(Protocol):
         """Place all targets of a table."""
         ...
 
-    def body(self, name: str) -> Look:
+    def body(self, name: str) -> SeenBody:
         """Place one body of the solar system."""
         ...
 

@@ -78,8 +78,8 @@ POINTS = frozenset({Kind.STAR, Kind.DOUBLE, Kind.VARIABLE, Kind.PLANET, Kind.DWA
 ALWAYS_SEEN = frozenset({Kind.MOON})
 _ARCSEC2_PER_ARCMIN2 = 3600.0
 
-Part = tuple[float, float]  # of the size, and how much fainter than the whole it is
-_NO_PART: Part = (np.nan, np.nan)
+BrightPart = tuple[float, float]  # of the size, and how much fainter than the whole it is
+_NO_PART: BrightPart = (np.nan, np.nan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ class Brightness:
     minor_arcmin: float = 0.0
     size_guessed: bool = False
     brighter_mag: float = 0.0
-    parts: tuple[Part, Part] = (_NO_PART, _NO_PART)
+    parts: tuple[BrightPart, BrightPart] = (_NO_PART, _NO_PART)
 
 
 def brightness_of(target: Target) -> Brightness:
@@ -153,7 +153,7 @@ def _magnitude(target: Target, area_arcmin2: float) -> tuple[float, float, Known
     return float(total), usual[1], Known.GUESSED
 
 
-def _parts(target: Target, size_arcmin: float) -> tuple[Part, Part]:
+def _parts(target: Target, size_arcmin: float) -> tuple[BrightPart, BrightPart]:
     """Give the part that is seen, else that with half of the light; and the very middle."""
     half = _HALF_LIGHT_SIZE.get(target.kind)
     part = _NO_PART if half is None else (half, _HALF_LIGHT_MAG)

@@ -22,7 +22,7 @@ from companion.window.frame.status_line import Banner, StatusLine
 from companion.window.frame.status_words import banner, status
 from companion.window.frame.twice import Twice
 from companion.window.kit.motion import Motion
-from companion.window.kit.palette import Brightness
+from companion.window.kit.palette import WindowBrightness
 from companion.window.kit.type_scale import scale_for, spread_scale
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ class MainWindow(QWidget):
     ----------
     evening : Evening
         The model; the window reads it, calls it and closes it.
-    brightness : Brightness
+    brightness : WindowBrightness
         The brightness of the application.
     full_screen : bool
         Whether the window hides the desktop from the start.
@@ -49,7 +49,9 @@ class MainWindow(QWidget):
 
     painted_first = Signal()  # once, after the first frame: the threads may start
 
-    def __init__(self, evening: "Evening", brightness: Brightness, *, full_screen: bool) -> None:
+    def __init__(
+        self, evening: "Evening", brightness: WindowBrightness, *, full_screen: bool
+    ) -> None:
         super().__init__(None, Qt.WindowType.Window | Qt.WindowType.FramelessWindowHint)
         self.evening = evening
         self._brightness = brightness

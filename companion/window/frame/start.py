@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QApplication
 from companion.sky import resource
 from companion.window.frame.guard import install_guard
 from companion.window.kit.fonts import font, load_fonts
-from companion.window.kit.palette import Brightness, red
+from companion.window.kit.palette import WindowBrightness, red
 
 PROGRAM = "companion"  # what desktops call it: class of its windows, name of its desktop entry
 _ICON_SIZES_PX = (16, 32, 48, 128)
@@ -29,7 +29,7 @@ class RedApplication(QApplication):
         self.setStyle("Fusion")
         load_fonts()
         self.setFont(font(18))
-        self.brightness = Brightness(parent=self)
+        self.brightness = WindowBrightness(parent=self)
         self.guard = install_guard(self)
         self.setOverrideCursor(red_cursor())
 

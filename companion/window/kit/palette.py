@@ -100,7 +100,7 @@ def qt_palette(tones: Tones) -> QPalette:
     return palette
 
 
-class Brightness(QObject):
+class WindowBrightness(QObject):
     """The brightness step of the whole window, kept in the application's palette."""
 
     changed = Signal()

@@ -77,7 +77,7 @@ def _short(instrument: Instrument) -> str:
     return str(instrument.kind) if instrument.name != str(instrument.kind) else ""
 
 
-Change = Callable[[str], Instrument]
+Changed = Callable[[str], Instrument]
 
 
 def _fields(evening: "Evening", one: Instrument) -> tuple[RecordField, ...]:
@@ -254,7 +254,7 @@ def _typed(
     said: tuple[str, str],
     *,
     text: str,
-    change: Change,
+    change: Changed,
 ) -> RecordField:
     def take(typed: str, _choice: int) -> None:
         made = change(typed)

@@ -58,11 +58,11 @@ class NightPanel(Screen):
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the present page do."""
         return {
-            NIGHT: self._chart_deeds,
-            TONIGHT: self._list_deeds,
-            ROUNDS: self._round_deeds,
-            ORDER: self._order_deeds,
-            REPORT: self._report_deeds,
+            NIGHT: self._chart_actions,
+            TONIGHT: self._list_actions,
+            ROUNDS: self._round_actions,
+            ORDER: self._order_actions,
+            REPORT: self._report_actions,
         }[self._page]()
 
     def _do(self, action: str) -> None:
@@ -70,7 +70,7 @@ class NightPanel(Screen):
         if wanted is not None:
             wanted()
 
-    def _chart_deeds(self) -> Mapping[str, Action]:
+    def _chart_actions(self) -> Mapping[str, Action]:
         page = self.chart
         return {
             "row_down": lambda: page.step_target(1),
@@ -90,7 +90,7 @@ class NightPanel(Screen):
             "stop": self._stop,
         }
 
-    def _list_deeds(self) -> Mapping[str, Action]:
+    def _list_actions(self) -> Mapping[str, Action]:
         page = self.tonight
         return {
             **page.key_actions(),
@@ -104,7 +104,7 @@ class NightPanel(Screen):
             "import": self._ask_for_file,
         }
 
-    def _round_deeds(self) -> Mapping[str, Action]:
+    def _round_actions(self) -> Mapping[str, Action]:
         rounds = {
             key.action: partial(self.rounds.take, key.action.removeprefix(_ROUND))
             for key in keys_of(ROUNDS)
@@ -117,7 +117,7 @@ class NightPanel(Screen):
             "take": self.rounds.take,
         }
 
-    def _order_deeds(self) -> Mapping[str, Action]:
+    def _order_actions(self) -> Mapping[str, Action]:
         evening, ask = self._evening, self._sheets.ask
         return {
             **self._rows(ORDER),
@@ -131,7 +131,7 @@ class NightPanel(Screen):
             "export": evening.night.write_files,
         }
 
-    def _report_deeds(self) -> Mapping[str, Action]:
+    def _report_actions(self) -> Mapping[str, Action]:
         return {**self._rows(REPORT), "import": self._ask_for_file}
 
     def _rows(self, name: str) -> Mapping[str, Action]:
