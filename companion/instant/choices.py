@@ -28,6 +28,7 @@ class Choices:
     queue: tuple[Target, ...] = ()
     mount: Mount | None = None
     instrument: Instrument | None = None
+    eyepiece: str = ""  # name of the one that is in, of the instrument's; empty: nobody told
     sightings: tuple[Sighting, ...] = ()
     examination: Examination | None = None  # of these sightings, or still of those before
     lead_s: float = 0.0

@@ -61,6 +61,7 @@ def handling_facts(
         turn=""
         if mount is None or reading is None or last is None
         else _turn(mount, last, reading),
+        eyepiece=instant.choices.eyepiece,
     )
 
 

@@ -78,6 +78,7 @@ class HandlingFacts:
     blind: str = ""  # near the zenith: how fast the azimuth runs, when to come back
     reach: str = ""  # why the mount cannot point there
     turn: str = ""  # the long way round, because of a cable or a stop
+    eyepiece: str = ""  # of the looks, the one that is in; empty where nobody told
 
 
 @dataclass(frozen=True, slots=True)

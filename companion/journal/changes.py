@@ -36,7 +36,8 @@ class Mark:
     """What became of a target, with the circumstances.
 
     ``target`` and ``site`` are plain records; ``altitude_deg`` and ``azimuth_deg`` tell where the
-    target stood (refracted altitude, true azimuth), None where nobody computed it.
+    target stood (refracted altitude, true azimuth), None where nobody computed it. ``eyepiece`` is
+    the one that was in, as it is called in the instrument; empty where nobody told.
     """
 
     target: Plain
@@ -46,6 +47,7 @@ class Mark:
     site: Plain | None = None
     altitude_deg: float | None = None
     azimuth_deg: float | None = None
+    eyepiece: str = ""
 
 
 @dataclass(frozen=True, slots=True)

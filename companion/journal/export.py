@@ -23,6 +23,7 @@ _COLUMNS = (
     "longitude_deg",
     "altitude_deg",
     "azimuth_deg",
+    "eyepiece",
 )
 
 
@@ -50,7 +51,7 @@ def night_text(ticks: Sequence[Tick]) -> str:
 
 def _lines(tick: Tick) -> list[str]:
     clock = tick.utc.astimezone(_zone(tick.site)).strftime("%H:%M %Z")
-    through = f", {_one_line(tick.instrument)}" if tick.instrument else ""
+    through = "".join(f", {_one_line(one)}" for one in (tick.instrument, tick.eyepiece) if one)
     head = f"  {clock}  {_one_line(tick.name)}: {outcome_text(tick.outcome)}{through}"
     return [head, *(f"      {_one_line(line)}" for line in tick.note.splitlines())]
 

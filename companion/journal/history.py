@@ -34,6 +34,7 @@ class Tick:
     site: Plain | None
     altitude_deg: float | None
     azimuth_deg: float | None
+    eyepiece: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,4 +152,5 @@ def _tick(event: Event) -> Tick | None:
         site if isinstance(site, dict) else None,
         finite(values.get("altitude_deg")),
         finite(values.get("azimuth_deg")),
+        str(values.get("eyepiece", "")),
     )

@@ -88,6 +88,7 @@ def _marked(change: Change, state: EveningState) -> Draft | None:
         "target": target,
         "note": clean_text("note", mark.note),
         "instrument": clean_text("name of the instrument", mark.instrument),
+        "eyepiece": clean_text("name of the eyepiece", mark.eyepiece),
     }
     site = dict(mark.site or {})
     horizon = site.pop("horizon", None)  # takes most of the room

@@ -43,4 +43,19 @@ class Instruments:
     def choose(self, instrument: Instrument | None) -> None:
         """Use an instrument, new or changed, and remember it; None for none in particular."""
         self._own.choose(instrument)
-        self._choices.change(replace(self._choices.record, instrument=instrument))
+        record = self._choices.record
+        eyepiece = record.eyepiece if record.eyepiece in eyepieces_of(instrument) else ""
+        self._choices.change(replace(record, instrument=instrument, eyepiece=eyepiece))
+
+    def next_eyepiece(self) -> None:
+        """Say that the next eyepiece of the instrument is in; after the last one, none is told."""
+        record = self._choices.record
+        names = ("", *eyepieces_of(record.instrument))
+        following = names[(names.index(record.eyepiece) + 1) % len(names)]
+        self._choices.change(replace(record, eyepiece=following))
+
+
+def eyepieces_of(instrument: Instrument | None) -> tuple[str, ...]:
+    """Give the names of an instrument's eyepieces in their order, each once."""
+    own = () if instrument is None else instrument.eyepieces
+    return tuple(dict.fromkeys(eyepiece.name for eyepiece in own if eyepiece.name))

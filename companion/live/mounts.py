@@ -10,11 +10,11 @@ from companion.journal import (
     EveningState,
     Settings,
     SightingEntry,
-    from_plain,
     to_plain,
 )
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
+from companion.live.kept_sightings import read_sighting
 from companion.live.named_records import NamedRecords
 from companion.live.threads.journal_thread import JournalThread
 from companion.mount import Dial, Mount, Sighting, parse_reading
@@ -142,14 +142,6 @@ class Mounts:
     def _show_sightings(self) -> None:
         """Hand the sightings of the mount in use to the service."""
         name = None if self.in_use is None else self.in_use.name
-        read = [_read_sighting(entry) for entry in self._entries if entry.mount == name]
+        read = [read_sighting(entry) for entry in self._entries if entry.mount == name]
         sightings = tuple(one for one in read if one is not None)
         self._choices.change(replace(self._choices.record, sightings=sightings))
-
-
-def _read_sighting(entry: SightingEntry) -> Sighting | None:
-    try:
-        sighting = from_plain(Sighting, entry.sighting)
-    except AdviceError:
-        return None
-    return replace(sighting, number=entry.number, set_aside=entry.set_aside)

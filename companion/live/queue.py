@@ -9,6 +9,7 @@ from companion.instant import Snapshot
 from companion.journal import EveningState, Outcome, to_plain
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
+from companion.live.kept_sightings import Pointed, pointed_by
 from companion.live.queue_items import (
     QueueItem,
     SortBy,
@@ -46,6 +47,7 @@ class Queue(QObject):
         super().__init__(parent)
         self._journal, self._choices, self._clock = journal, choices, clock
         self._items: tuple[QueueItem, ...] = ()
+        self._sighted: Pointed | None = None
         self._latest: Snapshot | None = None
         self._follow: str | None = None  # after this key the next waiting row comes up
 
@@ -64,7 +66,7 @@ class Queue(QObject):
     @property
     def tube(self) -> Target | None:
         """The target that the tube was brought to last, if that is known."""
-        return tube_of(self._items)
+        return tube_of(self._items, self._sighted)
 
     def item(self, key: str) -> QueueItem | None:
         """Give the row of a target."""
@@ -164,7 +166,7 @@ class Queue(QObject):
 
     def take_state(self, state: EveningState) -> None:
         """Take the rows as they are on disk, and follow what was done to the current one."""
-        self._items = items_of(state)
+        self._items, self._sighted = items_of(state), pointed_by(state.sightings)
         queue = tuple(item.target for item in self._items)
         self._choices.change(replace(self._choices.record, queue=queue))
         # A state written before the mark may come first: the row still waits in it.

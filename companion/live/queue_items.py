@@ -19,6 +19,7 @@ from companion.journal import (
     outcome_text,
     to_plain,
 )
+from companion.live.kept_sightings import Pointed
 from companion.sky import Kind, Target, clock_text
 
 
@@ -61,14 +62,20 @@ def _target(entry: QueueEntry) -> Target:
         return Target(entry.key, entry.name, Kind.OTHER, note="its place was not understood")
 
 
-def tube_of(items: Sequence[QueueItem]) -> Target | None:
-    """Give the target that the tube was brought to last: found, or looked for in vain."""
+def tube_of(items: Sequence[QueueItem], sighted: Pointed | None = None) -> Target | None:
+    """Give the target that the tube was brought to last: found, looked for in vain, or sighted.
+
+    None where nobody knows: then no turn can be counted from there.
+    """
     looked = [
-        item
+        (item.utc, item.target)
         for item in items
         if item.outcome in {Outcome.FOUND, Outcome.NOT_SEEN} and item.utc is not None
     ]
-    return max(looked, key=lambda item: item.utc).target if looked else None  # type: ignore[arg-type,return-value]  # filtered above
+    last = max(looked, key=lambda pair: pair[0]) if looked else None
+    if sighted is None or (last is not None and last[0] > sighted.utc):
+        return None if last is None else last[1]
+    return next((item.target for item in items if item.target.key == sighted.key), None)
 
 
 def next_waiting(items: Sequence[QueueItem], after_key: str | None) -> QueueItem | None:
@@ -126,6 +133,7 @@ def mark_of(
         outcome,
         note=note,
         instrument="" if choices.instrument is None else choices.instrument.name,
+        eyepiece=choices.eyepiece,
         site=to_plain(choices.site),
         altitude_deg=None if there is None else there[1],
         azimuth_deg=None if there is None else there[0],

@@ -35,7 +35,7 @@ M31 = {"key": "ngc:NGC0224", "name": "M 31"}
 @pytest.fixture
 def two_nights(journal: Journal) -> Journal:
     """Vega found, M 31 a slip taken back, Saturn mended on the first night; Vega missed later."""
-    mark = Mark(VEGA, Outcome.FOUND, 'blue,\n"white"', "10×50", BARRENS, 41.25, 280.5)
+    mark = Mark(VEGA, Outcome.FOUND, 'blue,\n"white"', "10×50", BARRENS, 41.25, 280.5, "9 mm")
     journal.mark(FIRST, UTC_FIRST, mark)
     journal.note(FIRST, UTC_FIRST, "hip:91262", 'blue,\n"very white"')
     journal.mark(FIRST, UTC_FIRST, Mark(SATURN, Outcome.SKIPPED))
@@ -81,6 +81,7 @@ def test_csv_comes_back(two_nights: Journal) -> None:
     assert (rows[0]["site"], rows[0]["latitude_deg"]) == ("Loon Barrens", "45.2")
     assert (rows[0]["altitude_deg"], rows[0]["azimuth_deg"]) == ("41.25", "280.5")
     assert (rows[1]["altitude_deg"], rows[1]["site"]) == ("", "")
+    assert [row["eyepiece"] for row in rows] == ["9 mm", "", ""]
 
 
 def test_json_lines_carry_everything(two_nights: Journal) -> None:
@@ -89,13 +90,14 @@ def test_json_lines_carry_everything(two_nights: Journal) -> None:
     assert lines[0]["target"] == VEGA
     assert lines[0]["site"] == BARRENS
     assert (lines[0]["altitude_deg"], lines[0]["azimuth_deg"]) == (41.25, 280.5)
+    assert lines[0]["eyepiece"] == "9 mm"
     assert lines[1]["site"] is None
 
 
 def test_the_page_to_read_has_the_site_s_clock(two_nights: Journal) -> None:
     assert night_text(ticks(two_nights)) == (
         "Night of 2026-10-10\n"
-        "  20:14 ADT  Vega: found, 10×50\n"
+        "  20:14 ADT  Vega: found, 10×50, 9 mm\n"
         "      blue,\n"
         '      "very white"\n'
         "  23:15 UTC  Saturn: found\n"

@@ -7,9 +7,11 @@ from typing import Any
 import pytest
 
 from companion.instant import Choices, RowFacts, SnapshotBuilder
-from companion.journal import Outcome
+from companion.journal import Outcome, SightingEntry, to_plain
 from companion.live import QueueItem, SortBy
+from companion.live.kept_sightings import pointed_by
 from companion.live.queue_items import mark_of, next_waiting, sorted_keys, tube_of
+from companion.mount import Sighting, compass_sighting
 from companion.sky import LOON_BARRENS, Ephemeris, Kind, Target
 
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -47,6 +49,31 @@ def test_the_tube_points_to_what_was_looked_at_last() -> None:
 def test_what_was_skipped_says_nothing_of_the_tube() -> None:
     assert tube_of([item(M31, Outcome.SKIPPED, 20.0), item(CAPELLA, Outcome.WAITING)]) is None
     assert tube_of([]) is None
+
+
+def sighted(target: Target, minutes: float, *, aside: bool = False) -> SightingEntry:
+    utc = UTC_NOW + timedelta(minutes=minutes)
+    made = Sighting(utc, target.name, target.key, 100.0, 40.0, 101.0, 40.5)
+    return SightingEntry(1, "wooden mount", to_plain(made), aside)
+
+
+def test_a_sighting_tells_where_the_tube_points() -> None:
+    looked = [item(VEGA, Outcome.WAITING), item(M13, Outcome.FOUND, 5.0)]
+    assert tube_of(looked, pointed_by([sighted(VEGA, 9.0)])) == VEGA
+    assert tube_of(looked, pointed_by([sighted(VEGA, 3.0)])) == M13
+    assert tube_of(looked, pointed_by([sighted(VEGA, 9.0), sighted(M13, 7.0)])) == VEGA
+
+
+def test_after_a_sighting_of_nobody_knows_what_no_turn_is_counted() -> None:
+    looked = [item(VEGA, Outcome.WAITING), item(M13, Outcome.FOUND, 5.0)]
+    compass = SightingEntry(2, "wooden mount", to_plain(compass_sighting(UTC_NOW, 0.0)))
+    assert tube_of(looked[:1], pointed_by([compass])) is None
+    assert tube_of(looked, pointed_by([sighted(VEGA, 9.0, aside=True)])) is None
+    # It was of another star: that sighting stands beside the one set aside.
+    both = [sighted(VEGA, 9.0, aside=True), sighted(M13, 9.0)]
+    assert tube_of(looked, pointed_by(both)) == M13
+    assert tube_of(looked, pointed_by([sighted(CAPELLA, 9.0)])) is None
+    assert pointed_by([SightingEntry(3, "wooden mount", {"utc": "then"})]) is None
 
 
 # What comes next.

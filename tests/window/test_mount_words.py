@@ -202,6 +202,12 @@ def test_how_long_it_stays(stays: Any, expected: tuple[str, str, str]) -> None:
     assert (fact.caption, fact.value, fact.more) == expected
 
 
+def test_it_is_said_for_the_eyepiece_that_is_in() -> None:
+    told = HandlingFacts(STAYS, eyepiece=STAYS[-1].look)
+    assert aim_words.stay_fact(aim(handling=told)).caption == f"IN THE {STAYS[-1].look.upper()}"
+    assert STAYS[-1].look != STAYS[1].look
+
+
 # What readings point to.
 
 POINTED = PointedFacts(

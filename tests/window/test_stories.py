@@ -14,9 +14,10 @@ from pytestqt.qtbot import QtBot
 
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings, ticks
-from companion.live import Evening
+from companion.live import WOODEN, Evening
 from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
+from companion.window.aim.panel import AimPanel
 from window.hands import press
 
 QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
@@ -223,6 +224,47 @@ def test_taking_the_order_aims_at_its_first(person: Person) -> None:
     person.wait(lambda: person.aim == others[0].target.name)
     state = person.leave()
     assert [e.name for e in state.queue if e.outcome is Outcome.FOUND] == [first.target.name]
+
+
+def test_the_eyepiece_that_is_in_is_written_with_what_is_found(person: Person) -> None:
+    press(person.window, "e")  # without a telescope there is none to tell
+    scope = next(one for one in person.evening.instruments.known if one.eyepieces)
+    person.evening.instruments.choose(scope)
+    first, second = (one.name for one in scope.eyepieces[:2])
+    person.play("e e")
+    person.wait(lambda: f"IN THE {second.upper()}" in _captions(person))
+    assert any(hint.word == f"in: {second}" for hint in person.window.hints.hints)
+    person.play("Space")
+    person.evening.instruments.choose(None)
+    person.play("Space")
+    person.wait(lambda: person.aim == "M 31")
+    person.leave()
+    journal = Journal(person.home / FILE_NAME)
+    written = [(tick.instrument, tick.eyepiece) for tick in ticks(journal)]
+    journal.close()
+    assert written == [(scope.name, second), ("", "")]
+    assert first != second
+
+
+def _captions(person: Person) -> list[str]:
+    panel = person.window.stage.shown
+    assert isinstance(panel, AimPanel)
+    return [fact.caption for fact in panel.face.facts.facts]
+
+
+def test_after_a_sighting_the_turn_begins_at_what_was_sighted(person: Person) -> None:
+    person.evening.mounts.choose(WOODEN)
+    person.play("Down")
+    person.wait(lambda: person.aim == "Altair")
+    person.play("s '230' Enter '45' Enter")
+    person.wait(lambda: len(person.evening.choices.sightings) == 1)
+    person.play("Down")
+    person.wait(lambda: person.aim == "M 31")
+    latest = person.evening.latest
+    assert latest is not None
+    assert latest.aim is not None
+    assert latest.aim.turn is not None
+    assert latest.aim.turn.from_name == "Altair"
 
 
 def _lead(person: Person) -> float:

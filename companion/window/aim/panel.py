@@ -48,6 +48,7 @@ class AimPanel(Screen):
             "not_seen": lambda: evening.queue.mark(Outcome.NOT_SEEN),
             "skip": lambda: evening.queue.mark(Outcome.SKIPPED),
             "later": evening.queue.later,
+            "eyepiece": evening.instruments.next_eyepiece,
             "uncover": self.uncover,
             "row_up": lambda: queue.step(-1),
             "row_down": lambda: queue.step(1),

@@ -236,7 +236,8 @@ def stay_fact(aim: AimFacts) -> Fact:
     stays = aim.handling.stays
     if not stays:
         return Fact("IN THE FIELD", "")
-    stay = stays[min(1, len(stays) - 1)]  # the widest eyepiece; binoculars have one field
+    widest = stays[min(1, len(stays) - 1)]  # of the eyepieces; binoculars have one field
+    stay = next((one for one in stays if one.look == aim.handling.eyepiece), widest)
     stays_for = "for ever" if stay.seconds is None else duration_text(stay.seconds)
     way = "" if stay.seconds is None else f"then {stay.direction}"
     return Fact(f"IN THE {stay.look.upper()}", stays_for, way)

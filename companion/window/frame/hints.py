@@ -56,6 +56,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         "keep": lambda: alignment is not None and bool(alignment.doubts),
         "turn_aside": lambda: alignment is not None and bool(alignment.sightings),
         "set_up": lambda: mount is not None,
+        "eyepiece": lambda: _has_eyepieces(evening),
         "draw_horizon": lambda: not evening.needs_site,
         "uncover": lambda: _sun_is_near(evening),
         "forget": lambda: evening.choices.compass_deviation_deg is not None,
@@ -86,6 +87,11 @@ def _alignment(evening: "Evening") -> "AlignmentFacts | None":
     return None if evening.latest is None else evening.latest.alignment
 
 
+def _has_eyepieces(evening: "Evening") -> bool:
+    instrument = evening.choices.instrument
+    return instrument is not None and bool(instrument.eyepieces)
+
+
 def _sun_is_near(evening: "Evening") -> bool:
     aim = None if evening.latest is None else evening.latest.aim
     return aim is not None and aim.sun_danger and aim.target.key not in evening.choices.uncovered
@@ -97,6 +103,8 @@ def _word(key: Key, evening: "Evening") -> str:
     centred = evening.mounts.centred
     if key.action == "sight_found" and centred is not None:
         return f"sight {centred[0].target.name}"
+    if key.action == "eyepiece" and evening.choices.eyepiece:
+        return f"in: {evening.choices.eyepiece}"
     if key.action == "present":
         return "to the present"
     return key.word

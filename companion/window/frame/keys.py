@@ -78,6 +78,8 @@ KEYS: tuple[Key, ...] = (
     Key("Alt+Up", "move_up", "", "", AIM, ("Shift+Up",), hint=False),
     Key("s", "sight", "sighting", "sighting: type what the dials show", AIM),
     Key("S", "sight_found", "", "sighting of what was found last", AIM, shown="shift s"),
+    Key("e", "eyepiece", "eyepiece", "which eyepiece is in: it is written with what you find",
+        AIM, late=True),
     Key("i", "look", "", "what am I looking at?", AIM, hint=False),
     Key("o", "sort", "order", "order by time left, altitude or turn", AIM, late=True),
     Key("Delete", "remove", "", "take it out of the queue", AIM, ("Backspace",), hint=False),
