@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from companion.advice import AdviceError
 from companion.journal import SightingEntry, from_plain
 from companion.mount import Sighting
-from companion.sky import AdviceError
 
 
 @dataclass(frozen=True, slots=True)
