@@ -18,9 +18,8 @@ from companion.instant import RowFacts, Snapshot
 from companion.live import QueueItem, SortBy
 from companion.window.aim.queue_words import RowWords, progress, row_words
 from companion.window.kit.lettering import Size, letter, write
-from companion.window.kit.outcome_signs import OUTCOME_SIGNS
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
 if TYPE_CHECKING:

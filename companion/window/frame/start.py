@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QApplication
 
 from companion.sky import resource
 from companion.window.frame.guard import install_guard
-from companion.window.kit.fonts import font, load_fonts
 from companion.window.kit.palette import WindowBrightness, red
+from companion.window.kit.type_scale import font, load_fonts
 
 PROGRAM = "companion"  # what desktops call it: class of its windows, name of its desktop entry
 _ICON_SIZES_PX = (16, 32, 48, 128)

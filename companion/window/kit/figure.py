@@ -4,9 +4,8 @@ from PySide6.QtCore import QPointF
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
-from companion.window.kit.fonts import font
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.type_scale import Scaled
+from companion.window.kit.type_scale import Scaled, font
 
 FULL_POINTS = 110.0  # read from two metres, dim: see ``type_scale``
 _SIGN = 0.62  # size of the degree sign: it should not shout

@@ -10,9 +10,8 @@ from PySide6.QtWidgets import QWidget
 from companion.journal import Outcome
 from companion.window.frame.hint_line import cap_width, paint_cap
 from companion.window.kit.lettering import Size, letter, write
-from companion.window.kit.outcome_signs import OUTCOME_SIGNS
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter

@@ -1,10 +1,13 @@
 """Small drawn signs. Outcomes, lights and directions are told by shape, never by a hue."""
 
+from collections.abc import Callable, Mapping
 from enum import Enum
 from math import cos, pi, sin
 
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
+
+from companion.journal import Outcome
 
 
 class Heading(Enum):
@@ -144,3 +147,11 @@ def draw_caution(painter: QPainter, box: QRectF, colour: QColor) -> None:
     painter.setPen(Qt.PenStyle.NoPen)
     painter.setBrush(QBrush(colour))
     painter.drawEllipse(QPointF(centre.x(), centre.y() + side * 0.23), side * 0.05, side * 0.05)
+
+
+OUTCOME_SIGNS: Mapping[Outcome, Callable[[QPainter, QPointF, float, QColor], None]] = {
+    Outcome.WAITING: draw_waiting,
+    Outcome.FOUND: draw_found,
+    Outcome.NOT_SEEN: draw_not_seen,
+    Outcome.SKIPPED: draw_skipped,
+}

@@ -4,13 +4,43 @@ Sizes are points on a 14-inch screen of 1920 by 1080 pixels that the window fill
 another size keeps the proportions. At two metres capitals need 60 points to be read easily.
 """
 
+import logging
 from dataclasses import dataclass
 from math import sqrt
 
-from PySide6.QtGui import QFont, QResizeEvent
+from PySide6.QtGui import QFont, QFontDatabase, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from companion.window.kit.fonts import font
+from companion.sky import resource
+
+FAMILY = "Companion Sans"
+_FILES = ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf")
+_log = logging.getLogger(__name__)
+
+
+def load_fonts() -> None:
+    """Register the font files; a missing one is logged and Qt's own font stands in."""
+    for name in _FILES:
+        try:
+            readable = QFontDatabase.addApplicationFont(str(resource(f"fonts/{name}"))) >= 0
+        except FileNotFoundError:
+            readable = False
+        if not readable:
+            _log.error("The font %s could not be read.", name)
+
+
+def font(pixels: float, *, caption: bool = False) -> QFont:
+    """Give the font of values, or the lighter one of captions.
+
+    Smoothing by subpixels would tint the edges, so it is off.
+    """
+    made = QFont(FAMILY)
+    made.setWeight(QFont.Weight.Normal if caption else QFont.Weight.Medium)
+    made.setPixelSize(max(1, round(pixels)))
+    made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    made.setStyleStrategy(QFont.StyleStrategy.NoSubpixelAntialias)
+    return made
+
 
 _FULL_WIDTH = 1920.0
 _FULL_HEIGHT = 1080.0
