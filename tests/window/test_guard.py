@@ -28,7 +28,7 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
-from companion.window.frame.guard import RedGuard, install_guard
+from companion.window.frame.start import RedGuard, install_guard
 from window.purity import lit, stained
 
 

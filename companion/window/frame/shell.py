@@ -15,7 +15,7 @@ from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.frame.keys import AIM, MOUNT, PLACE, find_key, name_of
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace
-from companion.window.frame.screens import own_screens
+from companion.window.frame.screen_makers import own_screens
 from companion.window.frame.sheets import Sheets
 from companion.window.frame.stage import Stage
 from companion.window.frame.status_line import Banner, StatusLine
