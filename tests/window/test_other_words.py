@@ -11,7 +11,7 @@ from companion.instant import Choices, CompassZone
 from companion.journal import Outcome
 from companion.live import QueueItem
 from companion.sky import DRY_PAN, LOON_BARRENS, TURN_DEG_PER_S
-from companion.window.aim.queue_words import progress, row_words, time_words
+from companion.window.aim.words import progress, row_words, time_words
 from companion.window.forms.prompts import clock_prompt
 from companion.window.frame import status_words
 from companion.window.frame.status_words import Freshness

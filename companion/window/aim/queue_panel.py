@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.instant import RowFacts, Snapshot
 from companion.live import QueueItem, SortBy
-from companion.window.aim.queue_words import RowWords, progress, row_words
+from companion.window.aim.words import RowWords, progress, row_words
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index

@@ -12,7 +12,7 @@ from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Size, letter
 from companion.window.kit.palette import Role
 from companion.window.kit.symbols import stroke
-from companion.window.mount.sighting_dot import draw_dot
+from companion.window.mount.sighting_list import draw_dot
 from companion.window.mount.words import PlotPoint
 
 _RINGS_ARCMIN = (1, 2, 5, 10, 20, 30, 60, 120, 300, 600, 1200, 2700)

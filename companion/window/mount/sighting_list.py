@@ -3,14 +3,13 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QBrush, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.symbols import Heading, draw_index, stroke
 from companion.window.kit.type_scale import Scaled
-from companion.window.mount.sighting_dot import draw_dot
 from companion.window.mount.words import SightingWords
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -123,3 +122,36 @@ class SightingList(Scaled, QWidget):
         at = self._first() + int(event.position().y() - self._head_height()) // self._row_height()
         if event.position().y() >= self._head_height() and at < len(self.rows):
             self.hit.emit(at)
+
+
+def draw_dot(
+    painter: QPainter,
+    widget: Scaled,
+    centre: QPointF,
+    radius: float,
+    at: int,
+    *,
+    aside: bool,
+    weak: bool,
+) -> None:
+    """Draw a disc with a number: full in use, open if weak, dim and struck if set aside."""
+    if not isinstance(widget, QWidget):
+        return
+    tone = ink(widget, Role.TEXT if aside or weak else Role.EMPHASIS)
+    ground = ink(widget, Role.GROUND)
+    hollow = aside or weak
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(ground))
+    painter.drawEllipse(centre, radius + widget.scale.hair * 2, radius + widget.scale.hair * 2)
+    painter.setPen(QPen(tone, widget.scale.hair * 1.4))
+    painter.setBrush(QBrush(ground if hollow else tone))
+    painter.drawEllipse(centre, radius, radius)
+    box = QRectF(0, 0, 4 * radius, 4 * radius)
+    box.moveCenter(centre)
+    painter.setFont(Size.CAPTION.font(widget.scale))
+    painter.setPen(tone if hollow else ground)
+    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(at))
+    if aside:
+        painter.setPen(stroke(tone, widget.scale.hair * 1.6))
+        reach = radius * 1.3
+        painter.drawLine(centre + QPointF(-reach, reach), centre + QPointF(reach, -reach))

@@ -2,12 +2,16 @@
 
 from dataclasses import dataclass, field
 
+import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
+from companion.finding import circle_around
+from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
+from companion.window.kit.symbols import polar
 from companion.window.sky.chart_bezel import draw_fields
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import (
@@ -16,15 +20,18 @@ from companion.window.sky.chart_lines import (
     draw_ground,
     draw_lines,
     point,
+    polyline,
 )
-from companion.window.sky.chart_marks import draw_error, draw_pointed, draw_target
-from companion.window.sky.chart_names import Clear, NameWriter, clear_of
+from companion.window.sky.chart_names import Clear, NameWriter, clear_of, text_box
 from companion.window.sky.chart_paths import draw_hops, draw_way
 from companion.window.sky.chart_signs import (
+    draw_arrow_head,
     draw_daylight,
     draw_double,
     draw_phase,
     draw_planet,
+    draw_pointing,
+    draw_reticle,
     draw_sign,
     draw_variable,
 )
@@ -160,3 +167,51 @@ def _paint_discs(painter: QPainter, ink: ChartInk, scene: Scene, target: str) ->
         else:
             # The target has its own mark around it, which would run into the strokes.
             draw_planet(painter, ink, place, disc.radius, strokes=body.key != target)
+
+
+_CENTRE = Qt.AlignmentFlag.AlignCenter
+
+
+def draw_target(
+    painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView, *, pointed_to: bool = True
+) -> Clear:
+    """Draw the target's mark, or an arrow at the edge that points to it."""
+    target = sky.target
+    if target is None:
+        return []
+    place = view.places(target.vector)
+    if np.isfinite(place).all() and view.holds(place):
+        draw_reticle(painter, ink, point(place), ink.scale.grid(1.9))
+        return [(point(place), ink.scale.grid(3.1))]
+    if not pointed_to:
+        return []
+    at, angle = view.edge(target.vector, ink.scale.grid(4))
+    painter.setPen(Qt.PenStyle.NoPen)
+    painter.setBrush(QBrush(ink.tone(Role.EMPHASIS)))
+    draw_arrow_head(painter, point(at), angle, ink.scale.grid(2.6))
+    painter.setFont(ink.font(Size.SMALL))
+    painter.setPen(ink.tone(Role.EMPHASIS))
+    box = text_box(painter, target.name)
+    box.moveCenter(polar(point(at), -ink.scale.grid(2.6) - box.height(), angle))
+    side = ink.scale.grid(1)
+    box.moveLeft(min(max(box.left(), side), view.width - box.width() - side))
+    write(painter, box, target.name, _CENTRE)
+    return [(point(at), ink.scale.grid(2)), *clear_of(box)]
+
+
+def draw_error(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
+    """Draw the circle in which the target lies 95 times of 100 once the dials are set."""
+    if sky.radius95_deg is not None and sky.target is not None:
+        painter.setPen(ink.pen(Role.TEXT, 1.0, (1.5, 4.0)))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        polyline(painter, view.places(circle_around(sky.target.vector, sky.radius95_deg)))
+
+
+def draw_pointed(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
+    """Draw where the typed readings point: a cross in its circle of doubt."""
+    if sky.pointed is None or not view.near(sky.pointed[None, :])[0]:
+        return
+    draw_pointing(painter, ink, point(view.places(sky.pointed)))
+    if sky.pointed_radius_deg > 0.0:
+        painter.setPen(ink.pen(Role.TEXT, 1.0, (1.5, 4.0)))
+        polyline(painter, view.places(circle_around(sky.pointed, sky.pointed_radius_deg)))
