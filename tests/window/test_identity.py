@@ -8,7 +8,7 @@ from PySide6.QtCore import QSize
 from PySide6.QtGui import QFontInfo, QImage
 from PySide6.QtWidgets import QApplication
 
-from companion.window.kit import fonts
+from companion.window.kit import type_scale
 
 ICONS = sorted((Path(__file__).parents[2] / "resources" / "icons").glob("*.png"))
 
@@ -37,13 +37,13 @@ def test_the_sign_is_pure_red_on_black(path: Path) -> None:
 
 
 def test_the_typeface_is_the_programs_own(qapp: QApplication) -> None:
-    assert QFontInfo(fonts.font(20)).family() == fonts.FAMILY
+    assert QFontInfo(type_scale.font(20)).family() == type_scale.FAMILY
 
 
 def test_a_missing_typeface_is_logged_and_no_more(
     qapp: QApplication, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
 ) -> None:
-    monkeypatch.setattr(fonts, "_FILES", ("Nothing.ttf",))
+    monkeypatch.setattr(type_scale, "_FILES", ("Nothing.ttf",))
     with caplog.at_level(logging.ERROR):
-        fonts.load_fonts()
+        type_scale.load_fonts()
     assert "Nothing.ttf could not be read" in caplog.text

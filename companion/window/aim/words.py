@@ -1,4 +1,4 @@
-"""What the aim says, in words: pure text of the facts, without a widget."""
+"""What the aim and its queue say, in words: pure text of the facts, without a widget."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

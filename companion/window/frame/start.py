@@ -15,7 +15,12 @@ _log = logging.getLogger(__name__)
 
 
 class RedGuard(QObject):
-    """Application event filter that masks each widget's paint."""
+    """Keeps every pixel of every widget pure red, also of widgets nobody has written yet.
+
+    The palette makes things look right; this makes them safe. After a widget has painted itself,
+    the bits of green and blue are cleared while the paint event still runs. Clearing twice changes
+    nothing, so nested and repeated paints are harmless.
+    """
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)

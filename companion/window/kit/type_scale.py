@@ -1,4 +1,4 @@
-"""One scale of type and one grid, both growing with the window.
+"""One typeface, one scale of type and one grid; the last two grow with the window.
 
 Sizes are points on a 14-inch screen of 1920 by 1080 pixels that the window fills; a window of
 another size keeps the proportions. At two metres capitals need 60 points to be read easily.
@@ -13,6 +13,11 @@ from PySide6.QtWidgets import QWidget
 
 from companion.sky import resource
 
+_FULL_WIDTH = 1920.0
+_FULL_HEIGHT = 1080.0
+_PIXELS_PER_POINT = 157.35 / 72  # a 14-inch screen of 1920 by 1080
+_LEAST, _MOST = 0.5, 3.0
+_GLOVE = 44  # pixels: the least side of what a glove must hit
 FAMILY = "Companion Sans"
 _FILES = ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf")
 _log = logging.getLogger(__name__)
@@ -40,13 +45,6 @@ def font(pixels: float, *, caption: bool = False) -> QFont:
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     made.setStyleStrategy(QFont.StyleStrategy.NoSubpixelAntialias)
     return made
-
-
-_FULL_WIDTH = 1920.0
-_FULL_HEIGHT = 1080.0
-_PIXELS_PER_POINT = 157.35 / 72  # a 14-inch screen of 1920 by 1080
-_LEAST, _MOST = 0.5, 3.0
-_GLOVE = 44  # pixels: the least side of what a glove must hit
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""One chart, painted: on the screen through a plate for its stars, on paper star by star."""
+"""One chart with its marks: on the screen through a plate for its stars, on paper star by star."""
 
 from dataclasses import dataclass, field
 
