@@ -9,8 +9,7 @@ from companion.arrays import FloatArray
 from companion.finding.courses import seen_course
 from companion.finding.field_stars import FieldStars
 from companion.finding.guide import UP
-from companion.finding.hop_steps import Hop, Hops
-from companion.finding.hop_words import clock_hour, hop_sentence
+from companion.finding.hop_steps import Hop, Hops, clock_hour, hop_sentence
 from companion.finding.landmarks import landmark, place_landmark
 from companion.finding.lines import angles_deg
 from companion.finding.optics import Optics

@@ -1,6 +1,6 @@
 """Turns choices and a moment into a snapshot. Owns what is kept from one snapshot to the next."""
 
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from companion.instant.aim_facts import AimMaker, row_facts
 from companion.instant.aligner import Aligner
@@ -11,7 +11,11 @@ from companion.instant.pointer import SkyPointer
 from companion.instant.sky_facts import dark_facts, light_facts, north_facts
 from companion.instant.sky_table import Instant, SkyTables
 from companion.instant.snapshot import Snapshot
-from companion.sky import Ephemeris, clock_doubt, magnetic_field, zone_of
+from companion.sky import Ephemeris, magnetic_field, zone_of
+
+# A machine that lost its clock starts in the past; nobody runs the program before it was made.
+_MADE_UTC = datetime(2026, 11, 1, tzinfo=UTC)
+_LATEST_YEAR = 2040  # an honest clock will hardly meet this version then
 
 
 class SnapshotBuilder:
@@ -73,7 +77,7 @@ class SnapshotBuilder:
 
     def _doubts(self, choices: Choices, utc: datetime, *, expired: bool) -> tuple[str, ...]:
         """Say what the numbers should not be trusted for."""
-        clock = "" if choices.preview_utc is not None else clock_doubt(utc)
+        clock = "" if choices.preview_utc is not None else _clock_doubt(utc)
         magnetic = (
             "The magnetic model holds from 2025 to 2030: prefer Polaris or a sighting."
             if expired
@@ -81,3 +85,18 @@ class SnapshotBuilder:
         )
         found = (clock, self._ephemeris.earth_note(utc), magnetic)
         return tuple(doubt for doubt in found if doubt)
+
+
+def _clock_doubt(utc: datetime) -> str:
+    """Say why the present time as the machine tells it cannot be right; empty when it can."""
+    if utc < _MADE_UTC:
+        return (
+            f"The clock says {utc:%Y-%m-%d}, which is before this program was made. "
+            "Set the machine's clock, or a correction in Place."
+        )
+    if utc.year >= _LATEST_YEAR:
+        return (
+            f"The clock says {utc:%Y-%m-%d}, which lies far ahead. "
+            "Set the machine's clock, or a correction in Place."
+        )
+    return ""

@@ -9,7 +9,6 @@ from PySide6.QtCore import QObject, Signal
 
 from companion.journal import night_of, seen_keys
 from companion.live.clock import EveningClock
-from companion.live.clouds import cloud_of
 from companion.live.current_choices import CurrentChoices
 from companion.live.messages import Messages, Severity
 from companion.live.night_questions import (
@@ -27,7 +26,7 @@ from companion.live.night_questions import (
     OrderView,
     Wanted,
 )
-from companion.live.order_wishes import OrderWishes
+from companion.live.order_wishes import OrderWishes, cloud_of
 from companion.live.queue import Queue
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.planner_thread import PlannerThread

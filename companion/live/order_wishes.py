@@ -1,15 +1,81 @@
 """What an order of the queue has to mind: pace, end, breaks and clouds."""
 
+import re
 from dataclasses import dataclass, replace
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
-from companion.live.clouds import cloud_text
-from companion.sky import clock_text
+from companion.sky import clock_text, compass_point
 
 if TYPE_CHECKING:
     from companion.night import Blocked
+
+_POINTS = {
+    "n": 0.0, "north": 0.0, "ne": 45.0, "northeast": 45.0, "e": 90.0, "east": 90.0,
+    "se": 135.0, "southeast": 135.0, "s": 180.0, "south": 180.0, "sw": 225.0, "southwest": 225.0,
+    "w": 270.0, "west": 270.0, "nw": 315.0, "northwest": 315.0,
+}  # fmt: skip
+_HALF_DEG = 45.0
+_USUAL_MINUTES, _MOST_MINUTES = 30.0, 720.0
+_CLOUD_DO = "Type a direction and minutes: west, 30 min; or two azimuths: 200 to 300, 45."
+_CLOUDS_KEPT = "The clouds before are kept."
+_SECTOR = re.compile(r"\s*(\d+(?:\.\d+)?)\s*°?\s*(?:to|-|–)\s*(\d+(?:\.\d+)?)\s*°?\s*$")
+_MINUTES = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(min|minutes|m|h|hours?)?\s*$")
+
+
+def cloud_of(text: str, now_utc: datetime) -> "Blocked":
+    """Read which part of the sky shows nothing, and for how long from now.
+
+    A direction means the quarter of the sky around it. Without minutes half an hour is meant.
+
+    Raises
+    ------
+    AdviceError
+        If it says no direction, or no such length of time.
+    """
+    from companion.night import Blocked
+
+    where, _comma, length = text.casefold().partition(",")
+    first, last = _sector(where, text)
+    return Blocked(first, last, now_utc + timedelta(minutes=_minutes(length, text)))
+
+
+def _sector(where: str, text: str) -> tuple[float, float]:
+    typed = _SECTOR.match(where)
+    if typed:
+        first, last = float(typed[1]), float(typed[2])
+        if max(first, last) > 360.0:
+            raise AdviceError(
+                f"“{text.strip()[:40]}” has an azimuth over 360°.", _CLOUD_DO, _CLOUDS_KEPT
+            )
+        return first, last
+    middle = _POINTS.get("".join(letter for letter in where if letter.isalpha()))
+    if middle is None:
+        raise AdviceError(f"“{where.strip()[:40]}” is no direction.", _CLOUD_DO, _CLOUDS_KEPT)
+    return (middle - _HALF_DEG) % 360.0, (middle + _HALF_DEG) % 360.0
+
+
+def _minutes(length: str, text: str) -> float:
+    if not length.strip():
+        return _USUAL_MINUTES
+    typed = _MINUTES.match(length)
+    if typed is None:
+        raise AdviceError(f"“{text.strip()[:40]}” says no minutes.", _CLOUD_DO, _CLOUDS_KEPT)
+    minutes = float(typed[1]) * (60.0 if (typed[2] or "").startswith("h") else 1.0)
+    if not 1.0 <= minutes <= _MOST_MINUTES:
+        raise AdviceError(
+            f"{minutes:g} minutes are outside 1 to {_MOST_MINUTES:g}.", _CLOUD_DO, _CLOUDS_KEPT
+        )
+    return minutes
+
+
+def cloud_text(cloud: "Blocked") -> str:
+    """Say where a cloud bank stands: "in the west"."""
+    width = (cloud.to_azimuth_deg - cloud.from_azimuth_deg) % 360.0
+    if abs(width - 2.0 * _HALF_DEG) > 0.5:
+        return f"from {cloud.from_azimuth_deg:.0f}° to {cloud.to_azimuth_deg:.0f}°"
+    return f"in the {compass_point(cloud.from_azimuth_deg + width / 2.0, 8)}"
 
 
 @dataclass(frozen=True, slots=True)

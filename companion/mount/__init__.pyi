@@ -10,7 +10,7 @@ from .dial import (
     shown as shown,
     shown_step_deg as shown_step_deg,
 )
-from .doubt import examine as examine
+from .doubt import examine as examine, trusted as trusted
 from .doubts import Doubt as Doubt, DoubtKind as DoubtKind
 from .fit import fit as fit
 from .mount_check import checked_mount as checked_mount
@@ -65,7 +65,6 @@ from .sun_way import (
     nearest_sun_deg as nearest_sun_deg,
     way_round as way_round,
 )
-from .trust import trusted as trusted
 from .words import (
     CONTRADICTED as CONTRADICTED,
     field_words as field_words,

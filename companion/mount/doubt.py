@@ -1,4 +1,4 @@
-"""Which sightings are to be doubted, and what would explain them: star, hour or bumped dial."""
+"""Which sightings are to be doubted, what would explain them, and a fit without them."""
 
 from collections.abc import Sequence
 from typing import Final
@@ -132,3 +132,22 @@ def _hour_doubt(used: Sequence[Sighting], shift: Shift) -> Doubt:
 def _bump_doubt(bump: Bump) -> Doubt:
     wrong, do = bump_words(bump)
     return Doubt(DoubtKind.BUMP, bump.earlier, wrong, do)
+
+
+def trusted(mount: Mount, sightings: Sequence[Sighting], doubts: Sequence[Doubt]) -> Alignment:
+    """Fit a mount to those of its sightings that nothing contradicts: aims are made from it.
+
+    Where it is not known which of two is the wrong one, or all would be explained by a wrong
+    clock, none of them is trusted, and the radius says that little is known.
+
+    Parameters
+    ----------
+    mount : Mount
+        With its dials.
+    sightings : sequence of Sighting
+        Those set aside are passed over.
+    doubts : sequence of Doubt
+        What ``doubt.examine`` said of them.
+    """
+    doubted = [one for doubt in doubts if doubt.contradicts for one in doubt.sightings]
+    return fit(mount, sightings, tuple(dict.fromkeys(doubted)))

@@ -7,7 +7,6 @@ from .catalogue import (
     load_catalogue as load_catalogue,
     place_target as place_target,
 )
-from .clock import clock_doubt as clock_doubt
 from .constellation import (
     CONSTELLATIONS as CONSTELLATIONS,
     constellation_name as constellation_name,
@@ -54,7 +53,6 @@ from .moment import (
     SeenMover as SeenMover,
 )
 from .movers import Mover as Mover, MoverFacts as MoverFacts
-from .named_site import find_site as find_site
 from .names import (
     DoubleStar as DoubleStar,
     Names as Names,
@@ -119,7 +117,12 @@ from .text import (
     size_text as size_text,
     zone_text as zone_text,
 )
-from .towns import Town as Town, TownIndex as TownIndex, time_zone_at as time_zone_at
+from .towns import (
+    Town as Town,
+    TownIndex as TownIndex,
+    find_site as find_site,
+    time_zone_at as time_zone_at,
+)
 from .vectors import (
     horizontal_separation_deg as horizontal_separation_deg,
     ra_dec_of as ra_dec_of,

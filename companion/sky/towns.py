@@ -1,6 +1,6 @@
 """Towns of the world without a network, and the time zone of any place."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from companion.advice import AdviceError
 from companion.arrays import BoolArray, FloatArray
 from companion.sky.resources import resource
+from companion.sky.site import Site
 from companion.sky.spelling import fold
 from companion.sky.vectors import unit_vectors
 
@@ -186,3 +187,26 @@ def _is_called(pair: tuple[str, str], where: str) -> bool:
     """Say whether a country or state has this code or a name that begins so."""
     code, name = fold(pair[0]), fold(pair[1])
     return bool(code) and (code == where or name.startswith(where))
+
+
+def find_site(name: str, known: Sequence[Site]) -> Site:
+    """Give the known site of that name, or else the largest town that is called so.
+
+    Raises
+    ------
+    AdviceError
+        If nothing is called so.
+    """
+    wanted = name.strip().casefold()
+    for site in known:
+        if site.name.casefold() == wanted:
+            return site
+    towns = TownIndex().find(name, limit=1)
+    if not towns:
+        names = ", ".join(site.name for site in known[:6])
+        raise AdviceError(
+            f"No site or town is called {name[:60]!r}.",
+            f"Give --lat and --lon, a larger town near by, or one of: {names}.",
+        )
+    town = towns[0]
+    return Site(town.name, town.latitude_deg, town.longitude_deg, time_zone=town.time_zone)

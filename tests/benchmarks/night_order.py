@@ -10,7 +10,7 @@ import sys
 import time
 from pathlib import Path
 
-from companion.night.order.route_exact import MOST_STOPS, best_route
+from companion.night.order.route import MOST_STOPS, best_route
 from companion.night.order.route_search import good_route
 
 sys.path.insert(0, str(Path(__file__).parents[1]))

@@ -3,7 +3,7 @@ import pytest
 
 from companion.finding import FieldStars
 from companion.finding.courses import Course, seen_course
-from companion.finding.hop_words import clock_hour, fields_words
+from companion.finding.hop_steps import clock_hour, fields_words
 from companion.finding.landmarks import figure_with, landmark
 from companion.finding.way_words import go_words, nearest_times, times_words
 from companion.sky import unit_vectors

@@ -3,7 +3,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from companion.advice import AdviceError
-from companion.live.clouds import cloud_of, cloud_text
+from companion.live.order_wishes import cloud_of, cloud_text
 
 NOW = datetime(2026, 10, 10, 23, 0, tzinfo=UTC)
 

@@ -12,8 +12,7 @@ from companion.advice import AdviceError
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.plan import NightPlan, plan_night
 from companion.night.order.order import NightOrder, order_plans, order_queue
-from companion.night.order.route import RouteProblem
-from companion.night.order.route_exact import best_route
+from companion.night.order.route import RouteProblem, best_route
 from companion.night.order.route_search import good_route
 from companion.night.order.session import Blocked, Session, Wish
 from companion.night.progress import Cancelled

@@ -11,8 +11,7 @@ from hypothesis import given, strategies as st
 
 from companion.finding import InstrumentKind
 from companion.night.hours.grid import NightGrid, night_grid
-from companion.night.hours.places import Places
-from companion.night.hours.spots import spots_at
+from companion.night.hours.places import Places, spots_at
 from companion.night.sight.grades import GRADES, Grade, grade_numbers
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.judgement import judge

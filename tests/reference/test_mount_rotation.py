@@ -10,8 +10,8 @@ import pytest
 from scipy.spatial.transform import Rotation
 
 from companion.mount import Dial, Mount, Sighting, fit
+from companion.mount.fit import best_rotation
 from companion.mount.model import lean, vectors_of
-from companion.mount.start import best_rotation
 
 
 @pytest.mark.parametrize("seed", range(20))

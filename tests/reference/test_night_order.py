@@ -6,7 +6,7 @@ what is checked is a bound that another program proves.
 
 import pytest
 
-from companion.night.order.route_exact import best_route
+from companion.night.order.route import best_route
 from companion.night.order.route_search import good_route
 
 from .cp_sat import optimum, random_night

@@ -15,11 +15,10 @@ from companion.night.hours.darkness import Darkness, darkness
 from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.my_hours import MyHours
 from companion.night.hours.night_sky import NightSky
-from companion.night.hours.places import Places
+from companion.night.hours.places import Places, spots_at
 from companion.night.hours.plan_words import stands_text
 from companion.night.hours.scan import LOW_LIMIT_DEG, Scan, Scanner
 from companion.night.hours.sky_source import SkySource
-from companion.night.hours.spots import spots_at
 from companion.night.progress import Progress
 from companion.night.sight.grades import grade_numbers, uncertainty_mag
 from companion.night.sight.judgement import judge

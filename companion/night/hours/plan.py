@@ -10,12 +10,11 @@ from companion.arrays import BoolArray, FloatArray, RowArray
 from companion.finding import Instrument, InstrumentKind
 from companion.night.hours.grid import NightGrid
 from companion.night.hours.night_sky import NightSky
-from companion.night.hours.places import Places
+from companion.night.hours.places import Places, spots_at
 from companion.night.hours.plan_words import PlanFacts, plan_words
 from companion.night.hours.scan import LOW_LIMIT_DEG, Curves, Scanner, window_floor
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.spans import Span, linear_spans, spans_above
-from companion.night.hours.spots import spots_at
 from companion.night.hours.turning import refracted
 from companion.night.sight.judgement import Judgement, judge
 from companion.night.sight.objects import NightObjects

@@ -9,7 +9,7 @@ from companion.night.hours.grid import NightGrid
 from companion.night.hours.plan import NightPlan, plan_night
 from companion.night.hours.sky_source import SkySource
 from companion.night.order.problem import OrderProblem, order_problem, turn_deg
-from companion.night.order.route_exact import MOST_STOPS, best_route
+from companion.night.order.route import MOST_STOPS, best_route
 from companion.night.order.route_search import good_route
 from companion.night.order.session import Session, Wish
 from companion.night.order.words import why_lost

@@ -1,15 +1,18 @@
 """Stops with time windows in plain numbers: what a route is, and when each stop comes.
 
 Seconds throughout. The turn to a stop begins when the one before ends; whoever arrives early
-waits there.
+waits there. For few stops the best route of all is found by dynamic programming over the sets of
+stops seen; ``route_search.py`` is for many.
 """
 
 import math
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from companion.arrays import FloatArray
+from companion.night.progress import Progress, go_on
 
 START = -1  # in place of a stop: where the tube is at the beginning
 
@@ -145,3 +148,56 @@ class RouteProblem:
             left = times[at - 1][1] if at else self.start_s
             free_until = latest[at] - self.turn(route[at - 1] if at else START, stop, left)
         return latest
+
+
+MOST_STOPS = 11
+_Way = tuple[float, float, tuple[int, ...]]  # end of the last stop, cost so far, route
+_Front = dict[tuple[int, int], list[_Way]]
+
+
+def best_route(problem: RouteProblem, progress: Progress | None = None) -> list[int]:
+    """Give the route of most value; among those of equal value the one that costs least.
+
+    For each set of stops and each last stop only those ways are kept that are earlier or cost less
+    than every other (Held & Karp 1962, J. SIAM 10, 196, with time windows).
+
+    Raises
+    ------
+    Cancelled
+        If ``progress`` says so.
+    """
+    layer: _Front = {(0, START): [(problem.start_s, 0.0, ())]}
+    best: tuple[float, float, tuple[int, ...]] = (0.0, 0.0, ())
+    for count in range(len(problem)):
+        go_on(progress, count / len(problem))
+        layer = _next_layer(problem, layer)
+        for ways in layer.values():
+            for _end, cost, route in ways:
+                best = min(best, (-round(problem.value(route), 9), cost, route))
+    go_on(progress, 1.0)
+    return list(best[2])
+
+
+def _next_layer(problem: RouteProblem, layer: _Front) -> _Front:
+    """Add one stop to every way."""
+    found: _Front = defaultdict(list)
+    for (seen, last), ways in layer.items():
+        for stop in range(len(problem)):
+            if seen >> stop & 1:
+                continue
+            key = (seen | 1 << stop, stop)
+            for end, cost, route in ways:
+                start = problem.start_of(stop, end + problem.turn(last, stop, end))
+                if start is not None:
+                    done = start + float(problem.service_s[stop])
+                    more = problem.step_cost(stop, end, start)
+                    _keep(found[key], (done, cost + more, (*route, stop)))
+    return found
+
+
+def _keep(ways: list[_Way], new: _Way) -> None:
+    """Keep a way unless another is both earlier and cheaper; drop what it beats."""
+    if any(old[0] <= new[0] and old[1] <= new[1] for old in ways):
+        return
+    ways[:] = [old for old in ways if old[0] < new[0] or old[1] < new[1]]
+    ways.append(new)
