@@ -11,20 +11,20 @@ from companion.commands.output import write, write_json
 from companion.files import write_whole
 from companion.journal import (
     FILE_NAME,
+    Entry,
     Journal,
     JournalError,
     KeptJournal,
-    Tick,
     csv_text,
+    entries,
     flaws,
     json_lines,
     night_text,
     nights,
-    ticks,
 )
 
 _BUSY_S = 5.0
-_WRITERS: Mapping[str, Callable[[tuple[Tick, ...]], str]] = {
+_WRITERS: Mapping[str, Callable[[tuple[Entry, ...]], str]] = {
     ".csv": csv_text,
     ".jsonl": json_lines,
     ".txt": night_text,
@@ -55,7 +55,9 @@ def _check(context: Context, options: argparse.Namespace) -> int:
     for flaw in found:
         write(str(flaw))
     outcomes = sum(night.found + night.not_seen + night.skipped for night in held)
-    write(f"{len(held)} nights, {outcomes} outcomes; {len(found)} entries with a flaw.")
+    notes = sum(night.notes for night in held)
+    said = f"{len(held)} nights, {outcomes} outcomes, {notes} notes"
+    write(f"{said}; {len(found)} entries with a flaw.")
     return 1 if found else 0
 
 
@@ -75,7 +77,7 @@ def _rescue(context: Context, _options: argparse.Namespace) -> int:
 
 
 def _write(context: Context, options: argparse.Namespace) -> int:
-    """Write all outcomes as a table, JSON lines or a page to read, by the end of the name."""
+    """Write outcomes and notes as a table, JSON lines or a page to read, by the end of the name."""
     path = _file_of(options)
     writer = _WRITERS.get(path.suffix.lower())
     if writer is None:
@@ -83,7 +85,7 @@ def _write(context: Context, options: argparse.Namespace) -> int:
             f"{path.name} has none of the endings {', '.join(_WRITERS)}.", "Give it one of them."
         )
     with _opened(context) as journal:
-        write_whole(path, writer(ticks(journal)).encode(), [context.home / FILE_NAME])
+        write_whole(path, writer(entries(journal)).encode(), [context.home / FILE_NAME])
     write(f"Written: {path}")
     return 0
 

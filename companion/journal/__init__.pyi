@@ -5,6 +5,7 @@ from .changes import (
     What as What,
     key_change as key_change,
     mark_change as mark_change,
+    note_change as note_change,
     queue_change as queue_change,
     setting_change as setting_change,
     sight_change as sight_change,
@@ -18,8 +19,11 @@ from .export import (
     night_text as night_text,
 )
 from .history import (
+    Entry as Entry,
     Night as Night,
+    Remark as Remark,
     Tick as Tick,
+    entries as entries,
     flaws as flaws,
     nights as nights,
     seen_keys as seen_keys,
@@ -57,5 +61,6 @@ from .settings import Settings as Settings
 from .state import (
     EveningState as EveningState,
     QueueEntry as QueueEntry,
+    RemarkEntry as RemarkEntry,
     SightingEntry as SightingEntry,
 )

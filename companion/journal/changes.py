@@ -91,6 +91,15 @@ def mark_change(
     return Change(What.MARK, night, utc, {"mark": to_plain(mark), "known": known})
 
 
+def note_change(
+    night: str, utc: datetime, text: str, target: Plain | None = None, site: Plain | None = None
+) -> Change:
+    """Write what was noted at a moment: of a target, ticked or not, or of the night itself."""
+    key = "" if target is None else str(target["key"])
+    values = {"key": key, "text": text, "target": target, "site": site}
+    return Change(What.NOTE, night, utc, values)
+
+
 def sight_change(night: str, utc: datetime, mount: str, sighting: Plain) -> Change:
     """Add a sighting of a mount."""
     return Change(What.SIGHT, night, utc, {"mount": mount, "sighting": dict(sighting)})

@@ -19,7 +19,8 @@ class Did(StrEnum):
     REMOVED = "removed"
     ORDERED = "ordered"  # {"keys": [...]}
     MARKED = "marked"  # the fields of Mark; "horizon" is the number of the event that holds it
-    NOTED = "noted"  # {"note": text, "marked": number of the event}
+    NOTED = "noted"  # {"note": text, "marked": number of the event}, as it was written once
+    REMARKED = "remarked"  # {"text", "target": {...} or null, "site": {...} or null}
     TAKEN_BACK = "taken back"  # cancels the outcome of a target
     SIGHTED = "sighted"  # {"mount": name, "sighting": {...}}
     SET_ASIDE = "set aside"  # {"numbers": [...]}

@@ -11,6 +11,7 @@ from companion.journal.open_file import NOTHING_CHANGED
 from companion.journal.outcome import Outcome, outcome_of
 from companion.journal.plain import Plain
 from companion.journal.reading import COLUMNS, finite, read_event
+from companion.journal.state import remark_of
 
 _READ = f"SELECT {COLUMNS} FROM event"  # noqa: S608 - our own names
 
@@ -38,6 +39,26 @@ class Tick:
 
 
 @dataclass(frozen=True, slots=True)
+class Remark:
+    """What was noted at a moment: about a target, or, with an empty key, about the night itself.
+
+    ``target`` and ``site`` are plain records.
+    """
+
+    number: int
+    night: str
+    utc: datetime
+    key: str
+    name: str
+    text: str
+    target: Plain | None = None
+    site: Plain | None = None
+
+
+Entry = Tick | Remark
+
+
+@dataclass(frozen=True, slots=True)
 class Night:
     """A night in figures."""
 
@@ -45,6 +66,7 @@ class Night:
     found: int = 0
     not_seen: int = 0
     skipped: int = 0
+    notes: int = 0
 
 
 def ticks(journal: Journal, night: str | None = None) -> tuple[Tick, ...]:
@@ -58,11 +80,25 @@ def ticks(journal: Journal, night: str | None = None) -> tuple[Tick, ...]:
     JournalError
         If the file cannot be read.
     """
+    return tuple(entry for entry in entries(journal, night) if isinstance(entry, Tick))
+
+
+def entries(journal: Journal, night: str | None = None) -> tuple[Entry, ...]:
+    """Give the outcomes that hold and all that was noted, each night in the order of its moments.
+
+    Raises
+    ------
+    JournalError
+        If the file cannot be read.
+    """
     where, values = ("", ()) if night is None else (" WHERE night = ?", (night,))
     with advised(journal.path, NOTHING_CHANGED):
         rows = journal.connection.execute(f"{_READ}{where} ORDER BY number", values).fetchall()
-    events = (read_event(row)[0] for row in rows)
-    return _held(event for event in events if event is not None)
+    events = [event for event in (read_event(row)[0] for row in rows) if event is not None]
+    live = live_events(events)
+    noted = (_remark(event) for event in live if event.kind == Did.REMARKED)
+    both: tuple[Entry, ...] = (*_held(live), *noted)
+    return tuple(sorted(both, key=lambda entry: (entry.night, entry.utc, entry.number)))
 
 
 def nights(journal: Journal) -> tuple[Night, ...]:
@@ -76,8 +112,8 @@ def nights(journal: Journal) -> tuple[Night, ...]:
     with advised(journal.path, NOTHING_CHANGED):
         rows = journal.connection.execute("SELECT night FROM evening").fetchall()
     counted = {night: Night(night) for (night,) in rows}
-    for tick in ticks(journal):
-        counted[tick.night] = _counting(counted[tick.night], tick.outcome)
+    for entry in entries(journal):
+        counted[entry.night] = _counting(counted[entry.night], entry)
     return tuple(sorted(counted.values(), key=lambda night: night.night, reverse=True))
 
 
@@ -106,8 +142,10 @@ def seen_keys(journal: Journal) -> frozenset[str]:
     return frozenset(tick.key for tick in ticks(journal) if tick.outcome == Outcome.FOUND)
 
 
-def _counting(night: Night, outcome: Outcome) -> Night:
-    match outcome:
+def _counting(night: Night, entry: Entry) -> Night:
+    if isinstance(entry, Remark):
+        return replace(night, notes=night.notes + 1)
+    match entry.outcome:
         case Outcome.FOUND:
             return replace(night, found=night.found + 1)
         case Outcome.NOT_SEEN:
@@ -116,10 +154,25 @@ def _counting(night: Night, outcome: Outcome) -> Night:
             return replace(night, skipped=night.skipped + 1)
 
 
-def _held(events: Iterable[Event]) -> tuple[Tick, ...]:
+def _remark(event: Event) -> Remark:
+    entry, values = remark_of(event), event.payload
+    target, site = values.get("target"), values.get("site")
+    return Remark(
+        event.number,
+        event.night,
+        event.utc,
+        entry.key,
+        entry.name,
+        entry.text,
+        target if isinstance(target, dict) else None,
+        site if isinstance(site, dict) else None,
+    )
+
+
+def _held(live: Iterable[Event]) -> tuple[Tick, ...]:
     """Pick the outcomes out of what still holds, each with its last note."""
     held: dict[int, Tick] = {}
-    for event in live_events(list(events)):
+    for event in live:
         if event.kind == Did.MARKED:
             tick = _tick(event)
             if tick is not None:

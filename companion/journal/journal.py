@@ -14,6 +14,7 @@ from companion.journal.changes import (
     What,
     key_change,
     mark_change,
+    note_change,
     queue_change,
     sight_change,
     sightings_change,
@@ -172,9 +173,16 @@ class Journal(OpenFile):
         """
         return self._write(mark_change(night, utc, mark, known))
 
-    def note(self, night: str, utc: datetime, key: str, text: str) -> Written:
-        """Replace the note of the outcome that a target has this evening."""
-        return self._write(key_change(What.NOTE, night, utc, key, text=text))
+    def note(
+        self,
+        night: str,
+        utc: datetime,
+        text: str,
+        target: Plain | None = None,
+        site: Plain | None = None,
+    ) -> Written:
+        """Write what was noted at a moment: of a target, ticked or not, or of the night itself."""
+        return self._write(note_change(night, utc, text, target, site))
 
     def sight(self, night: str, utc: datetime, mount: str, sighting: Plain) -> Written:
         """Add a sighting of a mount; its number is that of the written event."""

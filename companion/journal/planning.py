@@ -1,7 +1,7 @@
 """Which event a change becomes, given the evening as it is on disk at that moment."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from companion.journal.changes import WHATEVER_STANDS, Change, What, mark_of
 from companion.journal.events import Did, clean_text
@@ -84,6 +84,10 @@ def _marked(change: Change, state: EveningState) -> Draft | None:
         if mark.outcome == entry.outcome and not mark.note:
             return None
         raise StandsOtherwise(entry)
+    if entry is not None and standing is not None:
+        if mark.outcome == entry.outcome and not mark.note:
+            return None  # it stands so already
+        mark = replace(mark, note=_both(entry.mark_note, mark.note))
     payload = to_plain(mark) | {
         "target": target,
         "note": clean_text("note", mark.note),
@@ -97,12 +101,31 @@ def _marked(change: Change, state: EveningState) -> Draft | None:
     return Draft(Did.MARKED, _key(target), payload, standing, horizon or None)
 
 
+def _both(old: str, new: str) -> str:
+    """Keep what was noted before beside what is noted now."""
+    lines = [old, new] if new not in old else [old]
+    return "\n".join(line for line in lines if line)
+
+
 def _noted(change: Change, state: EveningState) -> Draft | None:
-    key, note = str(change.values["key"]), clean_text("note", str(change.values["text"]))
-    entry = state.entry(key)
-    if entry is None or entry.marked is None or entry.note == note:
+    text = clean_text("note", str(change.values["text"]))
+    if not text.strip():
         return None
-    return Draft(Did.NOTED, key, {"note": note, "marked": entry.marked})
+    target, site = change.values.get("target"), change.values.get("site")
+    key = str(change.values.get("key") or "")
+    entry = state.entry(key)
+    if target is None and entry is not None:
+        target = entry.target
+    payload = {
+        "text": text,
+        "target": None if target is None else _checked(target),
+        "site": _without_horizon(site) if isinstance(site, Mapping) else None,
+    }
+    return Draft(Did.REMARKED, key, payload)
+
+
+def _without_horizon(site: Plain) -> Plain:
+    return {name: value for name, value in site.items() if name != "horizon"}
 
 
 def _sighted(change: Change, _state: EveningState) -> Draft | None:

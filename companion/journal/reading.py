@@ -150,6 +150,15 @@ def _is_note(event: Event) -> str:
     return "" if known else "it is no note of an outcome"
 
 
+def _is_remark(event: Event) -> str:
+    target, site = event.payload.get("target"), event.payload.get("site")
+    if not isinstance(event.payload.get("text"), str):
+        return "its note is no text"
+    if target is not None and not is_target(target):
+        return "its target cannot be read"
+    return "" if isinstance(site, dict | None) else "its site is no record"
+
+
 def _is_sighting(event: Event) -> str:
     known = isinstance(event.payload.get("sighting"), dict)
     return "" if known and isinstance(event.payload.get("mount"), str) else "it is no sighting"
@@ -175,6 +184,7 @@ _CHECKS: Mapping[Did, Callable[[Event], str]] = {
     Did.ORDERED: _are_keys,
     Did.MARKED: _is_mark,
     Did.NOTED: _is_note,
+    Did.REMARKED: _is_remark,
     Did.TAKEN_BACK: _cancels,
     Did.SIGHTED: _is_sighting,
     Did.SET_ASIDE: _are_numbers,

@@ -1,6 +1,6 @@
 """An evening folded from its events."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -20,10 +20,16 @@ class QueueEntry:
     target: Plain
     outcome: Outcome = Outcome.WAITING
     utc: datetime | None = None  # of the outcome
-    note: str = ""
+    mark_note: str = ""  # written with the outcome
     instrument: str = ""
     marked: int | None = None  # number of the event that holds the outcome
     touched_utc: datetime | None = None  # when it was queued, or put into an order, last
+    remarks: tuple[str, ...] = ()  # noted this evening, ticked or not
+
+    @property
+    def note(self) -> str:
+        """All that was noted about it this evening, a line each."""
+        return "\n".join(filter(None, (self.mark_note, *self.remarks)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +40,17 @@ class SightingEntry:
     mount: str
     sighting: Plain
     set_aside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RemarkEntry:
+    """What was noted at a moment, about a target or, without a key, about the night itself."""
+
+    number: int
+    utc: datetime
+    key: str
+    name: str
+    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +65,7 @@ class EveningState:
     night: str
     queue: tuple[QueueEntry, ...] = ()
     sightings: tuple[SightingEntry, ...] = ()
+    remarks: tuple[RemarkEntry, ...] = ()
     undo: Event | None = None
     redo: Event | None = None
     last_number: int = 0
@@ -78,16 +96,36 @@ def fold(night: str, events: Sequence[Event], flaws: Sequence[Flaw] = ()) -> Eve
         queue = _fold_queue(queue, event)
         _fold_sighting(sightings, event)
     redo = _redo_of(events, live)
+    remarks = tuple(remark_of(event) for event in live if event.kind == Did.REMARKED)
     return EveningState(
         night,
-        tuple(queue.values()),
+        tuple(_with_remarks(entry, remarks) for entry in queue.values()),
         tuple(sightings.values()),
+        remarks,
         undo=next((event for event in reversed(live) if event.kind in _UNDOABLE), None),
         redo=redo,
         last_number=events[-1].number if events else 0,
         carried=any(event.kind == Did.CARRIED for event in events),
         flaws=tuple(flaws),
     )
+
+
+def remark_of(event: Event) -> RemarkEntry:
+    """Read what was noted."""
+    target = event.payload.get("target")
+    name = str(target.get("name", event.subject)) if isinstance(target, Mapping) else ""
+    return RemarkEntry(
+        event.number,
+        event.utc,
+        event.subject,
+        name or event.subject,
+        _text(event.payload, "text"),
+    )
+
+
+def _with_remarks(entry: QueueEntry, remarks: Sequence[RemarkEntry]) -> QueueEntry:
+    texts = tuple(remark.text for remark in remarks if remark.key == entry.key)
+    return replace(entry, remarks=texts) if texts else entry
 
 
 def _redo_of(events: Sequence[Event], live: Sequence[Event]) -> Event | None:
@@ -115,7 +153,7 @@ def _fold_queue(queue: dict[str, QueueEntry], event: Event) -> dict[str, QueueEn
         case Did.NOTED:
             entry = queue.get(event.subject)
             if entry is not None and entry.marked == event.payload.get("marked"):
-                queue[event.subject] = replace(entry, note=_text(event.payload, "note"))
+                queue[event.subject] = replace(entry, mark_note=_text(event.payload, "note"))
         case _:
             pass
     return queue
@@ -162,7 +200,7 @@ def _marked(entry: QueueEntry, event: Event) -> QueueEntry:
         entry,
         outcome=outcome,
         utc=event.utc,
-        note=_text(event.payload, "note"),
+        mark_note=_text(event.payload, "note"),
         instrument=_text(event.payload, "instrument"),
         marked=event.number,
     )

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from companion.advice import AdviceError
 from companion.instant import Choices, Snapshot
 from companion.journal import EveningState, Left, Settings, Written
 from companion.live.clock import EveningClock
@@ -22,7 +21,7 @@ from companion.live.mounts import Mounts
 from companion.live.night_model import NightModel
 from companion.live.nights import Nights
 from companion.live.queue import Queue
-from companion.live.queue_items import action_text, standing_words
+from companion.live.queue_items import action_text, done_words, standing_words
 from companion.live.sites import Sites, remembered_site
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.chart_thread import ChartThread
@@ -201,25 +200,6 @@ class Evening(QObject):
         """Bring back what was undone last."""
         self._journal.redo(self.clock.written_utc)
 
-    def sight(self, azimuth: str, altitude: str) -> None:
-        """Take a sighting of the current target from the readings as typed.
-
-        Raises
-        ------
-        AdviceError
-            If a reading can't be used; nothing is written then.
-        """
-        aim = None if self.latest is None else self.latest.aim
-        if aim is None or self.latest is None or aim.target != self.choices.target:
-            raise AdviceError("There is no target to be sighted.", "Choose one and wait a moment.")
-        if self.clock.stands_still:
-            raise AdviceError(
-                "The numbers are for another time, and a sighting is of now.",
-                "Press shift T to come back to now, then take it.",
-                "No sighting was taken.",
-            )
-        self.mounts.sight(aim, self.latest.utc, azimuth, altitude)
-
     # Choices.
 
     def look_up(self, readings_deg: tuple[float, float] | None) -> None:
@@ -318,9 +298,14 @@ class Evening(QObject):
             self.queue.stay()
             said = standing_words(written.before, self.clock.zone)
             self.messages.say(Severity.WARNING, said, "stands")
-        if event is None or not event.subject or event.number == written.state.last_number:
+        if event is None:
             return
-        self.queue.choose(event.subject)
+        if event.number == written.state.last_number:
+            said = done_words(event, self.clock.zone)
+            if said:
+                self.messages.say(Severity.NOTE, said, "done")
+        elif event.subject:
+            self.queue.choose(event.subject)
 
     def _say_jump(self, jump_s: float) -> None:
         said = jump_words(jump_s, self._machine.utc(), self.clock.zone)

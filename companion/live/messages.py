@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 
 class Severity(StrEnum):
@@ -24,10 +24,14 @@ class Message:
 
 
 class Messages(QObject):
-    """Messages are kept until they are cleared, so that none is lost before a window exists."""
+    """Messages are kept until they are cleared, so that none is lost before a window exists.
+
+    A mere note goes by itself once it has been shown for a while.
+    """
 
     changed = Signal()
     _MOST = 20
+    _NOTE_MS = 20_000
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -44,7 +48,16 @@ class Messages(QObject):
             return
         self._messages = [m for m in self._messages if not m.key or m.key != message.key]
         self._messages = [*self._messages, message][-self._MOST :]
+        if message.severity is Severity.NOTE:
+            QTimer.singleShot(self._NOTE_MS, self, lambda: self._expire(message))
         self.changed.emit()
+
+    def _expire(self, message: Message) -> None:
+        """Take a note away, unless another one took its place: that has a time of its own."""
+        kept = [one for one in self._messages if one is not message]
+        if len(kept) != len(self._messages):
+            self._messages = kept
+            self.changed.emit()
 
     def say(self, severity: Severity, text: str, key: str = "") -> None:
         """Post a message from its parts."""

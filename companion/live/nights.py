@@ -1,6 +1,6 @@
 """All nights of the journal, read when somebody wants to look at them, and written to files."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -10,15 +10,17 @@ from PySide6.QtCore import QObject, Signal
 from companion.advice import AdviceError
 from companion.files import write_whole
 from companion.journal import (
+    Entry,
     Journal,
     Night,
     Outcome,
+    Remark,
     Tick,
     csv_text,
+    entries,
     json_lines,
     night_text,
     nights,
-    ticks,
 )
 from companion.live.messages import Messages, Severity
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
@@ -50,7 +52,7 @@ class FamousLists:
         )
 
 
-_WRITERS: dict[FileKind, Callable[[tuple[Tick, ...]], str]] = {
+_WRITERS: dict[FileKind, Callable[[tuple[Entry, ...]], str]] = {
     FileKind.TABLE: csv_text,
     FileKind.LINES: json_lines,
     FileKind.PAGE: night_text,
@@ -59,14 +61,29 @@ _WRITERS: dict[FileKind, Callable[[tuple[Tick, ...]], str]] = {
 
 @dataclass(frozen=True, slots=True)
 class JournalView:
-    """All nights, the latest first, and all outcomes that hold, in the order of their writing."""
+    """All nights, the latest first, and all that holds of each, in the order of its moments."""
 
     nights: tuple[Night, ...]
-    ticks: tuple[Tick, ...]
+    entries: tuple[Entry, ...]
 
-    def of(self, night: str) -> tuple[Tick, ...]:
-        """Give the outcomes of one night."""
-        return tuple(tick for tick in self.ticks if tick.night == night)
+    @property
+    def ticks(self) -> tuple[Tick, ...]:
+        """All outcomes that hold."""
+        return tuple(entry for entry in self.entries if isinstance(entry, Tick))
+
+    def of(self, night: str) -> tuple[Entry, ...]:
+        """Give the outcomes of one night and what was noted between them."""
+        return tuple(entry for entry in self.entries if entry.night == night)
+
+    @property
+    def notes(self) -> Mapping[tuple[str, str], str]:
+        """Give what was noted beside outcomes, by key of the target and night."""
+        noted: dict[tuple[str, str], str] = {}
+        for entry in self.entries:
+            if isinstance(entry, Remark) and entry.key:
+                at = (entry.key, entry.night)
+                noted[at] = f"{noted.get(at, '')} {entry.text}".strip()
+        return noted
 
     @property
     def found_keys(self) -> frozenset[str]:
@@ -141,12 +158,12 @@ class Nights(QObject):
 
 
 def _view(journal: Journal) -> JournalView:
-    return JournalView(nights(journal), ticks(journal))
+    return JournalView(nights(journal), entries(journal))
 
 
 def _write(journal: Journal, path: Path, kind: FileKind) -> tuple[Severity, str]:
     try:
-        write_whole(path, _WRITERS[kind](ticks(journal)).encode(), [journal.path])
+        write_whole(path, _WRITERS[kind](entries(journal)).encode(), [journal.path])
     except AdviceError as error:
         return Severity.WARNING, f"{error} The journal itself is safe."
     return Severity.NOTE, f"Written: {path}."

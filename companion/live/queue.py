@@ -17,6 +17,7 @@ from companion.live.queue_items import (
     mark_of,
     next_waiting,
     sorted_keys,
+    stands_words,
     tube_of,
 )
 from companion.live.threads.journal_thread import JournalThread
@@ -62,6 +63,15 @@ class Queue(QObject):
     def waiting(self) -> tuple[Target, ...]:
         """The targets about which nothing has been said yet, in their order."""
         return tuple(item.target for item in self._items if item.waiting)
+
+    def just_ticked(self, within_s: float) -> QueueItem | None:
+        """Give the row that was ticked last, if that is not long ago."""
+        ticked = [item for item in self._items if item.utc is not None and not item.waiting]
+        last = max(ticked, key=lambda item: item.utc, default=None)  # type: ignore[arg-type,return-value]  # filtered above
+        if last is None or last.utc is None:
+            return None
+        gone_s = (self._clock.written_utc - last.utc).total_seconds()
+        return last if 0.0 <= gone_s <= within_s else None
 
     @property
     def tube(self) -> Target | None:
@@ -144,9 +154,13 @@ class Queue(QObject):
             self.refused.emit(_ANOTHER_TIME)
             return
         aim = None if self._latest is None else self._latest.aim
+        item = self.item(target.key)
+        if item is not None and item.outcome is outcome and not note:
+            self.refused.emit(stands_words(item, self._clock.zone))
+            self._aim_at_next(target.key)
+            return
         self._follow = target.key
         made = mark_of(target, outcome, note, choices, aim)
-        item = self.item(target.key)
         known = None if item is None else item.marked
         self._journal.mark(self._clock.written_utc, made, known)
 
@@ -154,9 +168,11 @@ class Queue(QObject):
         """Stay at the current target: what was to be written about it was not."""
         self._follow = None
 
-    def note(self, key: str, text: str) -> None:
-        """Replace the note of a target's outcome."""
-        self._journal.note(self._clock.written_utc, key, text)
+    def note(self, text: str, target: Target | None = None) -> None:
+        """Write what was noted now: of a target, ticked or not, or of the night itself."""
+        site = to_plain(self._choices.record.site)
+        plain = None if target is None else to_plain(target)
+        self._journal.note(self._clock.written_utc, text, plain, site)
 
     # What comes in.
 

@@ -9,6 +9,7 @@ from enum import StrEnum
 from companion.advice import AdviceError
 from companion.instant import AimFacts, Choices, RowFacts
 from companion.journal import (
+    Did,
     EveningState,
     Event,
     Mark,
@@ -109,13 +110,16 @@ def _rank(facts: RowFacts | None, by: SortBy) -> tuple[int, float]:
     return 0, math.inf if facts.time_left_s is None else facts.time_left_s
 
 
+_DEEDS: Mapping[Did, str] = {Did.REMARKED: "note", Did.NOTED: "note", Did.SIGHTED: "sighting"}
+
+
 def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     """Say what an action was: "found: Saturn"; empty where there is none."""
     if event is None:
         return ""
     names = {item.target.key: item.target.name for item in items}
     outcome = outcome_of(event.payload.get("outcome"))
-    word = str(event.kind) if outcome is None else outcome_text(outcome)
+    word = _DEEDS.get(event.kind, str(event.kind)) if outcome is None else outcome_text(outcome)
     name = names.get(event.subject) or event.subject.partition(":")[2]
     return f"{word}: {name}" if name else word
 
@@ -138,6 +142,26 @@ def mark_of(
         altitude_deg=None if there is None else there[1],
         azimuth_deg=None if there is None else there[0],
     )
+
+
+def stands_words(item: QueueItem, zone: tzinfo) -> str:
+    """Say that a row has this outcome already, so that nothing was written."""
+    at = "" if item.utc is None else f" at {clock_text(item.utc.astimezone(zone))}"
+    return f"{item.target.name} was marked {outcome_text(item.outcome)}{at} already: it stays so."
+
+
+def done_words(event: Event, zone: tzinfo) -> str:
+    """Say what is on disk now, of what the screen does not show by itself; empty for the rest."""
+    at = clock_text(event.utc.astimezone(zone))
+    target = event.payload.get("target")
+    name = str(target.get("name", "")) if isinstance(target, Mapping) else ""
+    if event.kind is Did.REMARKED:
+        return f"Note kept with {name}, {at}." if name else f"Kept for the night, {at}."
+    if event.kind is Did.SIGHTED:
+        sighting = event.payload.get("sighting")
+        name = str(sighting.get("name", "")) if isinstance(sighting, Mapping) else ""
+        return f"Sighting of {name} kept."
+    return ""
 
 
 def standing_words(entry: QueueEntry, zone: tzinfo) -> str:

@@ -45,7 +45,11 @@ def test_a_whole_copy_is_made_while_the_journal_is_in_use(
 
 
 def test_what_cannot_be_read_is_listed(run: Run, kept: Path) -> None:
-    assert run("journal", "check") == (0, "1 nights, 2 outcomes; 0 entries with a flaw.\n", "")
+    assert run("journal", "check") == (
+        0,
+        "1 nights, 2 outcomes, 0 notes; 0 entries with a flaw.\n",
+        "",
+    )
     connection = sqlite3.connect(kept / FILE_NAME)
     row = ("yesterday", NIGHT, "marked", "x", "{}")
     connection.execute(

@@ -11,6 +11,7 @@ from companion.journal import (
     Night,
     Outcome,
     csv_text,
+    entries,
     json_lines,
     night_text,
     nights,
@@ -37,7 +38,8 @@ def two_nights(journal: Journal) -> Journal:
     """Vega found, M 31 a slip taken back, Saturn mended on the first night; Vega missed later."""
     mark = Mark(VEGA, Outcome.FOUND, 'blue,\n"white"', "10×50", BARRENS, 41.25, 280.5, "9 mm")
     journal.mark(FIRST, UTC_FIRST, mark)
-    journal.note(FIRST, UTC_FIRST, "hip:91262", 'blue,\n"very white"')
+    journal.note(FIRST, UTC_FIRST, "very white", VEGA, BARRENS)
+    journal.note(FIRST, UTC_FIRST + timedelta(minutes=2), "clouds from the west", site=BARRENS)
     journal.mark(FIRST, UTC_FIRST, Mark(SATURN, Outcome.SKIPPED))
     journal.mark(FIRST, UTC_FIRST + timedelta(minutes=1), Mark(SATURN, Outcome.FOUND))
     journal.mark(FIRST, UTC_FIRST, Mark(M31, Outcome.FOUND))
@@ -57,15 +59,25 @@ def test_what_holds_is_told_over_all_nights(two_nights: Journal) -> None:
     ]
     assert ticks(two_nights, SECOND) == ticks(two_nights)[2:]
     vega = ticks(two_nights)[0]
-    assert vega.note == 'blue,\n"very white"'
+    assert vega.note == 'blue,\n"white"'
     assert (vega.altitude_deg, vega.azimuth_deg, vega.site) == (41.25, 280.5, BARRENS)
+
+
+def test_notes_stand_among_the_outcomes_in_the_order_of_their_moments(two_nights: Journal) -> None:
+    told = [(one.name, getattr(one, "text", "")) for one in entries(two_nights, FIRST)]
+    assert told == [
+        ("Vega", ""),
+        ("Vega", "very white"),
+        ("Saturn", ""),
+        ("", "clouds from the west"),
+    ]
 
 
 def test_nights_are_counted_the_latest_first(two_nights: Journal) -> None:
     assert nights(two_nights) == (
         Night("2026-12-01"),
         Night(SECOND, not_seen=1),
-        Night(FIRST, found=2),
+        Night(FIRST, found=2, notes=2),
     )
 
 
@@ -74,33 +86,42 @@ def test_only_what_was_found_was_seen(two_nights: Journal) -> None:
 
 
 def test_csv_comes_back(two_nights: Journal) -> None:
-    rows = list(csv.DictReader(io.StringIO(csv_text(ticks(two_nights)), newline="")))
-    assert [row["key"] for row in rows] == ["hip:91262", "body:saturn", "hip:91262"]
-    assert rows[0]["note"] == 'blue,\n"very white"'
+    rows = list(csv.DictReader(io.StringIO(csv_text(entries(two_nights)), newline="")))
+    told = [(row["key"], row["outcome"], row["note"]) for row in rows]
+    assert told == [
+        ("hip:91262", "found", 'blue,\n"white"'),
+        ("hip:91262", "", "very white"),
+        ("body:saturn", "found", ""),
+        ("", "", "clouds from the west"),
+        ("hip:91262", "not_seen", ""),
+    ]
     assert datetime.fromisoformat(rows[0]["utc"]) == UTC_FIRST
     assert (rows[0]["site"], rows[0]["latitude_deg"]) == ("Loon Barrens", "45.2")
     assert (rows[0]["altitude_deg"], rows[0]["azimuth_deg"]) == ("41.25", "280.5")
-    assert (rows[1]["altitude_deg"], rows[1]["site"]) == ("", "")
-    assert [row["eyepiece"] for row in rows] == ["9 mm", "", ""]
+    assert (rows[2]["altitude_deg"], rows[2]["site"]) == ("", "")
+    assert [row["eyepiece"] for row in rows] == ["9 mm", "", "", "", ""]
 
 
 def test_json_lines_carry_everything(two_nights: Journal) -> None:
-    lines = [json.loads(line) for line in json_lines(ticks(two_nights)).splitlines()]
-    assert [line["outcome"] for line in lines] == ["found", "found", "not_seen"]
+    lines = [json.loads(line) for line in json_lines(entries(two_nights)).splitlines()]
+    assert [line["outcome"] for line in lines] == ["found", None, "found", None, "not_seen"]
+    assert [line["note"] for line in lines[1:4]] == ["very white", "", "clouds from the west"]
     assert lines[0]["target"] == VEGA
     assert lines[0]["site"] == BARRENS
     assert (lines[0]["altitude_deg"], lines[0]["azimuth_deg"]) == (41.25, 280.5)
     assert lines[0]["eyepiece"] == "9 mm"
-    assert lines[1]["site"] is None
+    assert lines[2]["site"] is None
 
 
 def test_the_page_to_read_has_the_site_s_clock(two_nights: Journal) -> None:
-    assert night_text(ticks(two_nights)) == (
+    assert night_text(entries(two_nights)) == (
         "Night of 2026-10-10\n"
         "  20:14 ADT  Vega: found, 10×50, 9 mm\n"
         "      blue,\n"
-        '      "very white"\n'
+        '      "white"\n'
+        "  20:14 ADT  Vega: very white\n"
         "  23:15 UTC  Saturn: found\n"
+        "  20:16 ADT  clouds from the west\n"
         "\n"
         "Night of 2026-11-25\n"
         "  20:00 UTC  Vega: not seen\n"

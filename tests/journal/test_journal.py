@@ -84,6 +84,35 @@ def test_a_slip_is_mended_by_the_right_key_and_undone_to_the_slip(journal: Journ
     assert entry(undone, "hip:91262").outcome == Outcome.SKIPPED
 
 
+def test_a_note_is_kept_with_a_target_that_waits_and_with_the_night_itself(
+    journal: Journal,
+) -> None:
+    journal.queue(NIGHT, UTC_NOW, [VEGA])
+    state = journal.note(NIGHT, UTC_NOW, "flickers", VEGA).state
+    assert (entry(state, "hip:91262").outcome, entry(state, "hip:91262").note) == (
+        Outcome.WAITING,
+        "flickers",
+    )
+    state = journal.note(NIGHT, UTC_NOW, "an aurora begins").state
+    assert [(one.key, one.text) for one in state.remarks] == [
+        ("hip:91262", "flickers"),
+        ("", "an aurora begins"),
+    ]
+    assert journal.undo(NIGHT, UTC_NOW).state.remarks == state.remarks[:1]
+
+
+def test_another_outcome_keeps_what_was_noted_and_the_same_one_changes_nothing(
+    journal: Journal,
+) -> None:
+    journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND, note="blue-white"))
+    journal.note(NIGHT, UTC_NOW, "steady", VEGA)
+    assert journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND)).event is None
+    state = journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.NOT_SEEN, note="a slip")).state
+    mended = entry(state, "hip:91262")
+    assert mended.outcome == Outcome.NOT_SEEN
+    assert mended.note.splitlines() == ["blue-white", "a slip", "steady"]
+
+
 def test_an_outcome_can_be_taken_back_and_that_undone(journal: Journal) -> None:
     journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND, note="seen"))
     waiting = journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.WAITING)).state
@@ -128,7 +157,7 @@ def test_actions_that_change_nothing_are_not_written(journal: Journal) -> None:
     for written in (
         journal.remove(NIGHT, UTC_NOW, "nothing:here"),
         journal.order(NIGHT, UTC_NOW, KEYS),
-        journal.note(NIGHT, UTC_NOW, "hip:91262", "not marked yet"),
+        journal.note(NIGHT, UTC_NOW, " ", VEGA),
         journal.set_aside(NIGHT, UTC_NOW, [7, 8]),
     ):
         assert written.event is None
@@ -172,16 +201,16 @@ def test_hostile_notes_come_back(
 ) -> None:
     open_journal().mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND, note=typed))
     assert entry(open_journal().evening(NIGHT), "hip:91262").note == kept
-    open_journal().note(NIGHT, UTC_NOW, "hip:91262", "")
-    open_journal().note(NIGHT, UTC_NOW, "hip:91262", typed)
-    assert entry(open_journal().evening(NIGHT), "hip:91262").note == kept
+    open_journal().note(NIGHT, UTC_NOW, "", VEGA)
+    open_journal().note(NIGHT, UTC_NOW, typed, VEGA)
+    assert entry(open_journal().evening(NIGHT), "hip:91262").remarks == (kept,)
 
 
 def test_ten_megabytes_of_note_are_refused_and_nothing_is_lost(journal: Journal) -> None:
     before = journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND, note="first")).state
     huge = "x" * 10_000_000
     acts: list[Callable[[], Written]] = [
-        lambda: journal.note(NIGHT, UTC_NOW, "hip:91262", huge),
+        lambda: journal.note(NIGHT, UTC_NOW, huge, VEGA),
         lambda: journal.mark(NIGHT, UTC_NOW, Mark(VEGA, Outcome.FOUND, note=huge)),
         lambda: journal.queue(NIGHT, UTC_NOW, [VEGA | {"name": huge}]),
         lambda: journal.sight(NIGHT, UTC_NOW, huge, {}),
@@ -220,7 +249,9 @@ actions: st.SearchStrategy[Action] = st.one_of(
         st.sampled_from(Outcome),
     ),
     st.builds(
-        lambda key, text: lambda j: j.note(NIGHT, UTC_NOW, key, text), _keys, st.text(max_size=3)
+        lambda target, text: lambda j: j.note(NIGHT, UTC_NOW, text, target),
+        st.none() | _targets,
+        st.text(max_size=3),
     ),
     st.builds(lambda n: lambda j: j.sight(NIGHT, UTC_NOW, "wooden", {"n": n}), st.integers(0, 9)),
     st.builds(
@@ -230,8 +261,8 @@ actions: st.SearchStrategy[Action] = st.one_of(
 )
 
 
-def _shown(state: EveningState) -> tuple[object, object]:
-    return state.queue, state.sightings
+def _shown(state: EveningState) -> tuple[object, object, object]:
+    return state.queue, state.sightings, state.remarks
 
 
 @settings(max_examples=40, deadline=None)

@@ -114,7 +114,7 @@ def test_what_was_written_meanwhile_follows_what_is_brought_back(
     with closing(Journal(path)) as journal:
         journal.set(LATER_UTC, "mount", "iron")
         journal.mark(NIGHT, LATER_UTC, Mark(VEGA, Outcome.FOUND, site=horizon))
-        journal.note(NIGHT, LATER_UTC, "hip:91262", "blue-white")
+        journal.note(NIGHT, LATER_UTC, "blue-white", VEGA)
         journal.sight(NIGHT, LATER_UTC, "wooden", {"n": 1})
         sighted = journal.evening(NIGHT).sightings[0].number
         journal.set_aside(NIGHT, LATER_UTC, [sighted])

@@ -262,8 +262,6 @@ def test_uncovering_is_for_one_target(open_evening: Open, qtbot: QtBot) -> None:
 def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> None:
     evening = open_evening()
     filled(evening, qtbot, VEGA, SATURN)
-    with pytest.raises(AdviceError):
-        evening.sight("120", "40")  # nothing is computed yet, or no mount is chosen
     evening.mounts.choose(WOODEN)
     qtbot.waitUntil(
         lambda: (
@@ -273,10 +271,13 @@ def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> N
         ),
         timeout=10_000,
     )
+    assert evening.latest is not None
+    aim, utc = evening.latest.aim, evening.latest.utc
+    assert aim is not None
     for azimuth, altitude in (("abc", ""), ("", ""), ("400", "40")):
         with pytest.raises(AdviceError):
-            evening.sight(azimuth, altitude)
-    evening.sight("142½", "69.4")
+            evening.mounts.sight(aim, utc, azimuth, altitude)
+    evening.mounts.sight(aim, utc, "142½", "69.4")
     qtbot.waitUntil(lambda: len(evening.choices.sightings) == 1)
     kept = evening.choices.sightings[0]
     assert (kept.name, kept.azimuth_reading_deg, kept.altitude_reading_deg) == ("Vega", 142.5, 69.4)

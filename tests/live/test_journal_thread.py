@@ -117,7 +117,7 @@ def test_every_action_is_on_disk_when_it_is_told(
         lambda: journal_thread.queue(UTC_NOW, [SATURN, VEGA]),
         lambda: journal_thread.order(UTC_NOW, ["hip:91262", "body:saturn"]),
         lambda: journal_thread.mark(UTC_NOW, FOUND),
-        lambda: journal_thread.note(UTC_NOW, "hip:91262", "white"),
+        lambda: journal_thread.note(UTC_NOW, "white", VEGA),
         lambda: journal_thread.remove(UTC_NOW, "body:saturn"),
         lambda: journal_thread.sight(UTC_NOW, "wooden", {"azimuth_reading_deg": 1.0}),
         lambda: journal_thread.undo(UTC_NOW),
@@ -129,7 +129,7 @@ def test_every_action_is_on_disk_when_it_is_told(
     assert seen == [True] * len(actions)
     state = listener.all(EveningState)[-1]
     assert [(entry.key, entry.outcome, entry.note) for entry in state.queue] == [
-        ("hip:91262", Outcome.FOUND, "white")
+        ("hip:91262", Outcome.FOUND, "blue-white\nwhite")
     ]
     number = state.sightings[0].number
     journal_thread.set_aside(UTC_NOW, [number])

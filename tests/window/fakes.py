@@ -217,6 +217,7 @@ class FakeQueue(StandIn):
     """A queue of fixed rows."""
 
     real = Queue
+    own = frozenset({"ticked"})
 
     changed = Signal()
 
@@ -224,9 +225,13 @@ class FakeQueue(StandIn):
         super().__init__(evening.told)
         self._evening = evening
         self.items = items
+        self.ticked: QueueItem | None = None
 
     def item(self, key: str) -> QueueItem | None:
         return next((one for one in self.items if one.target.key == key), None)
+
+    def just_ticked(self, within_s: float) -> QueueItem | None:
+        return self.ticked if within_s > 0.0 else None
 
     def choose(self, key: str) -> None:
         self.told.append(("choose", key))
@@ -240,6 +245,7 @@ class FakeClock(StandIn):
 
     real = EveningClock
     now_utc = UTC_NOW
+    stands_still = False
 
     def __init__(self, evening: "FakeEvening") -> None:
         super().__init__(evening.told)
@@ -372,7 +378,7 @@ class FakeMounts(StandIn):
         self._evening.change(replace(self._evening.choices, mount=mount))
 
     def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
-        self.told.append(("sight_found", aim.target.key, utc, azimuth, altitude))
+        self.told.append(("sight", aim.target.key, utc, azimuth, altitude))
 
     def set_aside(self, numbers: Sequence[int]) -> None:
         self.told.append(("set_aside", tuple(numbers)))

@@ -170,7 +170,7 @@ def test_ten_megabytes_pasted_into_the_search_are_cut(make_window: Windows) -> N
         ("a", "30", ("set_lead", 30.0)),
         ("b", "12.5", ("set_low_limit", 12.5)),
         ("b", "12,5°", ("set_low_limit", 12.5)),
-        ("w", "a smoke ring", ("note", SATURN.key, "a smoke ring")),
+        ("w", "a smoke ring", ("note", "a smoke ring", SATURN)),
         ("t", "2026-10-11T02:30:00Z", ("set_preview", UTC_NOW.replace(day=11, hour=2, minute=30,
                                                                      second=0))),
         ("t", "", ("set_preview", None)),

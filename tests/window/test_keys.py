@@ -22,6 +22,7 @@ _OPENS = {
     "report": ("night", "report"),
     "set up": ("mount", "set_up"),
     "horizon": ("place", "draw_horizon"),
+    "sighting": ("aim", "sight"),
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from datetime import timedelta
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from companion.window.forms.pair_sheet import PairSheet
 from companion.window.mount.panel import MountPanel
 from window.conftest import Windows
 from window.fakes import (
+    ADT,
     BUMP_DOUBT,
     FITTED,
     ONE_SIDE_DOUBT,
@@ -78,8 +80,26 @@ def test_readings_are_taken_as_a_sighting(
     window = make_window(evening)
     press(window, screen, "s")
     type_pair(window, azimuth, altitude)
-    assert evening.told == [("sight", azimuth, altitude)]
+    assert evening.told == [("sight", SATURN.key, UTC_NOW, azimuth, altitude)]
     assert window.sheets.up is None
+
+
+def test_a_sighting_is_of_the_moment_of_its_key_and_the_key_sets_it_anew(
+    make_window: Windows,
+) -> None:
+    evening = mounted()
+    window = make_window(evening)
+    press(window, "s", "1", "4", "2")
+    assert pair_of(window).head.text == "Sighting of Saturn, centred at 20:14:07"
+    later = UTC_NOW + timedelta(minutes=11)
+    assert evening.latest is not None
+    evening.tell(replace(evening.latest, utc=later, local=later.astimezone(ADT)))
+    assert pair_of(window).head.text.endswith("20:14:07")
+    press(window, "s")
+    assert pair_of(window).head.text.endswith("20:25:07")
+    assert pair_of(window).field.text() == "142"
+    press(window, "Enter", "Enter")
+    assert evening.told == [("sight", SATURN.key, later, "142", "")]
 
 
 def test_enter_goes_on_and_then_takes(make_window: Windows) -> None:
@@ -93,7 +113,7 @@ def test_enter_goes_on_and_then_takes(make_window: Windows) -> None:
     sheet.focusNextPrevChild(True)
     assert window.focusWidget() is sheet.second
     press(window, "Enter")
-    assert evening.told == [("sight", "142", "41")]
+    assert evening.told == [("sight", SATURN.key, UTC_NOW, "142", "41")]
 
 
 @pytest.mark.parametrize(
@@ -125,10 +145,10 @@ def test_what_the_model_refuses_is_said_too(
 ) -> None:
     evening = mounted()
 
-    def refuse(_azimuth: str, _altitude: str) -> None:
+    def refuse(*_told: object) -> None:
         raise AdviceError("No reading was typed.", "Type one.")
 
-    monkeypatch.setattr(evening, "sight", refuse, raising=False)
+    monkeypatch.setattr(evening.mounts, "sight", refuse)
     window = make_window(evening)
     press(window, "s")
     type_pair(window, "", "")
@@ -162,7 +182,7 @@ def test_after_a_find_its_readings_are_a_sighting_on_one_key(make_window: Window
     press(window, "S")
     assert pair_of(window).head.text == "Sighting of Saturn"
     type_pair(window, "188", "41.2")
-    assert evening.told[-1] == ("sight_found", SATURN.key, UTC_NOW, "188", "41.2")
+    assert evening.told[-1] == ("sight", SATURN.key, UTC_NOW, "188", "41.2")
 
 
 # The screen.

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, EveningState, Journal, Outcome, Settings, ticks
-from companion.live import WOODEN, Evening
+from companion.live import WOODEN, Evening, Message
 from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.panel import AimPanel
@@ -36,7 +36,6 @@ class Story:
     outcomes: dict[str, Outcome] = field(default_factory=dict)
     order: tuple[str, ...] | None = None
     notes: dict[str, str] = field(default_factory=dict)
-    sightings: int = 0
     screen: str | None = None  # the class of the screen that is up
 
 
@@ -77,7 +76,23 @@ STORIES = (
     Story("dimmed and brightened", "[ [ ] Space", "Altair", {"Vega": FOUND}),
     Story("sorted by time left", "o Space", None, {}),
     Story("found on a night full of keys", "2 1 3 1 Down Up Space 6 1", "Altair", {"Vega": FOUND}),
-    Story("a sighting", "5 d WAIT Esc 1 s '69.5' Enter '261' Enter", "Vega"),
+    Story("a note on what waits", "w 'flickers' Enter", "Vega", {}, notes={"Vega": "flickers"}),
+    Story("a note right after the tick is about it", "Space w 'white' Enter", "Altair",
+          {"Vega": FOUND}, notes={"Vega": "white"}),
+    Story("a note on the one aimed at, after a tick", "Space w Down 'yellow' Enter", "Altair",
+          {"Vega": FOUND}, notes={"Altair": "yellow"}),
+    Story("a note before the tick stays", "w 'steady' Enter Space", "Altair", {"Vega": FOUND},
+          notes={"Vega": "steady"}),
+    Story("two notes", "w 'one' Enter w 'two' Enter", "Vega", {}, notes={"Vega": "one two"}),
+    Story("a note taken back", "w 'slip' Enter z", "Vega", {}, notes={}),
+    Story("found again keeps mark and note", "Space w 'white' Enter Up Space", "Altair",
+          {"Vega": FOUND}, notes={"Vega": "white"}),
+    Story("another outcome keeps the note", "Space w 'white' Enter Up n", "Altair",
+          {"Vega": NOT_SEEN}, notes={"Vega": "white"}),
+    Story("a line for the night", ". 'an aurora begins' Enter", "Vega", {},
+          notes={"": "an aurora begins"}),
+    Story("a line for the night from the sky", "3 . 'clouds' Enter", "Vega", {},
+          notes={"": "clouds"}, screen="SkyPanel"),
 )  # fmt: skip
 
 
@@ -167,8 +182,36 @@ def test_a_story_ends_as_it_should(person: Person, story: Story) -> None:
         assert became == story.outcomes
     else:
         assert list(became.values()) == [FOUND]
+    noted: dict[str, str] = {}
+    for remark in state.remarks:
+        noted[remark.name] = f"{noted.get(remark.name, '')} {remark.text}".strip()
+    assert noted == story.notes
     if story.order is not None:
         assert tuple(entry.name for entry in state.queue) == story.order
+
+
+def test_a_sighting_is_of_the_moment_of_its_key_however_long_the_readings_take(
+    person: Person,
+) -> None:
+    person.evening.mounts.choose(WOODEN)
+    person.play("s")
+    latest = person.evening.latest
+    assert latest is not None
+    QTest.qWait(3000)  # the fingers are cold
+    person.play("'261' Enter '69.5' Enter")
+    person.wait(lambda: bool(person.evening.choices.sightings))
+    (sighting,) = person.evening.choices.sightings
+    assert abs((sighting.utc - latest.utc).total_seconds()) < 1.5
+    person.wait(lambda: any("Sighting of Vega kept" in m.text for m in messages(person)))
+
+
+def test_what_was_kept_is_said(person: Person) -> None:
+    person.play("Space w 'white' Enter")
+    person.wait(lambda: any("Note kept with Vega, 20:14" in m.text for m in messages(person)))
+
+
+def messages(person: Person) -> tuple[Message, ...]:
+    return person.evening.messages.current
 
 
 def test_nothing_is_written_while_another_time_is_looked_at(person: Person) -> None:

@@ -18,6 +18,7 @@ from companion.journal import (
     key_change,
     mark_change,
     night_of,
+    note_change,
     queue_change,
     setting_change,
     sight_change,
@@ -117,9 +118,11 @@ class JournalThread(QObject):
         """Write what became of a target; an outcome other than the known one is not replaced."""
         self.write(mark_change(self._night(utc), utc, mark, known))
 
-    def note(self, utc: datetime, key: str, text: str) -> None:
-        """Replace the note of a target's outcome."""
-        self.write(key_change(What.NOTE, self._night(utc), utc, key, text=text))
+    def note(
+        self, utc: datetime, text: str, target: Plain | None = None, site: Plain | None = None
+    ) -> None:
+        """Write what was noted at a moment: of a target, ticked or not, or of the night itself."""
+        self.write(note_change(self._night(utc), utc, text, target, site))
 
     def sight(self, utc: datetime, mount: str, sighting: Plain) -> None:
         """Add a sighting of a mount."""

@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from companion.advice import AdviceError
-from companion.window.frame.keys import ENTRY
+from companion.window.frame.keys import ENTRY, SIGHTING
 from companion.window.frame.screen import Action
 from companion.window.frame.sheet import Field, Sheet
 from companion.window.kit.lettering import Size, Words
@@ -15,24 +15,30 @@ from companion.window.kit.palette import Role
 from companion.window.kit.type_scale import TypeScale
 
 _LONGEST = 60
+_KEY = "s"  # of the table: the one that asked for the sighting
 Check = Callable[[str], object]
 
 
 @dataclass(frozen=True, slots=True)
 class PairPrompt:
-    """What is asked for; the checks of both fields and ``take`` raise ``AdviceError``."""
+    """What is asked for; the checks of both fields and ``take`` raise ``AdviceError``.
+
+    ``anew`` asks the same for the moment at which it is called, None where that cannot be.
+    """
 
     head: str
     explanation: str
     captions: tuple[str, str]
     checks: tuple[Check, Check]
     take: Callable[[str, str], None]
+    anew: "Callable[[], PairPrompt | None] | None" = None
 
 
 class PairSheet(Sheet):
-    """Asks for two values; Enter goes on to the second, then takes both."""
+    """Asks for two values; Enter goes on to the second, then takes both.
 
-    word = ENTRY
+    Where they belong to a moment, its key sets that anew, also while readings are typed.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent, _LONGEST)
@@ -42,6 +48,8 @@ class PairSheet(Sheet):
             Words(Size.CAPTION, Role.TEXT, parent=self),
             Words(Size.CAPTION, Role.TEXT, parent=self),
         )
+        for field in self.fields():
+            field.textEdited.connect(self._look_for_the_key)
 
     def fields(self) -> tuple[Field, ...]:
         """Give both lines to type into."""
@@ -50,8 +58,8 @@ class PairSheet(Sheet):
     def ask(self, pair: PairPrompt) -> None:
         """Come up empty and ask for two values."""
         self._pair = pair
-        self.head.say(pair.head)
-        self.explanation.say(pair.explanation)
+        self.word = ENTRY if pair.anew is None else SIGHTING
+        self._say_heads(pair)
         for field, caption, text in zip(self.fields(), self.captions, pair.captions, strict=True):
             field.clear()
             field.setAccessibleName(text)
@@ -60,7 +68,30 @@ class PairSheet(Sheet):
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
-        return {"take": self._enter, "row_down": lambda: self._go_to(1 - self._at())}
+        return {
+            "take": self._enter,
+            "row_down": lambda: self._go_to(1 - self._at()),
+            "sight": self._set_anew,
+        }
+
+    def _say_heads(self, pair: PairPrompt) -> None:
+        self.head.say(pair.head)
+        self.explanation.say(pair.explanation)
+
+    def _look_for_the_key(self, text: str) -> None:
+        """Take the key out of what is typed: no reading has that letter."""
+        if self._pair is None or self._pair.anew is None or _KEY not in text.lower():
+            return
+        for field in self.fields():
+            field.setText(field.text().replace(_KEY, "").replace(_KEY.upper(), ""))
+        self._set_anew()
+
+    def _set_anew(self) -> None:
+        anew = None if self._pair is None or self._pair.anew is None else self._pair.anew()
+        if anew is not None:
+            self._pair = anew
+            self._say_heads(anew)
+            self.arrange()
 
     def _at(self) -> int:
         return 1 if self.window().focusWidget() is self.second else 0

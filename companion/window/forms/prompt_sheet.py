@@ -17,7 +17,8 @@ from companion.window.kit.palette import Role
 class Prompt:
     """What is asked for; ``take`` raises ``AdviceError`` where it can't be used.
 
-    With ``choices`` the arrows choose what the value is about, and ``take`` is told which.
+    With ``choices`` the arrows choose what the value is about, and ``take`` is told which;
+    ``heads`` are head and explanation of each choice, where they differ.
     """
 
     head: str
@@ -26,6 +27,7 @@ class Prompt:
     take: Callable[[str, int], None]
     choices: tuple[str, ...] = ()
     longest: int = 200
+    heads: tuple[tuple[str, str], ...] = ()
 
 
 class PromptSheet(Sheet):
@@ -42,8 +44,6 @@ class PromptSheet(Sheet):
     def ask(self, entry: Prompt) -> None:
         """Come up and ask for a value."""
         self._prompt, self._choice = entry, 0
-        self.head.say(entry.head)
-        self.explanation.say(entry.explanation)
         self.field.setMaxLength(entry.longest)
         self.field.setText(entry.text)
         self._say_choice()
@@ -69,8 +69,15 @@ class PromptSheet(Sheet):
             self._say_choice()
 
     def _say_choice(self) -> None:
-        choices = () if self._prompt is None else self._prompt.choices
-        self.choices.say(f"↑↓ {choices[self._choice]}" if choices else "")
+        prompt = self._prompt
+        if prompt is None:
+            return
+        heads = prompt.heads or ((prompt.head, prompt.explanation),)
+        head, explanation = heads[min(self._choice, len(heads) - 1)]
+        self.head.say(head)
+        self.explanation.say(explanation)
+        self.choices.say(f"↑↓ {prompt.choices[self._choice]}" if prompt.choices else "")
+        self.arrange()
 
     def arrange_rest(self, top: int) -> None:
         """Put the choice below the field."""

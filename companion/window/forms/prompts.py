@@ -1,17 +1,23 @@
 """The values that are typed on any screen: what is asked, and what is done with the answer."""
 
+from collections.abc import Iterator
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
+from companion.journal import outcome_text
 from companion.live import Severity
 from companion.sky import clock_text, parse_time, twice_words, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 
 if TYPE_CHECKING:
     from companion.live import Evening
+    from companion.sky import Target
 
 _MOST_LEAD_S = 3600.0
+_LONGEST_NOTE = 2000
+_JUST_NOW_S = 180.0  # for so long after a tick a note is taken to be about it
+_NIGHT_HELP = "Clouds, an aurora, who came: anything of the night."
 _MOST_CORRECTION_S = 86_400.0
 
 
@@ -49,19 +55,54 @@ def say_which(evening: "Evening", local: datetime) -> None:
         evening.messages.say(Severity.NOTE, said, "twice")
 
 
-def note_prompt(evening: "Evening") -> Prompt | None:
-    """Ask for a note about the current target."""
-    target = evening.choices.target
-    item = None if target is None else evening.queue.item(target.key)
-    if target is None or item is None:
-        return None
+def note_prompt(evening: "Evening") -> Prompt:
+    """Ask for a note: about what was just ticked, what is aimed at, or the night itself."""
+    about = list(_noted_about(evening))
+    heads = tuple((f"Note: {words}", _what_was_noted(evening, one)) for one, words in about)
+    choices = tuple(f"about {words}" for _one, words in about)
+
+    def take(text: str, choice: int) -> None:
+        if text.strip():
+            evening.queue.note(text.strip(), about[choice][0])
+
+    return Prompt(*heads[0], "", take, choices if len(about) > 1 else (), _LONGEST_NOTE, heads)
+
+
+def night_prompt(evening: "Evening") -> Prompt:
+    """Ask for a line about the night itself, without a target."""
+
+    def take(text: str, _choice: int) -> None:
+        if text.strip():
+            evening.queue.note(text.strip())
+
     return Prompt(
-        f"Note: {target.name}",
-        "What did it look like? Enter keeps it in the journal.",
-        item.note,
-        lambda text, _choice: evening.queue.note(target.key, text.strip()),
-        longest=2000,
+        "A line for the night",
+        f"{_NIGHT_HELP} Enter keeps it with the time.",
+        "",
+        take,
+        longest=_LONGEST_NOTE,
     )
+
+
+def _noted_about(evening: "Evening") -> "Iterator[tuple[Target | None, str]]":
+    """Give what a note may be about, the likeliest first, and how it is called."""
+    zone = zone_of(evening.choices.site.time_zone)
+    ticked, target = evening.queue.just_ticked(_JUST_NOW_S), evening.choices.target
+    if ticked is not None and ticked.utc is not None:
+        at = clock_text(ticked.utc.astimezone(zone))
+        yield ticked.target, f"{ticked.target.name}, {outcome_text(ticked.outcome)} {at}"
+    if target is not None and (ticked is None or ticked.target.key != target.key):
+        yield target, target.name
+    yield None, "the night itself"
+
+
+def _what_was_noted(evening: "Evening", target: "Target | None") -> str:
+    """Give the last note above the field; what is typed stands beside it, not in its place."""
+    item = None if target is None else evening.queue.item(target.key)
+    last = "" if item is None or not item.note else item.note.splitlines()[-1]
+    asked = "What did it look like?" if target is not None else _NIGHT_HELP
+    before = f"Noted before: “{last}” " if last else ""
+    return f"{before}{asked} Enter keeps it with the time."
 
 
 def round_prompt(evening: "Evening") -> Prompt:

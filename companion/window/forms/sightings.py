@@ -28,18 +28,23 @@ def _checks(evening: "Evening") -> tuple[partial[float], partial[float]]:
 def sight_pair(evening: "Evening") -> PairPrompt | None:
     """Ask for a sighting of the current target; None where there is none, or none is safe."""
     target, latest = evening.choices.target, evening.latest
+    if target is None or refusal(evening):
+        return None
+    anew, checks = partial(sight_pair, evening), _checks(evening)
     aim = None if latest is None else latest.aim
-    if evening.choices.mount is None or target is None:
-        return None
-    aimed = aim is not None and aim.target.key == target.key
-    if aimed and aim is not None and withheld(aim, evening.choices.uncovered):
-        return None
+    if latest is None or aim is None or aim.target.key != target.key:
+        how = f"Bring it to the centre and press s: that is the moment. {_HOW}"
+        return PairPrompt(f"Sighting of {target.name}", how, _DIALS, checks, _too_early, anew)
+    head = f"Sighting of {target.name}, centred at {latest.local:%H:%M:%S}"
+    how = f"If that was not the moment, centre it and press s again. {_HOW}{_aimed(aim)}"
     return PairPrompt(
-        f"Sighting of {target.name}",
-        f"Bring it to the centre. {_HOW}{_aimed(aim if aimed else None)}",
-        _DIALS,
-        _checks(evening),
-        evening.sight,
+        head, how, _DIALS, checks, partial(evening.mounts.sight, aim, latest.utc), anew
+    )
+
+
+def _too_early(_azimuth: str, _altitude: str) -> None:
+    raise AdviceError(
+        "The moment is not known yet.", "Centre it and press s.", "What was typed is kept."
     )
 
 
@@ -59,12 +64,21 @@ def found_pair(evening: "Evening") -> PairPrompt | None:
 
 
 def refusal(evening: "Evening") -> str:
-    """Say why no sighting can be taken now, and what to do."""
+    """Say why no sighting can be taken now, and what to do; empty where one can."""
+    target, latest = evening.choices.target, evening.latest
+    aim = None if latest is None else latest.aim
     if evening.choices.mount is None:
         return "No mount is described yet: press 5, then d."
-    if evening.choices.target is None:
+    if target is None:
         return "A sighting needs a target: press / and type a bright star."
-    return "It stands too near the Sun to be sighted: choose a star after dark."
+    if evening.clock.stands_still:
+        return (
+            "The numbers are for another time, and a sighting is of now. Shift T comes back to now."
+        )
+    aimed = aim is not None and aim.target.key == target.key
+    if aimed and aim is not None and withheld(aim, evening.choices.uncovered):
+        return "It stands too near the Sun to be sighted: choose a star after dark."
+    return ""
 
 
 def _aimed(aim: "AimFacts | None") -> str:

@@ -13,6 +13,7 @@ from companion.window.frame.keys import (
     MOUNT,
     SEARCH,
     SET_UP,
+    SIGHTING,
     SKY,
     TOWNS,
     Key,
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
-_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SET_UP, HORIZON, HELP})
+_SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SIGHTING, SET_UP, HORIZON, HELP})
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
 _NEEDS_ROWS = frozenset({"row_down", "sort"})

@@ -23,6 +23,7 @@ TONIGHT, ROUNDS, ORDER, REPORT = (
 DESCRIBE, INSTRUMENT = "describe", "instrument"  # pages of the screen of the mount
 SEARCH, TOWNS, ENTRY, SET_UP, HELP = "search", "towns", "entry", "set up", "help"
 HORIZON = "horizon"
+SIGHTING = "sighting"  # the sheet on which its readings are typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,6 +227,9 @@ KEYS: tuple[Key, ...] = (
     Key("Up", "row_up", "", "", TOWNS, hint=False),
     Key("Enter", "take", "take it", "take what is typed", ENTRY),
     Key("Down", "row_down", "", "another choice", ENTRY, ("Up",), hint=False, shown="↑ ↓"),
+    Key("s", "sight", "centred now", "it is in the centre now", SIGHTING),
+    Key("Enter", "take", "take it", "take what is typed", SIGHTING),
+    Key("Down", "row_down", "other dial", "the other dial", SIGHTING, ("Up",), shown="↑ ↓"),
     Key("Enter", "take", "keep", "keep this horizon", HORIZON),
     Key("Right", "row_right", "turn", "turn by 5°", HORIZON, shown="← →"),
     Key("Left", "row_left", "", "", HORIZON, hint=False),
@@ -238,6 +242,7 @@ KEYS: tuple[Key, ...] = (
     Key("Down", "step_on", "leave it out", "leave this step out", SET_UP, shown="↓"),
     Key("Up", "step_back", "step before", "the step before", SET_UP, shown="↑"),
     Key("/", "search", "search", "search for anything in the sky"),
+    Key(".", "night_line", "", "a line for the night itself", hint=False),
     Key("z", "undo", "undo", "take the last step back"),
     Key("Z", "redo", "", "bring it back again", hint=False, shown="shift z"),
     Key("j", "retry_journal", "try again", "try again to write the journal", hint=False),

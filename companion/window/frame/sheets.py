@@ -44,14 +44,16 @@ class Sheets(QObject):
         made: dict[str, Action] = {
             "search": self.search,
             "preview": lambda: self.ask(prompts.preview_prompt(evening)),
+            "night_line": lambda: self.ask(prompts.night_prompt(evening)),
         }
+        if screen in {AIM, SKY}:
+            made["note"] = lambda: self.ask(prompts.note_prompt(evening))
         if screen in {AIM, SKY, MOUNT}:
             made["sight"] = lambda: self._sight(sight_pair(evening))
             made["sight_found"] = lambda: self._sight(found_pair(evening))
             made["look"] = self.look
         if screen == AIM:
             made["lead"] = lambda: self.ask(prompts.lead_prompt(evening))
-            made["note"] = lambda: self.ask(prompts.note_prompt(evening))
             made["low_limit"] = lambda: self.ask(prompts.limit_prompt(evening))
         if screen == PLACE:
             made["clock"] = lambda: self.ask(prompts.clock_prompt(evening))

@@ -9,7 +9,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.advice import AdviceError
-from companion.journal import Night, Outcome, Tick, from_plain
+from companion.journal import Entry, Night, Outcome, Tick, from_plain
 from companion.live import FamousLists, FileKind, JournalView
 from companion.sky import Target, altitude_text, clock_text, compass_point, zone_of
 from companion.window.aim.words import NOTHING, Notice
@@ -42,7 +42,7 @@ class JournalPanel(Screen):
         super().__init__(parent)
         self._evening = evening
         self._on_ticks = False
-        self._ticks: tuple[Tick, ...] = ()
+        self._ticks: tuple[Entry, ...] = ()
         self.head, self.about = Words(Size.TITLE, Role.EMPHASIS, parent=self), Words(parent=self)
         self.notice = Attention(self)
         self.nights, self.ticks = RowList(self), RowList(self)
@@ -86,7 +86,7 @@ class JournalPanel(Screen):
 
     def _draw(self) -> None:
         view = self._evening.nights.view
-        known = view is not None and bool(view.ticks)
+        known = view is not None and bool(view.entries)
         self.notice.say(NOTHING if known else _COMING if view is None else _EMPTY)
         self.head.say("The journal")
         if view is None or not known:
@@ -94,7 +94,7 @@ class JournalPanel(Screen):
             self.nights.say([], 0)
             self.ticks.say([], 0)
         else:
-            held = [night for night in view.nights if night.found + night.not_seen + night.skipped]
+            held = [night for night in view.nights if _is_kept(night)]
             self.about.say(_sum(view, held))
             self.nights.say(
                 [_lifetime(view, self._evening.nights.lists), *map(_night, held)],
@@ -111,10 +111,14 @@ class JournalPanel(Screen):
         if at == 0:
             seen = view.seen
             self._ticks = tuple(tick for tick, _count in seen)
-            rows = [_seen_row(tick, count) for tick, count in seen]
+            notes = view.notes
+            rows = [
+                _seen_row(tick, count, f"{tick.note} {notes.get((tick.key, tick.night), '')}")
+                for tick, count in seen
+            ]
         else:
             self._ticks = view.of(held[at - 1].night)
-            rows = [_tick_row(tick) for tick in self._ticks]
+            rows = [_entry_row(entry) for entry in self._ticks]
         self.ticks.say(rows, chosen)
 
     # What the keys do.
@@ -132,8 +136,11 @@ class JournalPanel(Screen):
         if not self._on_ticks:
             self._cross(to_ticks=True)
             return
+        plain = self._ticks[self.ticks.chosen].target
+        if plain is None:
+            return  # a line for the night itself
         try:
-            target = from_plain(Target, self._ticks[self.ticks.chosen].target)
+            target = from_plain(Target, plain)
         except AdviceError:
             return  # of another version: its name is all that is left of it
         self._evening.queue.add(target, aim=False)
@@ -203,6 +210,7 @@ def _lifetime(view: JournalView, lists: FamousLists | None) -> Row:
 def _night(night: Night) -> Row:
     counts = (
         (night.found, "found"), (night.not_seen, "not seen"), (night.skipped, "skipped"),
+        (night.notes, "note" if night.notes == 1 else "notes"),
     )  # fmt: skip
     return Row(
         _date(night.night), right=" · ".join(f"{count} {word}" for count, word in counts if count)
@@ -218,6 +226,19 @@ def _date(night: str) -> str:
     return f"{day.day} {day:%B %Y}"
 
 
+def _is_kept(night: Night) -> bool:
+    return bool(night.found + night.not_seen + night.skipped + night.notes)
+
+
+def _entry_row(entry: Entry) -> Row:
+    if isinstance(entry, Tick):
+        return _tick_row(entry)
+    lead, text = clock_text(entry.utc.astimezone(_zone(entry))), " ".join(entry.text.split())
+    if entry.name:
+        return Row(entry.name, beside="a note", below=text, lead=lead)
+    return Row(text, lead=lead)
+
+
 def _tick_row(tick: Tick) -> Row:
     return Row(
         tick.name,
@@ -228,13 +249,13 @@ def _tick_row(tick: Tick) -> Row:
     )
 
 
-def _seen_row(tick: Tick, count: int) -> Row:
+def _seen_row(tick: Tick, count: int, noted: str) -> Row:
     times = "once" if count == 1 else "twice" if count == 2 else f"{count} times"
     return Row(
         tick.name,
         beside=times,
         right=_date(tick.night),
-        below=" ".join(tick.note.split()),
+        below=" ".join(noted.split()),
         outcome=Outcome.FOUND,
     )
 
@@ -246,9 +267,9 @@ def _stood(tick: Tick) -> str:
     return " · ".join(part for part in (where, tick.instrument) if part)
 
 
-def _zone(tick: Tick) -> tzinfo:
+def _zone(entry: Entry) -> tzinfo:
     """Give the zone of the site's clocks; UTC where the site is not known."""
     try:
-        return zone_of(str((tick.site or {}).get("time_zone", "UTC")))
+        return zone_of(str((entry.site or {}).get("time_zone", "UTC")))
     except AdviceError:
         return zone_of("UTC")
