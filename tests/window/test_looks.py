@@ -37,8 +37,8 @@ from window.fakes import (
     sighted,
     snapshot,
 )
+from window.mount.test_mount_words import POINTED
 from window.purity import lit, stained
-from window.test_mount_words import POINTED
 
 SIZES = [(1366, 768), (1920, 1080), (640, 400)]
 LONG = "The journal's folder can't be written to. " * 4

@@ -2,12 +2,6 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-
-from companion.instant import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
-from companion.window.aim import words as aim_words
-from companion.window.forms.look_up_sheet import pointed_facts
-from companion.window.mount import words as mount_words
-from companion.window.mount.residual_plot import PlotFacts, reach_deg, ring_step_deg
 from window.fakes import (
     ALIGNED,
     BUMP_DOUBT,
@@ -21,6 +15,12 @@ from window.fakes import (
     sighted,
     snapshot,
 )
+
+from companion.instant import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
+from companion.window.aim import words as aim_words
+from companion.window.forms.look_up_sheet import pointed_facts
+from companion.window.mount import words as mount_words
+from companion.window.mount.residual_plot import PlotFacts, reach_deg, ring_step_deg
 
 NONE_KEPT: frozenset[tuple[str, tuple[int, ...]]] = frozenset()
 

@@ -4,6 +4,9 @@ from dataclasses import replace
 
 import pytest
 from pytestqt.qtbot import QtBot
+from window.conftest import Windows
+from window.fakes import NORTH, FakeEvening, snapshot
+from window.hands import press
 
 from companion.sky import DRY_PAN, LOON_BARRENS
 from companion.window.aim.panel import AimPanel
@@ -11,9 +14,6 @@ from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.kit.attention import Attention
 from companion.window.north.panel import NorthPanel
 from companion.window.place.panel import PlacePanel
-from window.conftest import Windows
-from window.fakes import NORTH, FakeEvening, snapshot
-from window.hands import press
 
 
 def test_the_deviation_is_measured_towards_what_is_up(make_window: Windows) -> None:

@@ -11,10 +11,10 @@ import pytest
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from window.fakes import FakeEvening
 
 from companion.live import Evening
 from companion.window import MainWindow, RedApplication
-from window.fakes import FakeEvening
 
 FIRST_FRAME = """
 import sys
@@ -75,6 +75,6 @@ def test_the_first_frame_needs_neither_numbers_nor_sky(tmp_path: Path, profile: 
         text=True,
         timeout=60,
         check=True,
-        cwd=Path(__file__).parents[2],
+        cwd=Path(__file__).parents[3],
     )
     assert done.stdout.strip() == "[]"

@@ -10,11 +10,11 @@ from PySide6.QtWidgets import QApplication
 
 from companion.window.kit import type_scale
 
-ICONS = sorted((Path(__file__).parents[2] / "resources" / "icons").glob("*.png"))
+ICONS = sorted((Path(__file__).parents[3] / "resources" / "icons").glob("*.png"))
 
 
 def test_windows_are_of_the_class_that_the_desktop_entry_names(qapp: QApplication) -> None:
-    entry = Path(__file__).parents[2] / "packaging" / "linux" / "companion.desktop"
+    entry = Path(__file__).parents[3] / "packaging" / "linux" / "companion.desktop"
     assert qapp.desktopFileName() == entry.stem
     assert Path(qapp.arguments()[0]).name == entry.stem  # the class of its windows under X11
     assert f"StartupWMClass={entry.stem}" in entry.read_text().splitlines()

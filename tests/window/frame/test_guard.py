@@ -27,9 +27,9 @@ from PySide6.QtWidgets import (
     QWizard,
 )
 from pytestqt.qtbot import QtBot
+from window.purity import lit, stained
 
 from companion.window.frame.start import RedGuard, install_guard
-from window.purity import lit, stained
 
 
 class White(QWidget):

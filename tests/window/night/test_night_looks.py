@@ -6,15 +6,15 @@ from dataclasses import replace
 import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
-
-from companion.live import ListQuestion, OrderQuestion
-from companion.window import MainWindow, RedApplication
-from companion.window.night import front, lanes
 from window.conftest import Windows
 from window.fakes import FakeEvening, deep
 from window.night_fakes import NOON, at, imported, order, ranked, view
 from window.purity import lit, stained
 from window.test_looks import SIZES, check_words, scene, written
+
+from companion.live import ListQuestion, OrderQuestion
+from companion.window import MainWindow, RedApplication
+from companion.window.night import front, lanes
 
 __all__ = ["written"]  # a fixture
 _LATE = (front, lanes)  # loaded before the fixture looks for who writes

@@ -8,6 +8,11 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
+from window.conftest import Windows
+from window.fakes import FakeEvening
+from window.purity import lit, stained
+from window.sky_fakes import TELESCOPE, sky_of
+from window.test_looks import SIZES, _blocks, _covered, _in_window, written
 
 from companion.charts import SkyFrame
 from companion.finding import Finder
@@ -15,11 +20,6 @@ from companion.sky import DRY_PAN, LOON_BARRENS, Site, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.sky import view
 from companion.window.sky.chart import Chart
-from window.conftest import Windows
-from window.fakes import FakeEvening
-from window.purity import lit, stained
-from window.sky_fakes import TELESCOPE, sky_of
-from window.test_looks import SIZES, _blocks, _covered, _in_window, written
 
 __all__ = ["view", "written"]  # a fixture; the charts, imported before it looks for writers
 

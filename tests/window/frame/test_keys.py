@@ -3,11 +3,11 @@ from itertools import groupby
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
+from window.conftest import Windows
+from window.fakes import mounted
 
 from companion.window.frame.help_sheet import HelpSheet
 from companion.window.frame.keys import EVERYWHERE, KEYS, find_key, keys_of, name_of
-from window.conftest import Windows
-from window.fakes import mounted
 
 _OPENS = {
     "search": ("aim", "search"),

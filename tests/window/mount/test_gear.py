@@ -5,12 +5,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-from companion.live import WOODEN
-from companion.mount import CountedFrom, Mount, read_mount
-from companion.window import MainWindow
-from companion.window.forms.pair_sheet import PairSheet
-from companion.window.mount.set_up_sheet import SetUpSheet
 from window.conftest import Windows
 from window.fakes import (
     MOUNT,
@@ -21,7 +15,13 @@ from window.fakes import (
     snapshot,
 )
 from window.hands import press, told
-from window.test_mount import mount_of
+from window.mount.test_mount import mount_of
+
+from companion.live import WOODEN
+from companion.mount import CountedFrom, Mount, read_mount
+from companion.window import MainWindow
+from companion.window.forms.pair_sheet import PairSheet
+from companion.window.mount.set_up_sheet import SetUpSheet
 
 # Mounts.
 

@@ -1,6 +1,8 @@
 from pathlib import Path
 
 import pytest
+from window.conftest import Windows
+from window.fakes import FakeEvening
 
 from companion.advice import AdviceError
 from companion.sky import LOON_BARRENS
@@ -11,8 +13,6 @@ from companion.window.place.sky_fields import (
     with_horizon,
     with_sky,
 )
-from window.conftest import Windows
-from window.fakes import FakeEvening
 
 
 @pytest.mark.parametrize(

@@ -3,12 +3,12 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from window.fakes import READING, UTC_NOW, aim, snapshot
 
 from companion.instant import Trend, Turn
 from companion.sky import Kind, Target
 from companion.window.aim import words as aim_words
 from companion.window.aim.words import numbers, turns, withheld
-from window.fakes import READING, UTC_NOW, aim, snapshot
 
 SUN = Target("body:sun", "Sun", Kind.SUN, body="sun", constellation="Vir")
 

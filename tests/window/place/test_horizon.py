@@ -6,16 +6,16 @@ import pytest
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
-
-from companion.sky import LOON_BARRENS
-from companion.window import MainWindow, RedApplication
-from companion.window.place.horizon_sheet import HorizonSheet, reading_words
 from window import test_looks
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.hands import press, told
 from window.purity import lit, stained
 from window.test_looks import SCENES, scene, written
+
+from companion.sky import LOON_BARRENS
+from companion.window import MainWindow, RedApplication
+from companion.window.place.horizon_sheet import HorizonSheet, reading_words
 
 __all__ = ["written"]  # a fixture
 

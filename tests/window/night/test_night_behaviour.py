@@ -8,6 +8,10 @@ from zoneinfo import ZoneInfo
 import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtTest import QTest
+from window.conftest import Windows
+from window.fakes import QUEUE, SATURN, FakeEvening
+from window.hands import press, told
+from window.night_fakes import at, order, plan, ranked, view
 
 from companion.advice import AdviceError
 from companion.journal import Outcome
@@ -24,10 +28,6 @@ from companion.window.night.plot import TimeAxis
 from companion.window.night.prompts import constellation_of
 from companion.window.night.tonight_page import chips_of
 from companion.window.night.words import altitude_at, hint, shades, stands
-from window.conftest import Windows
-from window.fakes import QUEUE, SATURN, FakeEvening
-from window.hands import press, told
-from window.night_fakes import at, order, plan, ranked, view
 
 
 def opened(make: Windows, evening: FakeEvening, *keys: str) -> tuple[MainWindow, NightPanel]:

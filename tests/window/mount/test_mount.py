@@ -6,14 +6,6 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-
-from companion.advice import AdviceError
-from companion.instant import AlignmentFacts, HandlingFacts
-from companion.window import MainWindow
-from companion.window.aim.field_circles import CircleFacts
-from companion.window.forms.look_up_sheet import LookUpSheet
-from companion.window.forms.pair_sheet import PairSheet
-from companion.window.mount.panel import MountPanel
 from window.conftest import Windows
 from window.fakes import (
     ADT,
@@ -32,7 +24,15 @@ from window.fakes import (
     snapshot,
 )
 from window.hands import aim_of, press, told
-from window.test_mount_words import POINTED
+from window.mount.test_mount_words import POINTED
+
+from companion.advice import AdviceError
+from companion.instant import AlignmentFacts, HandlingFacts
+from companion.window import MainWindow
+from companion.window.aim.field_circles import CircleFacts
+from companion.window.forms.look_up_sheet import LookUpSheet
+from companion.window.forms.pair_sheet import PairSheet
+from companion.window.mount.panel import MountPanel
 
 
 def mount_of(window: MainWindow) -> MountPanel:

@@ -11,6 +11,10 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QImage, QPainter, QWheelEvent
 from PySide6.QtTest import QTest
+from window.conftest import Windows
+from window.fakes import FakeEvening
+from window.hands import press
+from window.sky_fakes import EVENING, TELESCOPE, sky_of
 
 from companion.advice import AdviceError
 from companion.charts import ChartKind, SkyFrame, lens_of
@@ -30,10 +34,6 @@ from companion.window.sky.words import (
     page_passages,
     passages,
 )
-from window.conftest import Windows
-from window.fakes import FakeEvening
-from window.hands import press
-from window.sky_fakes import EVENING, TELESCOPE, sky_of
 
 NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
 CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)
