@@ -112,6 +112,7 @@ def command_line() -> OneLineParser:
     _add_aim(commands)
     _add_align(commands)
     _add_compass(commands)
+    _add_events(commands)
     _add_find(commands)
     _add_journal(commands)
     _add_mark(commands)
@@ -175,6 +176,17 @@ def _add_compass(commands: "_Commands") -> None:
         help="true north by the compass",
         parents=[home_options(), place_options(), json_option()],
     )
+
+
+def _add_events(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "events",
+        help="what the sky brings in the days to come",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument("--days", type=count, default=30, metavar="N", help="so many days ahead")
+    parser.add_argument("--kinds", metavar="KINDS", help="such as eclipses,conjunction,meteors")
+    parser.add_argument("--calendar", metavar="FILE", help="write them as iCalendar")
 
 
 def _add_find(commands: "_Commands") -> None:

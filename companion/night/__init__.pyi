@@ -50,6 +50,7 @@ from .sight.scales import (
     naked_eye_limit as naked_eye_limit,
     zenith_brightness as zenith_brightness,
 )
+from .sight.skylight import Lights as Lights, sky_light as sky_light
 from .sight.star_limit import star_limit as star_limit
 from .sight.views import View as View, views_of as views_of
 from .sight.visibility import Visibility as Visibility

@@ -1,3 +1,4 @@
+from .apparent import LIGHT_AU_PER_DAY as LIGHT_AU_PER_DAY
 from .borders import (
     constellation_borders as constellation_borders,
     constellation_of as constellation_of,
@@ -87,6 +88,11 @@ from .solar_system import (
     PLANETS as PLANETS,
     SOLAR_SYSTEM as SOLAR_SYSTEM,
     SUN as SUN,
+)
+from .span import (
+    SkySpan as SkySpan,
+    disc_radii_rad as disc_radii_rad,
+    separations_rad as separations_rad,
 )
 from .stars_data import (
     STARS_COMPLETE_TO_MAG as STARS_COMPLETE_TO_MAG,

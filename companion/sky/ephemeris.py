@@ -19,7 +19,8 @@ from companion.sky.moment import Moment
 from companion.sky.movers import Mover
 from companion.sky.site import Site
 from companion.sky.sky_points import SKY_POINTS
-from companion.sky.solar_system import SOLAR_SYSTEM
+from companion.sky.solar_system import LAST_UTC, SOLAR_SYSTEM
+from companion.sky.span import SkySpan, make_span
 from companion.sky.table import TargetTable
 from companion.sky.vantage import GroundVantage, Movers
 
@@ -115,6 +116,23 @@ class Ephemeris:
                 columns[:, row] = rotation @ places[at]
             found[at] = (columns / np.linalg.norm(columns, axis=0)).T
         return found
+
+    @staticmethod
+    def ends_before(utc: datetime) -> str:
+        """Say that the ephemeris does not reach a moment; empty where it does."""
+        if utc <= LAST_UTC:
+            return ""
+        return f"The ephemeris ends on {LAST_UTC:%Y-%m-%d}: nothing is known of what comes later."
+
+    def span(self, site: Site, first: datetime, last: datetime) -> SkySpan:
+        """Give the sky over a site through weeks or years, as far as the ephemeris reaches.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris reaches none of it.
+        """
+        return make_span(self._kernel, self.earth, site, first, last)
 
     def altitudes(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
         """Give refracted altitudes in degrees, shape (times, targets), for planning.

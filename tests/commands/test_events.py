@@ -1,0 +1,53 @@
+import json
+from pathlib import Path
+
+import icalendar
+
+from .conftest import Run
+
+HERE = ("--site", "Loon Barrens", "--at", "2026-08-01T00:00:00Z")
+
+
+def test_events_are_an_object_a_line_in_order_of_time(run: Run) -> None:
+    code, out, err = run("events", *HERE, "--days", 30, "--kinds", "eclipses,meteors", "--json")
+    events = [json.loads(line) for line in out.splitlines()]
+    assert (code, err) == (0, "")
+    assert [e["utc"] for e in events] == sorted(e["utc"] for e in events)
+    sun = next(e for e in events if e["kind"] == "solar_eclipse")
+    assert set(sun) >= {
+        "kind", "title", "utc", "start_utc", "end_utc", "altitude_deg", "azimuth_deg", "seen_here",
+        "why", "bodies", "separation_deg", "magnitude", "obscuration", "caution",
+    }  # fmt: skip
+    assert sun["seen_here"] is True
+    assert sun["bodies"] == ["Sun", "Moon"]
+    assert "certified solar filter" in sun["caution"]
+
+
+def test_a_person_reads_when_what_and_how_good(run: Run) -> None:
+    code, out, _err = run("events", *HERE, "--kinds", "solar_eclipse")
+    assert code == 0
+    assert "2026-08-12 15:00  Partial eclipse of the Sun: 52° up in the south-west" in out
+    assert "Never look at the Sun" in out
+
+
+def test_the_calendar_is_written_and_read_back(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "sky.ics"
+    code, out, _err = run("events", *HERE, "--kinds", "moon_phase", "--calendar", file, "--json")
+    entries = icalendar.Calendar.from_ical(file.read_bytes()).walk("VEVENT")
+    assert code == 0
+    assert [str(e["summary"]) for e in entries] == [
+        json.loads(line)["title"] for line in out.splitlines()
+    ]
+
+
+def test_what_is_no_kind_is_refused_in_one_line(run: Run) -> None:
+    code, out, err = run("events", *HERE, "--kinds", "tides")
+    assert (code, out) == (1, "")
+    assert "no kind of event" in err
+
+
+def test_the_end_of_the_ephemeris_is_told(run: Run) -> None:
+    last = ("--site", "Loon Barrens", "--at", "2053-09-01T00:00:00Z", "--days", 365)
+    code, _out, err = run("events", *last, "--kinds", "moon_phase", "--json")
+    assert code == 0
+    assert "ephemeris ends on 2053-10-08" in err
