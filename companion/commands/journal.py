@@ -19,8 +19,8 @@ from companion.journal import (
     entries,
     flaws,
     json_lines,
+    lifetime,
     night_text,
-    nights,
 )
 
 _BUSY_S = 5.0
@@ -47,7 +47,7 @@ def _copy(context: Context, options: argparse.Namespace) -> int:
 def _check(context: Context, options: argparse.Namespace) -> int:
     """Say what the journal holds, and every entry that cannot be read; 1 if there is one."""
     with _opened(context) as journal:
-        held, found = nights(journal), flaws(journal)
+        held, found = lifetime(journal).nights, flaws(journal)
     if options.json:
         for flaw in found:
             write_json({"number": flaw.number, "night": flaw.night, "why": flaw.why})

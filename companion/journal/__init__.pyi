@@ -20,13 +20,10 @@ from .export import (
 )
 from .history import (
     Entry as Entry,
-    Night as Night,
     Remark as Remark,
     Tick as Tick,
     entries as entries,
     flaws as flaws,
-    nights as nights,
-    seen_keys as seen_keys,
     ticks as ticks,
 )
 from .home import (
@@ -43,6 +40,16 @@ from .kept import (
     KeptJournal as KeptJournal,
     Left as Left,
     settings_to_start_with as settings_to_start_with,
+)
+from .lifetime import (
+    Held as Held,
+    Lifetime as Lifetime,
+    LifetimeReader as LifetimeReader,
+    Night as Night,
+    SeenTarget as SeenTarget,
+    entries_of as entries_of,
+    lifetime as lifetime,
+    seen_keys as seen_keys,
 )
 from .night_date import night_of as night_of
 from .outcome import (

@@ -1,8 +1,8 @@
 """What the journal holds over all nights."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
+from typing import cast
 
 from companion.journal.advice import advised
 from companion.journal.events import Did, Event, Flaw, live_events
@@ -14,6 +14,8 @@ from companion.journal.reading import COLUMNS, finite, read_event
 from companion.journal.state import remark_of
 
 _READ = f"SELECT {COLUMNS} FROM event"  # noqa: S608 - our own names
+# All that has a say in what holds; what was queued is of no use here, and takes most room.
+WHAT_COUNTS = "(kind IN ('marked', 'noted', 'remarked') OR cancels IS NOT NULL)"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,17 +60,6 @@ class Remark:
 Entry = Tick | Remark
 
 
-@dataclass(frozen=True, slots=True)
-class Night:
-    """A night in figures."""
-
-    night: str
-    found: int = 0
-    not_seen: int = 0
-    skipped: int = 0
-    notes: int = 0
-
-
 def ticks(journal: Journal, night: str | None = None) -> tuple[Tick, ...]:
     """Give the outcomes that hold, of one night or of a lifetime, as they were written.
 
@@ -91,30 +82,13 @@ def entries(journal: Journal, night: str | None = None) -> tuple[Entry, ...]:
     JournalError
         If the file cannot be read.
     """
-    where, values = ("", ()) if night is None else (" WHERE night = ?", (night,))
+    where, values = ("", ()) if night is None else (" AND night = ?", (night,))
+    select = f"{_READ} WHERE {WHAT_COUNTS}{where} ORDER BY number"
     with advised(journal.path, NOTHING_CHANGED):
-        rows = journal.connection.execute(f"{_READ}{where} ORDER BY number", values).fetchall()
-    events = [event for event in (read_event(row)[0] for row in rows) if event is not None]
-    live = live_events(events)
-    noted = (_remark(event) for event in live if event.kind == Did.REMARKED)
-    both: tuple[Entry, ...] = (*_held(live), *noted)
-    return tuple(sorted(both, key=lambda entry: (entry.night, entry.utc, entry.number)))
-
-
-def nights(journal: Journal) -> tuple[Night, ...]:
-    """Give all nights on which something happened, the latest first.
-
-    Raises
-    ------
-    JournalError
-        If the file cannot be read.
-    """
-    with advised(journal.path, NOTHING_CHANGED):
-        rows = journal.connection.execute("SELECT night FROM evening").fetchall()
-    counted = {night: Night(night) for (night,) in rows}
-    for entry in entries(journal):
-        counted[entry.night] = _counting(counted[entry.night], entry)
-    return tuple(sorted(counted.values(), key=lambda night: night.night, reverse=True))
+        rows = journal.connection.execute(select, values)
+        events = [event for event in (read_event(row)[0] for row in rows) if event is not None]
+    held = (entry_of(event, noted) for event, noted in holding(events))
+    return tuple(sorted(held, key=lambda entry: (entry.night, entry.utc, entry.number)))
 
 
 def flaws(journal: Journal) -> tuple[Flaw, ...]:
@@ -131,27 +105,30 @@ def flaws(journal: Journal) -> tuple[Flaw, ...]:
         return tuple(flaw for flaw in found if flaw is not None)
 
 
-def seen_keys(journal: Journal) -> frozenset[str]:
-    """Give the keys of all targets that were ever found.
+def holding(events: list[Event]) -> tuple[tuple[Event, Event | None], ...]:
+    """Pick what still holds out of all events: outcomes and remarks.
 
-    Raises
-    ------
-    JournalError
-        If the file cannot be read.
+    Each comes with the event that holds its last note, as earlier versions wrote it.
     """
-    return frozenset(tick.key for tick in ticks(journal) if tick.outcome == Outcome.FOUND)
+    held: dict[int, tuple[Event, Event | None]] = {}
+    for event in live_events(events):
+        if event.kind == Did.REMARKED or (event.kind == Did.MARKED and _is_outcome(event.payload)):
+            held[event.number] = event, None
+        elif event.kind == Did.NOTED:
+            number = event.payload.get("marked")
+            if isinstance(number, int) and number in held:
+                held[number] = held[number][0], event
+    return tuple(held.values())
 
 
-def _counting(night: Night, entry: Entry) -> Night:
-    if isinstance(entry, Remark):
-        return replace(night, notes=night.notes + 1)
-    match entry.outcome:
-        case Outcome.FOUND:
-            return replace(night, found=night.found + 1)
-        case Outcome.NOT_SEEN:
-            return replace(night, not_seen=night.not_seen + 1)
-        case _:
-            return replace(night, skipped=night.skipped + 1)
+def entry_of(event: Event, noted: Event | None) -> Entry:
+    """Make an entry of what ``holding`` gives."""
+    return _remark(event) if event.kind == Did.REMARKED else _tick(event, noted)
+
+
+def _is_outcome(values: Plain) -> bool:
+    outcome = outcome_of(values.get("outcome"))
+    return isinstance(values.get("target"), dict) and outcome not in {None, Outcome.WAITING}
 
 
 def _remark(event: Event) -> Remark:
@@ -169,37 +146,17 @@ def _remark(event: Event) -> Remark:
     )
 
 
-def _held(live: Iterable[Event]) -> tuple[Tick, ...]:
-    """Pick the outcomes out of what still holds, each with its last note."""
-    held: dict[int, Tick] = {}
-    for event in live:
-        if event.kind == Did.MARKED:
-            tick = _tick(event)
-            if tick is not None:
-                held[event.number] = tick
-        elif event.kind == Did.NOTED:
-            number = event.payload.get("marked")
-            if isinstance(number, int) and number in held:
-                note = str(event.payload.get("note", ""))
-                held[number] = replace(held[number], note=note)
-    return tuple(held.values())
-
-
-def _tick(event: Event) -> Tick | None:
-    """Read a marked event; None if its target or outcome cannot be understood."""
-    values = event.payload
-    target, site = values.get("target"), values.get("site")
-    outcome = outcome_of(values.get("outcome"))
-    if not isinstance(target, dict) or outcome is None or outcome is Outcome.WAITING:
-        return None
+def _tick(marked: Event, noted: Event | None) -> Tick:
+    values = marked.payload
+    target, site = cast("Plain", values["target"]), values.get("site")
     return Tick(
-        event.number,
-        event.night,
-        event.utc,
-        event.subject,
-        str(target.get("name", event.subject)),
-        outcome,
-        str(values.get("note", "")),
+        marked.number,
+        marked.night,
+        marked.utc,
+        marked.subject,
+        str(target.get("name", marked.subject)),
+        Outcome(str(values["outcome"])),
+        str((values if noted is None else noted.payload).get("note", "")),
         str(values.get("instrument", "")),
         target,
         site if isinstance(site, dict) else None,

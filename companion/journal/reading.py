@@ -33,27 +33,41 @@ def text_of(data: bytes) -> str:
 
 def read_event(row: EventRow) -> tuple[Event | None, Flaw | None]:
     """Read a row; None instead of an event that nobody can understand, with what is wrong."""
-    number, utc, night, kind, subject, text, cancels = row
+    text = row[5]
     try:
-        if not (_is_whole(number) and (cancels is None or _is_whole(cancels))):
-            raise _misfit("its numbers are none")
-        if not all(isinstance(one, str) for one in (night, kind, subject, text)):
+        if not isinstance(text, str):
             raise _misfit("it is no text")
-        payload, flaw = _payload(str(text))
-        event = Event(
-            number,  # type: ignore[arg-type]  # looked at above
-            _moment(utc),
-            str(night),
-            _did(kind),
-            str(subject),
-            payload,
-            cancels,  # type: ignore[arg-type]
-        )
+        payload, flaw = _payload(text)
+        event = event_of(row, payload)
     except JournalError as error:
         return None, _flaw(row, error.wrong.rstrip("."))
     mended = any(isinstance(part, Mended) for part in row)
     why = ("bytes that are no text were replaced" if mended else "") or flaw or _misfits(event)
     return event, _flaw(row, why) if why else None
+
+
+def event_of(row: EventRow, payload: Plain) -> Event:
+    """Make an event of a row and the values that were read out of it.
+
+    Raises
+    ------
+    JournalError
+        If nobody can understand it.
+    """
+    number, utc, night, kind, subject, _text, cancels = row
+    if not (_is_whole(number) and (cancels is None or _is_whole(cancels))):
+        raise _misfit("its numbers are none")
+    if not all(isinstance(one, str) for one in (night, kind, subject)):
+        raise _misfit("it is no text")
+    return Event(
+        number,  # type: ignore[arg-type]  # looked at above
+        _moment(utc),
+        str(night),
+        _did(kind),
+        str(subject),
+        payload,
+        cancels,  # type: ignore[arg-type]
+    )
 
 
 def _moment(utc: object) -> datetime:

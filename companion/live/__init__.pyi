@@ -34,7 +34,6 @@ from .night_questions import (
 from .nights import (
     FamousLists as FamousLists,
     FileKind as FileKind,
-    JournalView as JournalView,
     Nights as Nights,
 )
 from .order_wishes import OrderWishes as OrderWishes

@@ -1,6 +1,6 @@
 """All nights of the journal, read when somebody wants to look at them, and written to files."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -11,20 +11,22 @@ from companion.advice import AdviceError
 from companion.files import write_whole
 from companion.journal import (
     Entry,
+    Held,
     Journal,
-    Night,
-    Outcome,
-    Remark,
-    Tick,
+    Lifetime,
+    LifetimeReader,
     csv_text,
     entries,
+    entries_of,
     json_lines,
     night_text,
-    nights,
 )
 from companion.live.messages import Messages, Severity
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.journal_thread import JournalThread
+
+_PART = 2000  # entries that are read at one go
+_KEPT = 1000  # entries of which all is known
 
 
 class FileKind(StrEnum):
@@ -59,52 +61,11 @@ _WRITERS: dict[FileKind, Callable[[tuple[Entry, ...]], str]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class JournalView:
-    """All nights, the latest first, and all that holds of each, in the order of its moments."""
-
-    nights: tuple[Night, ...]
-    entries: tuple[Entry, ...]
-
-    @property
-    def ticks(self) -> tuple[Tick, ...]:
-        """All outcomes that hold."""
-        return tuple(entry for entry in self.entries if isinstance(entry, Tick))
-
-    def of(self, night: str) -> tuple[Entry, ...]:
-        """Give the outcomes of one night and what was noted between them."""
-        return tuple(entry for entry in self.entries if entry.night == night)
-
-    @property
-    def notes(self) -> Mapping[tuple[str, str], str]:
-        """Give what was noted beside outcomes, by key of the target and night."""
-        noted: dict[tuple[str, str], str] = {}
-        for entry in self.entries:
-            if isinstance(entry, Remark) and entry.key:
-                at = (entry.key, entry.night)
-                noted[at] = f"{noted.get(at, '')} {entry.text}".strip()
-        return noted
-
-    @property
-    def found_keys(self) -> frozenset[str]:
-        """The keys of everything that was ever found."""
-        return frozenset(tick.key for tick in self.ticks if tick.outcome is Outcome.FOUND)
-
-    @property
-    def seen(self) -> tuple[tuple[Tick, int], ...]:
-        """Give everything that was ever found: the last time, and how often; the latest first."""
-        counts: dict[str, int] = {}
-        last: dict[str, Tick] = {}
-        for tick in self.ticks:
-            if tick.outcome is Outcome.FOUND:
-                counts[tick.key] = counts.get(tick.key, 0) + 1
-                last.pop(tick.key, None)
-                last[tick.key] = tick
-        return tuple((tick, counts[key]) for key, tick in reversed(last.items()))
-
-
 class Nights(QObject):
-    """Reads through the journal's thread; ``changed`` tells that ``view`` is new."""
+    """Reads through the journal's thread; ``changed`` tells that something more is known.
+
+    What holds is read a part at a time, so that nothing that is to be written has to wait for it.
+    """
 
     changed = Signal()
 
@@ -119,18 +80,39 @@ class Nights(QObject):
         super().__init__(parent)
         self._journal, self._catalogues = journal, catalogues
         self._messages, self._home = messages, home
-        self._stale = True
+        self._reader = LifetimeReader()  # of the journal's thread
+        self._stale, self._reading = True, False
+        self._entries: dict[Held, Entry | None] = {}
+        self._asked: set[Held] = set()
         self.lists: FamousLists | None = None
-        self.view: JournalView | None = None
+        self.view: Lifetime | None = None
         journal.state_changed.connect(self._follow)
 
     def refresh(self) -> None:
-        """Read everything, unless nothing was written since the last time."""
+        """Read what was written since the last time."""
         if self.lists is None:
             self._catalogues.ask("famous lists", FamousLists.of, self._take_lists)
-        if self._stale:
-            self._stale = False
-            self._journal.read(_view, self._take)
+        if self._stale and not self._reading:
+            self._stale, self._reading = False, True
+            self._read_on()
+
+    def load(self, held: Sequence[Held]) -> None:
+        """Read all about the entries that are in sight; ``entry`` gives them then."""
+        wanted = [one for one in held if one not in self._entries and one not in self._asked]
+        if wanted:
+            self._asked.update(wanted)
+            self._journal.read(
+                lambda journal: entries_of(journal, wanted),
+                lambda found: self._take_entries(wanted, found),
+            )
+
+    def entry(self, held: Held) -> Entry | None:
+        """Give all about an entry; None if that was not read yet, or cannot be."""
+        return self._entries.get(held)
+
+    def knows(self, held: Held) -> bool:
+        """Tell whether it was tried to read this entry."""
+        return held in self._entries
 
     def write(self, kind: FileKind) -> None:
         """Write the whole journal into a file in the home folder."""
@@ -141,11 +123,34 @@ class Nights(QObject):
         self._stale = True
         self.changed.emit()
 
-    def _take(self, view: JournalView | None) -> None:
-        if view is None:
-            self._stale = True  # the journal is in trouble, and says so itself
+    def _read_on(self) -> None:
+        first = self.view is None
+
+        def part(journal: Journal) -> Lifetime | None:
+            whole = self._reader.read_on(journal, _PART)
+            return self._reader.so_far() if whole or first else None
+
+        self._journal.read(lambda journal: (part(journal),), self._take)
+
+    def _take(self, answer: tuple[Lifetime | None] | None) -> None:
+        if answer is None:
+            self._stale, self._reading = True, False  # in trouble, and says so itself
             return
-        self.view = view
+        (view,) = answer
+        self._reading = view is None or not view.whole
+        if view is not None:
+            self.view = view
+            self.changed.emit()
+        if self._reading:
+            self._read_on()
+
+    def _take_entries(self, wanted: Sequence[Held], found: dict[Held, Entry | None] | None) -> None:
+        self._asked.difference_update(wanted)
+        if found is None:
+            return
+        self._entries |= found
+        for old in list(self._entries)[: -_KEPT if len(self._entries) > _KEPT else 0]:
+            del self._entries[old]
         self.changed.emit()
 
     def _take_lists(self, lists: FamousLists) -> None:
@@ -155,10 +160,6 @@ class Nights(QObject):
     def _written(self, said: tuple[Severity, str] | None) -> None:
         if said is not None:
             self._messages.say(*said, "journal file")
-
-
-def _view(journal: Journal) -> JournalView:
-    return JournalView(nights(journal), entries(journal))
 
 
 def _write(journal: Journal, path: Path, kind: FileKind) -> tuple[Severity, str]:

@@ -13,8 +13,8 @@ from companion.journal import (
     csv_text,
     entries,
     json_lines,
+    lifetime,
     night_text,
-    nights,
     seen_keys,
     ticks,
 )
@@ -74,7 +74,7 @@ def test_notes_stand_among_the_outcomes_in_the_order_of_their_moments(two_nights
 
 
 def test_nights_are_counted_the_latest_first(two_nights: Journal) -> None:
-    assert nights(two_nights) == (
+    assert lifetime(two_nights).nights == (
         Night("2026-12-01"),
         Night(SECOND, not_seen=1),
         Night(FIRST, found=2, notes=2),
@@ -156,5 +156,5 @@ def test_skipped_ones_are_counted_and_spoilt_rows_passed_over(journal: Journal) 
         ("noted", '{"marked": "1", "note": "of nothing"}'),
     ):
         journal.connection.execute(spoilt, (UTC_FIRST.isoformat(), FIRST, kind, "x", payload))
-    assert nights(journal) == (Night(FIRST, skipped=1),)
+    assert lifetime(journal).nights == (Night(FIRST, skipped=1),)
     assert [(tick.key, tick.note) for tick in ticks(journal)] == [("hip:91262", "")]

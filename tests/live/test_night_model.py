@@ -8,7 +8,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.advice import AdviceError
-from companion.journal import Journal, Outcome, Settings
+from companion.journal import Journal, Outcome, SeenTarget, Settings
 from companion.live import (
     Evening,
     FileKind,
@@ -267,8 +267,12 @@ def test_the_journal_is_read_and_written_out(
     until(lambda: nights.view is not None and nights.lists is not None)
     assert nights.view is not None
     assert nights.lists is not None
-    assert [tick.name for tick in nights.view.of("2026-10-10")] == ["Vega"]
-    assert [(tick.name, count) for tick, count in nights.view.seen] == [("Vega", 1)]
+    (held,) = nights.view.held["2026-10-10"]
+    assert nights.view.seen == (SeenTarget(held, 1),)
+    nights.load([held])
+    until(lambda: nights.entry(held) is not None)
+    assert (entry := nights.entry(held)) is not None
+    assert entry.name == "Vega"
     assert nights.view.found_keys == {VEGA.key}
     assert len(nights.lists.messier) == 110
     for kind in FileKind:

@@ -313,7 +313,7 @@ class FakeEvening(StandIn):
         self.left = Left()
         self.mounts = FakeMounts(self)
         self.night = FakeNight([one.target for one in self.queue.items if one.waiting])
-        self.nights = FakeNights(journal([one.target for one in self.queue.items[: len(QUEUE)]]))
+        self.nights = FakeNights(*journal([one.target for one in self.queue.items[: len(QUEUE)]]))
         self.instruments = FakeInstruments(self)
 
     def tell(self, latest: Snapshot) -> None:

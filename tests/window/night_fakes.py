@@ -1,6 +1,6 @@
 """Plausible fixed facts of a night: nothing here is computed, nothing is a check value."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from math import sin
@@ -10,14 +10,13 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import Signal
 
-from companion.journal import Night, Outcome, Tick, to_plain
+from companion.journal import Entry, Held, Lifetime, Night, Outcome, SeenTarget, Tick, to_plain
 from companion.live import (
     Around,
     BodyCurve,
     FamousLists,
     ImportQuestion,
     ImportView,
-    JournalView,
     ListQuestion,
     ListView,
     NightModel,
@@ -234,10 +233,10 @@ def tick(number: int, target: Target, night: str, outcome: Outcome, note: str = 
     )
 
 
-def journal(targets: Sequence[Target]) -> JournalView:
+def journal(targets: Sequence[Target]) -> tuple[Lifetime, dict[Held, Tick]]:
     outcomes = [Outcome.FOUND, Outcome.FOUND, Outcome.NOT_SEEN, Outcome.SKIPPED]
     nights = ("2026-10-10", "2026-09-12")
-    ticks = tuple(
+    ticks = [
         tick(
             number,
             target,
@@ -246,8 +245,15 @@ def journal(targets: Sequence[Target]) -> JournalView:
             "a smoke ring, plain at 48× once the eye had rested" if number == 2 else "",
         )
         for number, target in enumerate(targets)
-    )
-    return JournalView((Night(nights[0], 3, 3, 0), Night(nights[1], 3, 0, 3)), ticks)
+    ]
+    known = {Held(one.number, one.key, one.outcome, None, bool(one.note)): one for one in ticks}
+    held = {
+        night: tuple(one for one, tick in known.items() if tick.night == night) for night in nights
+    }
+    found = [one for night in nights for one in reversed(held[night])]
+    seen = tuple(SeenTarget(one, 1) for one in found if one.outcome is Outcome.FOUND)
+    counted = (Night(nights[0], 3, 3, 0), Night(nights[1], 3, 0, 3))
+    return Lifetime(counted, held, seen), known
 
 
 class FakeNights(StandIn):
@@ -257,7 +263,17 @@ class FakeNights(StandIn):
 
     changed = Signal()
 
-    def __init__(self, view: JournalView | None) -> None:
+    def __init__(self, view: Lifetime | None, entries: Mapping[Held, Entry | None]) -> None:
         super().__init__()
         self.view = view
+        self._entries = entries
         self.lists = FamousLists(frozenset({"ngc:M 13"}), frozenset())
+
+    def load(self, held: Sequence[Held]) -> None:
+        assert all(one in self._entries for one in held)
+
+    def entry(self, held: Held) -> Entry | None:
+        return self._entries.get(held)
+
+    def knows(self, held: Held) -> bool:
+        return held in self._entries

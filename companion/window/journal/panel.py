@@ -1,7 +1,6 @@
 """The screen of the journal: the nights, a lifetime, and what was seen in each."""
 
-from collections.abc import Mapping
-from datetime import date, tzinfo
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
@@ -9,22 +8,24 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.advice import AdviceError
-from companion.journal import Entry, Night, Outcome, Tick, from_plain
-from companion.live import FamousLists, FileKind, JournalView
-from companion.sky import Target, altitude_text, clock_text, compass_point, zone_of
+from companion.journal import Held, Lifetime, Night, from_plain
+from companion.live import FileKind
+from companion.sky import Target
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.frame.keys import JOURNAL
 from companion.window.frame.screen import Action, Screen
+from companion.window.journal.words import entry_row, lifetime_row, night_row, seen_row, total
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.row_list import Row, RowList
+from companion.window.kit.row_list import Row, RowList, RowsOnDemand
 
 if TYPE_CHECKING:
     from companion.live import Evening
 
 _BOTH_FROM = 800  # pixels of width, under which one list is shown at a time
 _NIGHTS_SHARE = 0.38
+_AHEAD = 40  # rows beyond those in sight that are read as well
 _COMING = Notice("The journal is being read.", "It comes in a moment.")
 _EMPTY = Notice(
     "Nothing has been written yet.",
@@ -42,7 +43,11 @@ class JournalPanel(Screen):
         super().__init__(parent)
         self._evening = evening
         self._on_ticks = False
-        self._ticks: tuple[Entry, ...] = ()
+        self._drawn: object = None  # what the rows of the nights were made of
+        self._listed: list[Night] = []
+        self._shown: object = None  # what the rows at the right were made of
+        self._held: Sequence[Sequence[Held]] = ()  # what each of them is about
+        self._rows: Sequence[Row] = ()
         self.head, self.about = Words(Size.TITLE, Role.EMPHASIS, parent=self), Words(parent=self)
         self.notice = Attention(self)
         self.nights, self.ticks = RowList(self), RowList(self)
@@ -85,41 +90,61 @@ class JournalPanel(Screen):
         self._draw()
 
     def _draw(self) -> None:
-        view = self._evening.nights.view
-        known = view is not None and bool(view.entries)
-        self.notice.say(NOTHING if known else _COMING if view is None else _EMPTY)
+        view, lists = self._evening.nights.view, self._evening.nights.lists
+        known = view is not None and any(view.held.values())
+        read = view is not None and view.whole
+        self.notice.say(NOTHING if known else _EMPTY if read else _COMING)
         self.head.say("The journal")
         if view is None or not known:
+            self._drawn = self._shown = None
             self.about.say("")
             self.nights.say([], 0)
             self.ticks.say([], 0)
         else:
-            held = [night for night in view.nights if _is_kept(night)]
-            self.about.say(_sum(view, held))
-            self.nights.say(
-                [_lifetime(view, self._evening.nights.lists), *map(_night, held)],
-                self.nights.chosen,
-            )
-            self._draw_ticks(view, held)
+            if self._drawn != (drawn := (id(view), lists)):
+                self._drawn = drawn
+                self._listed = [one for one in view.nights if view.held[one.night]]
+                self.about.say(total(view, self._listed))
+                rows = [lifetime_row(view, lists), *map(night_row, self._listed)]
+                self.nights.say(rows, self.nights.chosen)
+            self._draw_ticks(view)
         self.nights.mark(marked=not self._on_ticks)
         self.ticks.mark(marked=self._on_ticks)
         self.arrange()
 
-    def _draw_ticks(self, view: JournalView, held: list[Night]) -> None:
-        at = self.nights.chosen
+    def _draw_ticks(self, view: Lifetime) -> None:
         chosen = self.ticks.chosen if self._on_ticks else 0
-        if at == 0:
-            seen = view.seen
-            self._ticks = tuple(tick for tick, _count in seen)
-            notes = view.notes
-            rows = [
-                _seen_row(tick, count, f"{tick.note} {notes.get((tick.key, tick.night), '')}")
-                for tick, count in seen
-            ]
-        else:
-            self._ticks = view.of(held[at - 1].night)
-            rows = [_entry_row(entry) for entry in self._ticks]
-        self.ticks.say(rows, chosen)
+        if self._shown != (shown := (id(view), self.nights.chosen)):
+            self._shown = shown
+            make = self._of_a_night if self.nights.chosen else self._of_a_lifetime
+            self._held, self._rows = make(view)
+        self.ticks.say(self._rows, chosen)
+
+    def _of_a_lifetime(self, view: Lifetime) -> tuple[Sequence[Sequence[Held]], RowsOnDemand]:
+        nights = self._evening.nights
+
+        def row(place: int) -> Row:
+            one = view.seen[place]
+            return seen_row(one, nights.entry, known=nights.knows(one.last))
+
+        held = [(one.last, *one.remarks) for one in view.seen]
+        return held, _rows_of(held, row)
+
+    def _of_a_night(self, view: Lifetime) -> tuple[Sequence[Sequence[Held]], RowsOnDemand]:
+        nights = self._evening.nights
+        held = view.held[self._listed[self.nights.chosen - 1].night]
+
+        def row(place: int) -> Row:
+            one = held[place]
+            return entry_row(one, nights.entry(one), known=nights.knows(one))
+
+        each = [(one,) for one in held]
+        return each, _rows_of(each, row)
+
+    def _load_in_sight(self) -> None:
+        first, last = self.ticks.in_sight()
+        near = self._held[max(0, first - _AHEAD) : last + _AHEAD]
+        self._evening.nights.load([one for row in near for one in row])
 
     # What the keys do.
 
@@ -128,7 +153,7 @@ class JournalPanel(Screen):
         self._draw()
 
     def _cross(self, *, to_ticks: bool) -> None:
-        self._on_ticks = to_ticks and bool(self._ticks)
+        self._on_ticks = to_ticks and bool(self._held)
         self._draw()
 
     def _take(self) -> None:
@@ -136,11 +161,11 @@ class JournalPanel(Screen):
         if not self._on_ticks:
             self._cross(to_ticks=True)
             return
-        plain = self._ticks[self.ticks.chosen].target
-        if plain is None:
-            return  # a line for the night itself
+        entry = self._evening.nights.entry(self._held[self.ticks.chosen][0])
+        if entry is None or entry.target is None:
+            return  # not read yet, or a line for the night itself
         try:
-            target = from_plain(Target, plain)
+            target = from_plain(Target, entry.target)
         except AdviceError:
             return  # of another version: its name is all that is left of it
         self._evening.queue.add(target, aim=False)
@@ -179,6 +204,8 @@ class JournalPanel(Screen):
         self.ticks.setVisible(known and (self._both() or self._on_ticks))
         self.nights.setGeometry(0, top, left or self.width(), high)
         self.ticks.setGeometry(left, top, max(1, self.width() - left), high)
+        if known:
+            self._load_in_sight()
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the line under the head."""
@@ -191,85 +218,6 @@ class JournalPanel(Screen):
         painter.drawLine(QPointF(margin, y), QPointF(self.width() - margin, y))
 
 
-def _sum(view: JournalView, held: list[Night]) -> str:
-    nights = "one night" if len(held) == 1 else f"{len(held)} nights"
-    found = sum(night.found for night in held)
-    return f"{nights} · {found} found · {len(view.seen)} different"
-
-
-def _lifetime(view: JournalView, lists: FamousLists | None) -> Row:
-    """Say how much was ever seen, and how far the famous lists are gone through."""
-    below = ""
-    if lists is not None:
-        found = view.found_keys
-        parts = (("Messier", lists.messier), ("Caldwell", lists.caldwell))
-        below = " · ".join(f"{name} {len(keys & found)} of {len(keys)}" for name, keys in parts)
-    return Row("A lifetime", right=f"{len(view.seen)} seen", below=below)
-
-
-def _night(night: Night) -> Row:
-    counts = (
-        (night.found, "found"), (night.not_seen, "not seen"), (night.skipped, "skipped"),
-        (night.notes, "note" if night.notes == 1 else "notes"),
-    )  # fmt: skip
-    return Row(
-        _date(night.night), right=" · ".join(f"{count} {word}" for count, word in counts if count)
-    )
-
-
-def _date(night: str) -> str:
-    """Write a night's date: "10 October 2026"."""
-    try:
-        day = date.fromisoformat(night)
-    except ValueError:
-        return night
-    return f"{day.day} {day:%B %Y}"
-
-
-def _is_kept(night: Night) -> bool:
-    return bool(night.found + night.not_seen + night.skipped + night.notes)
-
-
-def _entry_row(entry: Entry) -> Row:
-    if isinstance(entry, Tick):
-        return _tick_row(entry)
-    lead, text = clock_text(entry.utc.astimezone(_zone(entry))), " ".join(entry.text.split())
-    if entry.name:
-        return Row(entry.name, beside="a note", below=text, lead=lead)
-    return Row(text, lead=lead)
-
-
-def _tick_row(tick: Tick) -> Row:
-    return Row(
-        tick.name,
-        beside=_stood(tick),
-        below=" ".join(tick.note.split()),
-        lead=clock_text(tick.utc.astimezone(_zone(tick))),
-        outcome=tick.outcome,
-    )
-
-
-def _seen_row(tick: Tick, count: int, noted: str) -> Row:
-    times = "once" if count == 1 else "twice" if count == 2 else f"{count} times"
-    return Row(
-        tick.name,
-        beside=times,
-        right=_date(tick.night),
-        below=" ".join(noted.split()),
-        outcome=Outcome.FOUND,
-    )
-
-
-def _stood(tick: Tick) -> str:
-    if tick.altitude_deg is None or tick.azimuth_deg is None:
-        return tick.instrument
-    where = f"{altitude_text(tick.altitude_deg, 1.0)}° up, {compass_point(tick.azimuth_deg, 8)}"
-    return " · ".join(part for part in (where, tick.instrument) if part)
-
-
-def _zone(entry: Entry) -> tzinfo:
-    """Give the zone of the site's clocks; UTC where the site is not known."""
-    try:
-        return zone_of(str((entry.site or {}).get("time_zone", "UTC")))
-    except AdviceError:
-        return zone_of("UTC")
+def _rows_of(held: Sequence[Sequence[Held]], row: Callable[[int], Row]) -> RowsOnDemand:
+    two_lines = any(one.has_note for about in held for one in about)
+    return RowsOnDemand(len(held), row, two_lines=two_lines)

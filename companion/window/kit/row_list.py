@@ -1,7 +1,8 @@
 """A long list of painted rows, one of them chosen: a name, what stands beside and below it."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import overload
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
@@ -44,6 +45,35 @@ class Row:
     span: RowBar | None = None  # drawn at the right end
 
 
+class RowsOnDemand(Sequence[Row]):
+    """Rows of a list of any length, each made when somebody looks at it.
+
+    Parameters
+    ----------
+    length : int
+        How many there are.
+    make : callable
+        Gives the row at a place.
+    two_lines : bool
+        Whether any of them may have something below its name.
+    """
+
+    def __init__(self, length: int, make: Callable[[int], Row], *, two_lines: bool) -> None:
+        self._length, self._make, self.two_lines = length, make, two_lines
+
+    def __len__(self) -> int:
+        return self._length
+
+    @overload
+    def __getitem__(self, at: int) -> Row: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[Row, ...]: ...
+    def __getitem__(self, at: int | slice) -> Row | tuple[Row, ...]:
+        """Make one row, or several."""
+        places = range(self._length)[at]
+        return self._make(places) if isinstance(places, int) else tuple(map(self._make, places))
+
+
 class RowList(Scaled, QWidget):
     """Paints the rows that are in sight; a list of any length costs the same."""
 
@@ -51,14 +81,19 @@ class RowList(Scaled, QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.rows: tuple[Row, ...] = ()
+        self.rows: Sequence[Row] = ()
+        self._two_lines = False
         self.chosen = 0
         self.marked = True  # whether the chosen row stands out
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def say(self, rows: Sequence[Row], chosen: int) -> None:
         """Show other rows, or choose another one."""
-        self.rows = tuple(rows)
+        if rows is not self.rows:
+            if isinstance(rows, RowsOnDemand):
+                self.rows, self._two_lines = rows, rows.two_lines
+            else:
+                self.rows, self._two_lines = tuple(rows), any(row.below for row in rows)
         self.chosen = min(max(chosen, 0), max(0, len(rows) - 1))
         near = self.rows[self.chosen : self.chosen + 1]
         self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
@@ -84,7 +119,7 @@ class RowList(Scaled, QWidget):
         """Give the height of a row."""
         name = QFontMetricsF(Size.BODY.font(self.scale)).height()
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height()
-        two = any(row.below for row in self.rows)
+        two = self._two_lines
         least = self.scale.target((name + (below if two else 0.0)) / self.scale.grid() + 1.2)
         # Where there is room for more than there is, the rows stand wider apart.
         return max(least, min(round(least * _WIDEST), self.height() // max(1, len(self.rows))))
@@ -104,9 +139,14 @@ class RowList(Scaled, QWidget):
         wide = max(times, caps)
         return wide + self.scale.grid(2) if wide else 0.0
 
-    def _seen(self) -> tuple[Row, ...]:
+    def in_sight(self) -> tuple[int, int]:
+        """Give the place of the first row in sight, and the one after the last."""
         first = self._first()
-        return self.rows[first : first + self._room()]
+        return first, min(first + self._room(), len(self.rows))
+
+    def _seen(self) -> Sequence[Row]:
+        first, last = self.in_sight()
+        return self.rows[first:last]
 
     # Painting.
 

@@ -1,5 +1,6 @@
 """What keys, the pointer and new facts do on the screens of the night and the journal."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta, timezone
 from itertools import pairwise
 from typing import Any
@@ -11,10 +12,10 @@ from PySide6.QtTest import QTest
 from window.conftest import Windows
 from window.fakes import QUEUE, SATURN, FakeEvening
 from window.hands import press, told
-from window.night_fakes import at, order, plan, ranked, view
+from window.night_fakes import FakeNights, at, order, plan, ranked, tick, view
 
 from companion.advice import AdviceError
-from companion.journal import Outcome
+from companion.journal import Entry, Held, Lifetime, Night, Outcome, SeenTarget
 from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
 from companion.window import MainWindow
 from companion.window.journal.panel import JournalPanel
@@ -380,6 +381,38 @@ def test_the_journal_is_written_by_a_key_each(
     evening = FakeEvening()
     press(make_window(evening), "6", key)
     assert evening.nights.told[-1] == ("write", kind)
+
+
+def test_of_a_long_journal_only_what_is_in_sight_is_read(make_window: Windows) -> None:
+    evening = FakeEvening()
+    held = tuple(Held(number, f"own:{number}", Outcome.FOUND) for number in range(30_000))
+    nights = Night("2026-10-10", len(held)), Night("2026-09-12")
+    many = Lifetime(
+        nights, {"2026-10-10": held, "2026-09-12": ()}, tuple(SeenTarget(one, 2) for one in held)
+    )
+    known: dict[Held, Entry | None] = dict.fromkeys(held)
+    for one in held[::2]:
+        known[one] = tick(one.number, SATURN, "2026-10-10", Outcome.FOUND, "")
+    asked: list[Held] = []
+    evening.nights = FakeNights(replace(many, whole=False), known)
+    evening.nights.load = asked.extend  # type: ignore[method-assign, assignment]
+    window = make_window(evening)
+    press(window, "6")
+    panel = journal_of(window)
+    assert panel.about.text.startswith("one night · 30,000 found")
+    assert panel.about.text.endswith("so far · older nights are being read")
+    evening.nights.view = many
+    evening.nights.changed.emit()
+    assert "read" not in panel.about.text
+    press(window, "Right", *["PageDown"] * 20)
+    assert panel.ticks.chosen == 200
+    assert len(set(asked)) < 500
+    assert held[200] in asked
+    assert held[29_000] not in asked
+    assert panel.ticks.rows[200].name == SATURN.name
+    assert panel.ticks.rows[201].below == "This entry cannot be read."
+    press(window, "Enter")
+    assert evening.told[-1] == ("add", SATURN, False)
 
 
 # Words and geometry.
