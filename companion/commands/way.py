@@ -13,6 +13,7 @@ from companion.commands.remarks import heading, sun_caution
 from companion.finding import (
     Hop,
     Instrument,
+    MapLead,
     Optics,
     Place,
     Viewing,
@@ -20,7 +21,7 @@ from companion.finding import (
     WayFinder,
     find_group,
     finder_limit,
-    group_round,
+    guide_map,
     hops_to,
     optics_of,
     viewing_text,
@@ -48,7 +49,7 @@ _HOP_FIELDS: Final = (
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
-    """Print the ways to a target, or the round from a group where no target is named.
+    """Print the ways to a target, or the guide map of a group where no target is named.
 
     Raises
     ------
@@ -66,7 +67,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     finder = WayFinder(context.catalogue, utc)
     sky = eye_sky(moment, conditions_of(site, options))
     if options.target is None:
-        answer = _round_answer(context, moment, options.from_group, sky)
+        answer = _map_answer(context, moment, options.from_group, sky)
     else:
         optics = _optics(context, options)
         meant = context.search.understand(options.target)
@@ -119,18 +120,34 @@ def _target_answer(  # noqa: PLR0917 - what was asked, and the sky it was asked 
     }
 
 
-def _round_answer(
+def _map_answer(
     context: Context, moment: Moment, group_text: str, sky: EyeSky
 ) -> dict[str, object]:
-    """Give everything bright that one group leads to, nearest first."""
-    found = group_round(context.catalogue, moment, group_text, sky.limit)
+    """Give the guide map of one group."""
+    found = guide_map(context.catalogue, moment, group_text, sky.limit)
     return {
         "group": found.group.name,
-        "leads": [
-            {"key": target.key, "name": target.name} | _way(way) for target, way in found.leads
-        ],
+        "look_azimuth_deg": found.azimuth_deg,
+        "look_altitude_deg": found.altitude_deg,
+        "own_length_deg": found.own_deg,
+        "facing": found.facing,
+        "leads": [_lead(lead) for lead in found.leads],
+        "binoculars": [_lead(lead) for lead in found.binoculars],
         "advice": found.advice,
+        "instead": None if found.instead is None else found.instead.name,
     }
+
+
+def _lead(lead: MapLead) -> dict[str, object]:
+    return {
+        "key": lead.target.key,
+        "name": lead.target.name,
+        "face_azimuth_deg": lead.face_azimuth_deg,
+        "look_azimuth_deg": lead.azimuth_deg,
+        "look_altitude_deg": lead.altitude_deg,
+        "lengths": lead.lengths or None,
+        "check": lead.check,
+    } | _way(lead.way)
 
 
 def _optics(context: Context, options: argparse.Namespace) -> Optics:
@@ -182,7 +199,11 @@ def _write_answer(answer: dict[str, object]) -> None:
     if taken := answer.get("taken_for"):
         write(f"taken for {taken}")
     if "leads" in answer:
+        if facing := answer["facing"]:
+            write(str(facing))
         _write_sentences(f"from {answer['group']}:", answer["leads"], str(answer["advice"]))
+        if answer["binoculars"]:
+            _write_sentences("then through binoculars:", answer["binoculars"], "")
         return
     if caution := answer.get("caution"):
         write(f"{answer['name']}: withheld, {caution}")

@@ -1,6 +1,5 @@
 from .courses import Course as Course
 from .field_stars import FieldStars as FieldStars
-from .group_round import GroupRound as GroupRound, group_round as group_round
 from .groups import (
     Group as Group,
     Hemisphere as Hemisphere,
@@ -10,6 +9,12 @@ from .groups import (
 from .guide import (
     GuideStars as GuideStars,
     seen_vectors as seen_vectors,
+)
+from .guide_map import (
+    GuideMap as GuideMap,
+    MapLead as MapLead,
+    guide_map as guide_map,
+    map_from as map_from,
 )
 from .hop_steps import Hop as Hop, Hops as Hops
 from .hops import hops_to as hops_to

@@ -26,7 +26,7 @@ _OFF: Final = dict(
         strict=True,
     )
 )  # fmt: skip
-_NUMBERS: Final = (
+NUMBERS: Final = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
 )  # fmt: skip
 # What the eye parts a gap into, the easiest first: halves, thirds, quarters.
@@ -59,7 +59,7 @@ def nearest_times(gap_deg: float, extension_deg: float, within_deg: float) -> tu
     for parts in _EASY_PARTS:
         count = round(extension_deg / gap_deg * parts)
         near = abs(count * gap_deg / parts - extension_deg) <= within_deg
-        if near and count > 0 and count // parts < len(_NUMBERS):
+        if near and count > 0 and count // parts < len(NUMBERS):
             return count, parts
     return 0, 1
 
@@ -71,8 +71,8 @@ def times_words(count: int, parts: int) -> str:
     if not whole:
         return _PARTS[part]
     if rest:
-        return f"{_NUMBERS[whole]} and {_AND_PARTS[part]} times"
-    return ("once", "twice")[whole - 1] if whole < 3 else f"{_NUMBERS[whole]} times"
+        return f"{NUMBERS[whole]} and {_AND_PARTS[part]} times"
+    return ("once", "twice")[whole - 1] if whole < 3 else f"{NUMBERS[whole]} times"
 
 
 def _least(count: int, parts: int) -> tuple[int, int]:
@@ -89,11 +89,12 @@ def line_sentence(
     far += [f"about {fists_text(way.extension_deg)}"] if fists else []
     return (
         f"From {first} through {second}{_of_group(way)} go on {go_words(on)}, {', '.join(far)}: "
-        f"{name} lies {'on the line' if side is None else _off_words(far_off, side)}."
+        f"{name} lies {'on the line' if side is None else off_words(far_off, side)}."
     )
 
 
-def _off_words(far: str, side: Course) -> str:
+def off_words(far: str, side: Course) -> str:
+    """Say where something lies off a line: ``a fist above the line``."""
     if side in _OFF:
         return f"{far} {_OFF[side]} the line"
     return f"{far} off the line, towards the {side} horizon"
@@ -126,7 +127,7 @@ def curve_sentence(way: Way, name: str, course: Course) -> str:
 def member_sentence(way: Way, name: str, mark: str) -> str:
     """Say which of its group's stars the target is, by what marks it, if anything does."""
     which = f"the {mark}" if mark else "one"
-    count = _NUMBERS[len(way.group.stars)] if way.group else ""
+    count = NUMBERS[len(way.group.stars)] if way.group else ""
     return f"{name} is {which} of the {count} stars{_of_group(way)}."
 
 

@@ -16,6 +16,7 @@ class WayKind(StrEnum):
     LINE = "line"  # on along two stars
     BETWEEN = "between"  # between two stars
     CURVE = "curve"  # on along a curved row
+    BEND = "bend"  # on through the tip of a bend, from between the two beside it
     CHAIN = "chain"  # in two steps
 
 

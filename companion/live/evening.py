@@ -32,7 +32,7 @@ from companion.live.upkeep import JournalUpkeep
 from companion.sky import DEMO_SITES, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
-    from companion.finding import GroupRound
+    from companion.finding import GuideMap
     from companion.sky import Hit, Town
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
@@ -246,18 +246,18 @@ class Evening(QObject):
         self._catalogues.ask("find", lambda library: library.search.find(text), answer)
 
     def round_from(self, group: str) -> None:
-        """Put everything bright that a star group leads to now at the end of the queue."""
+        """Put what a star group leads to and stands well now at the end of the queue."""
         site, utc = self.choices.site, self.clock.now_utc
         self._catalogues.ask(
             "group round",
-            lambda library: _group_round(library, site, utc, group),
+            lambda library: _guide_map(library, site, utc, group),
             self._take_round,
         )
 
-    def _take_round(self, found: "GroupRound") -> None:
+    def _take_round(self, found: "GuideMap") -> None:
         self.messages.say(Severity.NOTE, found.words, "group round")
-        if found.leads:
-            self.queue.add_all([target for target, _way in found.leads])
+        if found.queued:
+            self.queue.add_all(found.queued)
 
     def find_towns(self, text: str, answer: "Callable[[Sequence[Town]], None]") -> None:
         """Search the towns."""
@@ -312,10 +312,10 @@ class Evening(QObject):
         self.messages.say(Severity.WARNING, said, "clock")
 
 
-def _group_round(library: Library, site: Site, utc: datetime, group: str) -> "GroupRound":
+def _guide_map(library: Library, site: Site, utc: datetime, group: str) -> "GuideMap":
     """Answer in the thread of the catalogues, where numpy and the ephemeris may be read."""
-    from companion.finding import group_round
+    from companion.finding import guide_map
     from companion.night import Conditions, eye_sky
 
     moment = library.ephemeris.moment(site, utc)
-    return group_round(library.catalogue, moment, group, eye_sky(moment, Conditions.at(site)).limit)
+    return guide_map(library.catalogue, moment, group, eye_sky(moment, Conditions.at(site)).limit)

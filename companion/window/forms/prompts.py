@@ -114,9 +114,9 @@ def round_prompt(evening: "Evening") -> Prompt:
         evening.round_from(find_group(text).name)
 
     return Prompt(
-        "A round from a star group",
+        "A guide map from a star group",
         "Type a group that you know: Big Dipper, W of Cassiopeia, Orion's Belt, Southern Cross … "
-        "Everything bright that it leads to now goes to the end of the queue.",
+        "What it leads to and stands well now goes to the end of the queue.",
         "",
         take,
     )

@@ -98,7 +98,7 @@ KEYS: tuple[Key, ...] = (
     Key("H", "hop_back", "", "a step back", SKY, hint=False, shown="shift h"),
     Key("x", "other_route", "", "another route through the finder", SKY, hint=False),
     Key("c", "centre", "centre", "back to the target", SKY),
-    Key("r", "group_round", "round", "a round of all that a star group leads to", SKY, late=True),
+    Key("r", "group_round", "round", "queue what a star group leads to", SKY, late=True),
     Key("l", "legend", "legend", "what the signs mean", SKY),
     Key("Space", "found", "found", "found it", SKY, late=True),
     Key("n", "not_seen", "not seen", "looked, but not seen", SKY, late=True),
