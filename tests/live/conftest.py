@@ -1,6 +1,7 @@
 """What the tests of the live package share."""
 
 import os
+import sys
 import tempfile
 import time
 from collections.abc import Iterator
@@ -8,6 +9,13 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from pytestqt.qtbot import QtBot
+
+from companion.live import JournalThread
+
+sys.path.insert(0, str(Path(__file__).parents[1]))  # for ``live.listening``
+
+from live.listening import Listener
 
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
 assert np.__version__
@@ -54,3 +62,20 @@ def _no_thread_is_left(qapp: object) -> Iterator[None]:
     while (left := _threads() - before) and time.monotonic() < deadline:
         time.sleep(0.01)
     assert not left
+
+
+@pytest.fixture
+def home(tmp_path: Path) -> Path:
+    return tmp_path / "home"
+
+
+@pytest.fixture
+def journal_thread(qapp: object, home: Path) -> Iterator[JournalThread]:
+    journal_thread = JournalThread(home)
+    yield journal_thread
+    journal_thread.close(give_up=True)
+
+
+@pytest.fixture
+def listener(qtbot: QtBot, journal_thread: JournalThread) -> Listener:
+    return Listener(qtbot, journal_thread)

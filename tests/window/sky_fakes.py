@@ -16,6 +16,8 @@ from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
 from window.standing_in import StandIn
 
 EVENING = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
+NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
+CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)  # Venus passes the Sun
 TELESCOPE = Instrument(
     "demo telescope",
     InstrumentKind.TELESCOPE,

@@ -2,41 +2,29 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
-from pathlib import Path
+from datetime import timedelta
 from typing import cast
 
 import numpy as np
 import pytest
-from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
-from PySide6.QtGui import QImage, QPainter, QWheelEvent
+from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
 from PySide6.QtTest import QTest
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.hands import press
-from window.sky_fakes import EVENING, TELESCOPE, sky_of
+from window.sky_fakes import CONJUNCTION, EVENING, TELESCOPE, sky_of
 
-from companion.advice import AdviceError
-from companion.charts import ChartKind, SkyFrame, lens_of
-from companion.live import Severity
-from companion.sky import DRY_PAN, LOON_BARRENS, load_catalogue
+from companion.charts import ChartKind, SkyFrame
+from companion.sky import DRY_PAN, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.words import NOTHING
 from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.sky.chart_legend import ENTRIES
-from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
 from companion.window.sky.view import SkyView
 from companion.window.sky.words import (
     Walk,
-    caption,
-    chart_words,
-    light_words,
-    page_passages,
-    passages,
 )
-
-NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
-CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)
 
 
 def up(make: Windows, sky: Callable[[], SkyFrame] = sky_of) -> tuple[MainWindow, SkyView]:
@@ -360,91 +348,6 @@ def test_without_a_place_there_is_no_sky(make_window: Windows) -> None:
     assert seen[1][1].startswith("Press /")
 
 
-def test_words_of_light() -> None:
-    assert "Sun is up" in light_words(sky_of("hip:91262", NOON))
-    dusk = sky_of("hip:91262", datetime(2026, 10, 10, 22, 10, tzinfo=UTC))
-    assert "the eye finds stars to magnitude" in light_words(dusk)
-    assert light_words(sky_of("hip:91262", datetime(2026, 10, 11, 4, tzinfo=UTC))) == ""
-
-
-def test_words_of_an_eyepiece() -> None:
-    sky = sky_of("hip:95947")
-    lens = lens_of(sky, ChartKind.EYEPIECE)
-    assert sky.target is not None
-    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
-    assert "34.7″ apart" in told["DOUBLE STAR"]
-    assert "north-east (position angle 55°)" in told["DOUBLE STAR"]
-    assert told["DRIFT"] == "A star crosses the field in 5\u00a0min."
-    words = chart_words(sky, lens, sky.target.vector)
-    assert words.startswith("25 mm at 48× · field 1.1°")
-    assert words.endswith("all stars to magnitude 7.3, some fainter.")
-    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 7.3")
-
-
-@pytest.mark.parametrize(
-    ("utc", "words"),
-    [
-        (datetime(2026, 10, 11, 4, tzinfo=UTC), "at best, as this sky shows them"),
-        (NOON, "at best, as in the dark"),
-    ],
-)
-def test_words_of_a_chart_by_eye(utc: datetime, words: str) -> None:
-    sky = sky_of("hip:91262", utc)
-    lens = lens_of(sky, ChartKind.WHOLE)
-    said = chart_words(sky, lens, sky.pole)
-    assert f"stars to magnitude {lens.complete_to:.1f} {words}" in said
-    bright = replace(LOON_BARRENS, sky_brightness_mag_per_arcsec2=18.0)
-    assert lens_of(sky_of("hip:91262", utc, site=bright), ChartKind.WHOLE).star_limit < 4.7
-
-
-def test_words_of_the_field_name_neighbours_and_their_sides() -> None:
-    sky = sky_of()
-    lens = lens_of(sky, ChartKind.EYEPIECE)
-    assert sky.target is not None
-    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
-    lines = told["IN THE FIELD"].splitlines()
-    assert lines[0].startswith("M 31")
-    assert any(line.startswith("M 32 · galaxy") and line.endswith("24′ south") for line in lines)
-
-
-def test_at_the_pole_nothing_drifts() -> None:
-    sky = sky_of("icrs:0.00000+90.00000")
-    lens = lens_of(sky, ChartKind.FINDER)
-    told = {p.caption: p.text for p in passages(sky, lens, sky.pole, Walk())}
-    assert "turns on the spot" in told["DRIFT"]
-
-
-@pytest.mark.parametrize(("tones", "ground"), [(paper_ink(), 255), (screen_ink(), 0)])
-def test_a_page_is_dark_on_white_or_red_on_black(
-    qapp: RedApplication, tones: object, ground: int
-) -> None:
-    image = QImage(1240, 1754, QImage.Format.Format_RGB32)
-    painter = QPainter(image)
-    painter.scale(0.5, 0.5)
-    paint_page(painter, tones, QRectF(0, 0, 2480, 3508), sky_of())  # type: ignore[arg-type]
-    painter.end()
-    corner = image.pixelColor(3, 3)
-    assert (corner.red(), corner.green(), corner.blue()) == (ground,) * 3
-    bits = np.frombuffer(bytes(image.constBits()), np.uint8).reshape(-1, 4)
-    if ground == 0:
-        assert not bits[:, :2].any()
-    assert np.count_nonzero(bits[:, 2] != ground) > 5000
-
-
-def test_pages_are_written_whole(qapp: RedApplication, tmp_path: Path) -> None:
-    path = tmp_path / "round.pdf"
-    print_pages(path, (sky_of(), sky_of("hip:95947")), paper_ink())
-    written = path.read_bytes()
-    assert written.startswith(b"%PDF")
-    assert written.count(b"/Type /Page\n") == 2
-    assert [one.name for one in tmp_path.iterdir()] == ["round.pdf"]
-
-
-def test_a_folder_that_is_not_there_is_said(qapp: RedApplication, tmp_path: Path) -> None:
-    with pytest.raises(AdviceError, match="cannot be written"):
-        print_pages(tmp_path / "nowhere" / "a.pdf", (sky_of(),), paper_ink())
-
-
 def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None:
     window, _view = up(make_window)
     evening = cast("FakeEvening", window.evening)
@@ -458,41 +361,6 @@ def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None
     sheet.field.setText("dipper")
     window.do("take")
     assert ("round_from", "Big Dipper") in evening.told
-
-
-def test_printing_asks_and_says_where(make_window: Windows, tmp_path: Path) -> None:
-    window, _view = up(make_window)
-    evening = window.evening
-    evening.home = tmp_path
-    asked: list[tuple[str, object]] = []
-
-    def ask(kind: str, question: Callable[[object], object], answer: Callable[..., None]) -> None:
-        asked.append((kind, None))
-        answer(question(None))
-
-    evening.ask = ask  # type: ignore[method-assign]
-    press(window, "P")
-    sheet = window.sheets.up
-    assert isinstance(sheet, PromptSheet)
-    assert sheet.field.text() == "2026-10-10-M-31.pdf"
-    sheet.field.setText("../../tonight, all of it")
-    press(window, "Enter")
-    (path,) = tmp_path.iterdir()
-    assert path.name == "tonight-all-of-it.pdf"
-    (message,) = evening.messages.current
-    assert message.severity is Severity.NOTE
-    assert str(path) in message.text
-
-
-def test_a_page_tells_both_routes_in_full() -> None:
-    sky = sky_of()
-    lens = lens_of(sky, ChartKind.EYEPIECE)
-    told = {p.caption: p.text for p in page_passages(sky, lens, Walk())}
-    assert told["BY FINDER"].count("\n") == len(sky.paths.hops) - 1
-    assert told["OR ELSE"].startswith("1. ")
-    caution = sky_of("body:venus", CONJUNCTION)
-    (passage,) = page_passages(caution, lens, Walk())
-    assert passage.caption == "CAUTION"
 
 
 def test_the_note_of_a_key_goes_with_the_next(make_window: Windows) -> None:

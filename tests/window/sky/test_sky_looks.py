@@ -1,7 +1,6 @@
 """Every chart at every size: pure red, and no word runs into another."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
 from itertools import combinations
 from typing import Any
 
@@ -11,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.purity import lit, stained
-from window.sky_fakes import TELESCOPE, sky_of
+from window.sky_fakes import CONJUNCTION, NOON, TELESCOPE, sky_of
 from window.test_looks import SIZES, _blocks, _covered, _in_window, written
 
 from companion.charts import SkyFrame
@@ -23,8 +22,6 @@ from companion.window.sky.chart import Chart
 
 __all__ = ["view", "written"]  # a fixture; the charts, imported before it looks for writers
 
-NOON = datetime(2026, 10, 10, 16, 30, tzinfo=UTC)
-CONJUNCTION = datetime(2026, 10, 22, 16, 30, tzinfo=UTC)  # Venus passes the Sun
 POLE = Site("the Pole", 90.0, 0.0)
 
 

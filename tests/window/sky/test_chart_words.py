@@ -1,0 +1,71 @@
+"""What stands beside a chart, in words."""
+
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pytest
+from window.sky_fakes import NOON, sky_of
+
+from companion.charts import ChartKind, lens_of
+from companion.sky import LOON_BARRENS
+from companion.window.sky.words import (
+    Walk,
+    caption,
+    chart_words,
+    light_words,
+    passages,
+)
+
+
+def test_words_of_light() -> None:
+    assert "Sun is up" in light_words(sky_of("hip:91262", NOON))
+    dusk = sky_of("hip:91262", datetime(2026, 10, 10, 22, 10, tzinfo=UTC))
+    assert "the eye finds stars to magnitude" in light_words(dusk)
+    assert light_words(sky_of("hip:91262", datetime(2026, 10, 11, 4, tzinfo=UTC))) == ""
+
+
+def test_words_of_an_eyepiece() -> None:
+    sky = sky_of("hip:95947")
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    assert sky.target is not None
+    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
+    assert "34.7″ apart" in told["DOUBLE STAR"]
+    assert "north-east (position angle 55°)" in told["DOUBLE STAR"]
+    assert told["DRIFT"] == "A star crosses the field in 5\u00a0min."
+    words = chart_words(sky, lens, sky.target.vector)
+    assert words.startswith("25 mm at 48× · field 1.1°")
+    assert words.endswith("all stars to magnitude 7.3, some fainter.")
+    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 7.3")
+
+
+@pytest.mark.parametrize(
+    ("utc", "words"),
+    [
+        (datetime(2026, 10, 11, 4, tzinfo=UTC), "at best, as this sky shows them"),
+        (NOON, "at best, as in the dark"),
+    ],
+)
+def test_words_of_a_chart_by_eye(utc: datetime, words: str) -> None:
+    sky = sky_of("hip:91262", utc)
+    lens = lens_of(sky, ChartKind.WHOLE)
+    said = chart_words(sky, lens, sky.pole)
+    assert f"stars to magnitude {lens.complete_to:.1f} {words}" in said
+    bright = replace(LOON_BARRENS, sky_brightness_mag_per_arcsec2=18.0)
+    assert lens_of(sky_of("hip:91262", utc, site=bright), ChartKind.WHOLE).star_limit < 4.7
+
+
+def test_words_of_the_field_name_neighbours_and_their_sides() -> None:
+    sky = sky_of()
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    assert sky.target is not None
+    told = {p.caption: p.text for p in passages(sky, lens, sky.target.vector, Walk())}
+    lines = told["IN THE FIELD"].splitlines()
+    assert lines[0].startswith("M 31")
+    assert any(line.startswith("M 32 · galaxy") and line.endswith("24′ south") for line in lines)
+
+
+def test_at_the_pole_nothing_drifts() -> None:
+    sky = sky_of("icrs:0.00000+90.00000")
+    lens = lens_of(sky, ChartKind.FINDER)
+    told = {p.caption: p.text for p in passages(sky, lens, sky.pole, Walk())}
+    assert "turns on the spot" in told["DRIFT"]

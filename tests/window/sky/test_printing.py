@@ -1,0 +1,90 @@
+"""Charts as pages in a file."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import numpy as np
+import pytest
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter
+from window.conftest import Windows
+from window.hands import press
+from window.sky.test_sky import up
+from window.sky_fakes import CONJUNCTION, sky_of
+
+from companion.advice import AdviceError
+from companion.charts import ChartKind, lens_of
+from companion.live import Severity
+from companion.window import RedApplication
+from companion.window.forms.prompt_sheet import PromptSheet
+from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
+from companion.window.sky.words import (
+    Walk,
+    page_passages,
+)
+
+
+@pytest.mark.parametrize(("tones", "ground"), [(paper_ink(), 255), (screen_ink(), 0)])
+def test_a_page_is_dark_on_white_or_red_on_black(
+    qapp: RedApplication, tones: object, ground: int
+) -> None:
+    image = QImage(1240, 1754, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    painter.scale(0.5, 0.5)
+    paint_page(painter, tones, QRectF(0, 0, 2480, 3508), sky_of())  # type: ignore[arg-type]
+    painter.end()
+    corner = image.pixelColor(3, 3)
+    assert (corner.red(), corner.green(), corner.blue()) == (ground,) * 3
+    bits = np.frombuffer(bytes(image.constBits()), np.uint8).reshape(-1, 4)
+    if ground == 0:
+        assert not bits[:, :2].any()
+    assert np.count_nonzero(bits[:, 2] != ground) > 5000
+
+
+def test_pages_are_written_whole(qapp: RedApplication, tmp_path: Path) -> None:
+    path = tmp_path / "round.pdf"
+    print_pages(path, (sky_of(), sky_of("hip:95947")), paper_ink())
+    written = path.read_bytes()
+    assert written.startswith(b"%PDF")
+    assert written.count(b"/Type /Page\n") == 2
+    assert [one.name for one in tmp_path.iterdir()] == ["round.pdf"]
+
+
+def test_a_folder_that_is_not_there_is_said(qapp: RedApplication, tmp_path: Path) -> None:
+    with pytest.raises(AdviceError, match="cannot be written"):
+        print_pages(tmp_path / "nowhere" / "a.pdf", (sky_of(),), paper_ink())
+
+
+def test_printing_asks_and_says_where(make_window: Windows, tmp_path: Path) -> None:
+    window, _view = up(make_window)
+    evening = window.evening
+    evening.home = tmp_path
+    asked: list[tuple[str, object]] = []
+
+    def ask(kind: str, question: Callable[[object], object], answer: Callable[..., None]) -> None:
+        asked.append((kind, None))
+        answer(question(None))
+
+    evening.ask = ask  # type: ignore[method-assign]
+    press(window, "P")
+    sheet = window.sheets.up
+    assert isinstance(sheet, PromptSheet)
+    assert sheet.field.text() == "2026-10-10-M-31.pdf"
+    sheet.field.setText("../../tonight, all of it")
+    press(window, "Enter")
+    (path,) = tmp_path.iterdir()
+    assert path.name == "tonight-all-of-it.pdf"
+    (message,) = evening.messages.current
+    assert message.severity is Severity.NOTE
+    assert str(path) in message.text
+
+
+def test_a_page_tells_both_routes_in_full() -> None:
+    sky = sky_of()
+    lens = lens_of(sky, ChartKind.EYEPIECE)
+    told = {p.caption: p.text for p in page_passages(sky, lens, Walk())}
+    assert told["BY FINDER"].count("\n") == len(sky.paths.hops) - 1
+    assert told["OR ELSE"].startswith("1. ")
+    caution = sky_of("body:venus", CONJUNCTION)
+    (passage,) = page_passages(caution, lens, Walk())
+    assert passage.caption == "CAUTION"
