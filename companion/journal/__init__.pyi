@@ -18,6 +18,12 @@ from .export import (
     json_lines as json_lines,
     night_text as night_text,
 )
+from .held import (
+    Held as Held,
+    Lifetime as Lifetime,
+    Night as Night,
+    SeenTarget as SeenTarget,
+)
 from .history import (
     Entry as Entry,
     Remark as Remark,
@@ -42,11 +48,7 @@ from .kept import (
     settings_to_start_with as settings_to_start_with,
 )
 from .lifetime import (
-    Held as Held,
-    Lifetime as Lifetime,
     LifetimeReader as LifetimeReader,
-    Night as Night,
-    SeenTarget as SeenTarget,
     entries_of as entries_of,
     lifetime as lifetime,
     seen_keys as seen_keys,

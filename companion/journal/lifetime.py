@@ -1,11 +1,11 @@
 """What holds in all nights, in little memory: read a part at a time, then only what is new."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
 
 from companion.journal.advice import advised
 from companion.journal.errors import JournalError
 from companion.journal.events import Did, Event
+from companion.journal.held import Held, Lifetime, Night, SeenTarget
 from companion.journal.history import WHAT_COUNTS, Entry, entry_of, holding
 from companion.journal.journal import Journal
 from companion.journal.open_file import NOTHING_CHANGED
@@ -28,59 +28,6 @@ FROM (SELECT *, CASE WHEN typeof(payload) = 'text' AND json_valid(payload)
 ORDER BY number
 """  # noqa: S608 - our own names
 _ONE = f"SELECT {COLUMNS} FROM event WHERE number = ?"  # noqa: S608
-
-
-@dataclass(frozen=True, slots=True)
-class Night:
-    """A night in figures."""
-
-    night: str
-    found: int = 0
-    not_seen: int = 0
-    skipped: int = 0
-    notes: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """An entry that holds, by the event that it was written by; a remark has no outcome.
-
-    ``noted`` is the event of an outcome's last note, where that is another one.
-    """
-
-    number: int
-    key: str
-    outcome: Outcome | None
-    noted: int | None = None
-    has_note: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SeenTarget:
-    """A target that was found: the last time, how often, and what was noted in that night."""
-
-    last: Held
-    count: int
-    remarks: tuple[Held, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Lifetime:
-    """What holds in all nights; while it is not ``whole``, in the latest ones.
-
-    ``held`` is each night in the order of its moments; ``seen`` is everything that was ever found,
-    the latest first.
-    """
-
-    nights: tuple[Night, ...] = ()
-    held: Mapping[str, tuple[Held, ...]] = field(default_factory=dict)
-    seen: tuple[SeenTarget, ...] = ()
-    whole: bool = True
-
-    @property
-    def found_keys(self) -> frozenset[str]:
-        """The keys of everything that was ever found."""
-        return frozenset(one.last.key for one in self.seen)
 
 
 class LifetimeReader:
