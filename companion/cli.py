@@ -109,6 +109,7 @@ def command_line() -> OneLineParser:
     commands = parser.add_subparsers(
         dest="command", metavar="COMMAND", parser_class=OneLineParser, title="text commands"
     )
+    _add_about(commands)
     _add_aim(commands)
     _add_align(commands)
     _add_compass(commands)
@@ -124,6 +125,21 @@ def command_line() -> OneLineParser:
 
 if TYPE_CHECKING:
     _Commands = argparse._SubParsersAction[OneLineParser]  # noqa: SLF001 - it has no public name
+
+
+def _add_about(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "about",
+        help="what a target is, and what an instrument shows of it",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument("target", metavar="TARGET", help="a name, number or position")
+    parser.add_argument(
+        "--longitude",
+        type=float,
+        metavar="DEG",
+        help="when this longitude of Jupiter (System II) or Mars crosses the middle of the disk",
+    )
 
 
 def _add_aim(commands: "_Commands") -> None:

@@ -12,6 +12,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 import build_deep_sky
 import build_groups
+import build_moon
 import build_names
 import build_stars
 import build_towns
@@ -29,6 +30,7 @@ def main() -> int:
     print(f"names.json: {len(build_names.star_entries())} stars with names")
     print(f"group_lines.json: {build_groups.build(stars)} star groups")
     print(f"worth.json: {build_worth.build()} targets worth a look")
+    print(f"moon_features.npz: {build_moon.build()} features of the Moon")
     print(f"towns.npz: {build_towns.build()} towns")
     return 0
 

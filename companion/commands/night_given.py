@@ -12,6 +12,7 @@ from companion.night import (
     MyHours,
     Observer,
     find_instrument,
+    ready_instruments,
     zenith_brightness,
 )
 from companion.sky import Site, clock_text, zone_of
@@ -25,6 +26,12 @@ def instrument_of(context: Context, options: argparse.Namespace) -> Instrument:
     own = tuple(from_plain(Instrument, plain) for plain in settings.instruments)
     name = options.instrument or settings.instrument or USUAL_INSTRUMENT
     return find_instrument(name, own, _observer(options))
+
+
+def instruments_of(context: Context, options: argparse.Namespace) -> tuple[Instrument, ...]:
+    """Give the person's own instruments, or the ready ones where none is kept."""
+    own = tuple(from_plain(Instrument, plain) for plain in context.settings.instruments)
+    return own or ready_instruments(_observer(options))
 
 
 def conditions_of(site: Site, options: argparse.Namespace) -> Conditions:

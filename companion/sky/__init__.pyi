@@ -1,4 +1,6 @@
 from .apparent import LIGHT_AU_PER_DAY as LIGHT_AU_PER_DAY
+from .aspect import AU_KM as AU_KM, LIGHT_KM_PER_S as LIGHT_KM_PER_S, Aspect as Aspect
+from .axes import MERIDIANS as MERIDIANS, body_axes as body_axes
 from .borders import (
     constellation_borders as constellation_borders,
     constellation_of as constellation_of,
@@ -52,6 +54,11 @@ from .moment import (
     Moment as Moment,
     Rates as Rates,
     SeenMover as SeenMover,
+)
+from .moon_features import (
+    FEATURE_KINDS as FEATURE_KINDS,
+    MoonFeatures as MoonFeatures,
+    load_moon_features as load_moon_features,
 )
 from .movers import Mover as Mover, MoverFacts as MoverFacts
 from .names import (
@@ -130,6 +137,7 @@ from .towns import (
     time_zone_at as time_zone_at,
 )
 from .vectors import (
+    cross as cross,
     horizontal_separation_deg as horizontal_separation_deg,
     ra_dec_of as ra_dec_of,
     separation_deg as separation_deg,

@@ -14,12 +14,13 @@ from skyfield.toposlib import GeographicPosition
 from companion.advice import AdviceError
 from companion.arrays import FloatArray
 from companion.sky.apparent import ObserverMotion, proper_columns
+from companion.sky.aspect import Aspect, aspect_of
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
 from companion.sky.movers import Mover
 from companion.sky.site import Site
 from companion.sky.sky_points import SKY_POINTS
-from companion.sky.solar_system import LAST_UTC, SOLAR_SYSTEM
+from companion.sky.solar_system import LAST_UTC, SOLAR_SYSTEM, SolarBody
 from companion.sky.span import SkySpan, make_span
 from companion.sky.table import TargetTable
 from companion.sky.vantage import GroundVantage, Movers
@@ -92,6 +93,20 @@ class Ephemeris:
         (observer,) = _observers(station.observer.at(time), self._kernel["sun"].at(time))  # type: ignore[index]  # untyped
         rotation = np.asarray(station.place.rotation_at(time), dtype=float)
         return Moment(site, utc, rotation, observer, station.movers.anchors)
+
+    def aspect(self, body: str, utc: datetime, site: Site | None = None) -> Aspect:
+        """Give how a body stands between Sun and observer; from the Earth's centre without a site.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris does not cover the time, or has no such body.
+        """
+        time, mover = self.earth.time(utc), self.mover(body)
+        if not isinstance(mover, SolarBody):
+            raise AdviceError(f"{mover.target.name} is no planet.", "Ask for Moon or planets.")
+        observer = self._kernel["earth"] if site is None else self._station(site).observer  # type: ignore[index]  # untyped
+        return aspect_of(self._kernel, observer, time, mover)
 
     def directions(self, site: Site, utcs: Sequence[datetime], table: TargetTable) -> FloatArray:
         """Give apparent directions (times, targets, 3) towards north, east and up, without air.

