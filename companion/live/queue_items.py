@@ -118,6 +118,9 @@ def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     if event is None:
         return ""
     names = {item.target.key: item.target.name for item in items}
+    sighting = event.payload.get("sighting")
+    if event.kind == Did.SIGHTED and isinstance(sighting, dict):
+        return f"sighting: {sighting.get('name', '')}"
     outcome = outcome_of(event.payload.get("outcome"))
     word = _DEEDS.get(event.kind, str(event.kind)) if outcome is None else outcome_text(outcome)
     name = names.get(event.subject) or event.subject.partition(":")[2]

@@ -23,6 +23,7 @@ from .mount_file import (
 from .next_sighting import NextSighting as NextSighting, next_sighting as next_sighting
 from .outliers import Outlier as Outlier, leave_one_out as leave_one_out
 from .pair import PairAngle as PairAngle, pair_angle as pair_angle
+from .play import OneSide as OneSide, Play as Play, play_of as play_of, with_play as with_play
 from .reach import (
     BlindSpot as BlindSpot,
     DialTurn as DialTurn,
@@ -32,6 +33,7 @@ from .reach import (
     reach_words as reach_words,
 )
 from .records import (
+    LEVELLED as LEVELLED,
     PLAIN_MOUNT as PLAIN_MOUNT,
     CountedFrom as CountedFrom,
     Dial as Dial,
@@ -45,7 +47,7 @@ from .set_up import (
     compass_sighting as compass_sighting,
     compass_sigma_deg as compass_sigma_deg,
     level_sighting as level_sighting,
-    levelled as levelled,
+    levelled_sighting as levelled_sighting,
     set_up_steps as set_up_steps,
     shadow_sighting as shadow_sighting,
 )

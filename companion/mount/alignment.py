@@ -79,7 +79,7 @@ class Alignment:
         """Give each parameter by its name."""
         sigmas = np.degrees(np.sqrt(np.diag(self.covariance_rad2)))
         values = np.degrees(self.parameters_rad)
-        priors = overall_sigmas_deg(cases_of(self.mount))
+        priors = overall_sigmas_deg(cases_of(self.mount, self.used))
         values[0] = (values[0] + 180.0) % 360.0 - 180.0
         return MappingProxyType(
             {

@@ -103,8 +103,8 @@ def fit(mount: Mount, sightings: Sequence[Sighting], doubted: Sequence[Sighting]
         from the sightings. Effects that the sightings cannot tell apart stay at their priors
         and are named in ``undetermined``.
     """
-    seen = observations_of(mount, in_use(sightings, doubted))
-    posterior = fitted(seen, cases_of(mount))
+    used = in_use(sightings, doubted)
+    posterior = fitted(observations_of(mount, used), cases_of(mount, used))
     return Alignment(mount, tuple(sightings), posterior, tuple(doubted))
 
 

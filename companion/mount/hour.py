@@ -95,7 +95,7 @@ class _Search:
         self._airless = vectors_of(azimuths, np.radians(airless))
         self._still = np.array([one.weak for one in used])  # compasses and levels don't turn
         self._seen = observations_of(mount, used)
-        self._cases = cases_of(mount)
+        self._cases = cases_of(mount, used)
         self._latitude_deg = latitude_deg
 
     def cost(self, hours: float) -> float:

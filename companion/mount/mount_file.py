@@ -7,7 +7,7 @@ All keys but ``name`` may be left out; the fields of the records have the same n
     reach_high_deg = 88.0
     cable_limit_deg = 270.0      # total turn either way from the dial's zero; no limit if left out
     centring_sigma_deg = 0.05    # how well a star is brought to the centre
-    levelled_with_care = true    # with a spirit level, to about 0.3 degrees
+    levelled_with_care = true    # always, with a spirit level: on a pillar, not on a tripod
 
     [azimuth]
     clockwise = true             # readings grow from north to east

@@ -54,12 +54,17 @@ class Mount:
     levelled_with_care: bool = False
 
 
+LEVELLED = "set-up:levelled"  # key of the record that a base was levelled: it has no reading
+
+
 @dataclass(frozen=True, slots=True)
 class Sighting:
     """A known direction centred in the eyepiece, with what the dials showed.
 
     ``azimuth_deg`` and ``altitude_deg`` are the true azimuth and the refracted altitude of the
-    object at ``utc``. Either reading may be missing. ``weak`` marks compass and level set-up.
+    object at ``utc``. Either reading may be missing. ``weak`` marks compass and level set-up; that
+    the base was levelled is such a record, too, with the key ``LEVELLED``: it holds until it is
+    set aside, and no longer than the night.
     """
 
     utc: datetime

@@ -11,7 +11,8 @@ from enum import StrEnum
 from typing import Final
 
 from companion.mount.dial import reading_of, shown
-from companion.mount.records import Mount, Sighting
+from companion.mount.play import HIGHEST_DEG
+from companion.mount.records import LEVELLED, Mount, Sighting
 
 SUN_CAUTION: Final = (
     "Never look at the Sun, nor near it through any instrument or finder: a glance blinds. Keep "
@@ -23,7 +24,12 @@ DARK_CAUTION: Final = (
 )
 READING_SIGMA_DEG: Final = 2.0  # of a hand-held compass (common practice, no source)
 SHADOW_SIGMA_DEG: Final = 0.5  # of a plumb line's shadow on a dial (common practice, no source)
+LOW_DEG: Final = 5.0  # below it the air makes a star dance
 LEVEL_SIGMA_DEG: Final = 0.5  # of an altitude dial set to a spirit level
+_PLAY_YIELDS: Final = (
+    "How far this dial's readings differ from one side to the other: its play. It is kept with "
+    "the mount, and the numbers are as sure as that, no more and no less."
+)
 
 
 class SetUpKind(StrEnum):
@@ -35,6 +41,8 @@ class SetUpKind(StrEnum):
     POLARIS = "north by Polaris"
     SHADOW = "north by the Sun's shadow"
     STAR = "north by a star"
+    AZIMUTH_PLAY = "play of the azimuth dial"
+    ALTITUDE_PLAY = "play of the altitude dial"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +50,7 @@ class SetUpStep:
     """One screen of the guided set-up.
 
     ``key`` is the one key that takes the step as done. ``yields`` says what it tells the fit.
+    ``then`` is what to do for the second reading, where the step asks for two.
     """
 
     kind: SetUpKind
@@ -50,6 +59,7 @@ class SetUpStep:
     key: str
     caution: str
     yields: str
+    then: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +69,7 @@ class NorthLook:
     ``compass_for_true_north_deg`` is what the compass shows when it points to true north,
     ``declination_sigma_deg`` the magnetic model's error, ``shadow_azimuth_deg`` where the Sun's
     shadow falls, ``polaris_azimuth_deg`` and ``polaris_altitude_deg`` where Polaris stands.
+    ``aimed_name`` and ``aimed_altitude_deg`` are those of the present target, if it can be centred.
     """
 
     compass_for_true_north_deg: float | None = None
@@ -69,12 +80,15 @@ class NorthLook:
     star_name: str = ""
     star_azimuth_deg: float | None = None
     star_altitude_deg: float | None = None
+    aimed_name: str = ""
+    aimed_altitude_deg: float | None = None
 
 
 def set_up_steps(mount: Mount, look: NorthLook) -> tuple[SetUpStep, ...]:
     """Give the steps that are open now, in order: level first, then the ways to north.
 
-    The ways to north stand from the most exact to the least; one of them is enough.
+    The ways to north stand from the most exact to the least; one of them is enough. The play of
+    the dials comes last, once something is aimed at: two minutes that make all numbers surer.
     """
     ways: tuple[Callable[[Mount, NorthLook], SetUpStep | None], ...] = (
         _level,
@@ -83,13 +97,19 @@ def set_up_steps(mount: Mount, look: NorthLook) -> tuple[SetUpStep, ...]:
         _star,
         _shadow,
         _compass,
+        _azimuth_play,
+        _altitude_play,
     )
     return tuple(step for way in ways if (step := way(mount, look)) is not None)
 
 
-def levelled(mount: Mount) -> Mount:
-    """Give the mount once it was levelled with care: its tilt is held to 0.3° then."""
-    return replace(mount, levelled_with_care=True)
+def levelled_sighting(utc: datetime) -> Sighting:
+    """Give the record that the base was levelled with care: it narrows how far it may lean.
+
+    It is kept like a sighting, so that it can be taken back and set aside, and ends with the
+    night: the next time the legs stand elsewhere.
+    """
+    return Sighting(utc, "base levelled", LEVELLED, 0.0, 0.0, None, None, weak=True)
 
 
 def compass_sigma_deg(declination_sigma_deg: float) -> float:
@@ -162,7 +182,7 @@ def _level(mount: Mount, look: NorthLook) -> SetUpStep:  # noqa: ARG001 - all st
         "must stay. Shorten a leg rather than raise one.",
         "Enter",
         DARK_CAUTION,
-        "The base leans by no more than about 0.3°.",
+        "The base leans by less than about a degree. It holds for tonight.",
     )
 
 
@@ -239,6 +259,40 @@ def _compass(mount: Mount, look: NorthLook) -> SetUpStep | None:
         "Enter",
         DARK_CAUTION,
         f"The azimuth dial's zero to about {sigma:.0f}°, until the first star.",
+    )
+
+
+def _azimuth_play(mount: Mount, look: NorthLook) -> SetUpStep | None:  # noqa: ARG001 - all steps are made alike
+    altitude_deg = look.aimed_altitude_deg
+    if altitude_deg is None or not LOW_DEG < altitude_deg < HIGHEST_DEG:
+        return None
+    return SetUpStep(
+        SetUpKind.AZIMUTH_PLAY,
+        f"Both sides: the azimuth dial on {look.aimed_name}",
+        f"Turn the tube past {look.aimed_name} to its left, then come back slowly until it is in "
+        "the centre, and stop there. Type what the azimuth dial shows.",
+        "Enter",
+        DARK_CAUTION,
+        _PLAY_YIELDS,
+        "Now turn past it to its right, and come back from there until it is in the centre. Type "
+        "what the azimuth dial shows now. What the sky turned meanwhile is allowed for.",
+    )
+
+
+def _altitude_play(mount: Mount, look: NorthLook) -> SetUpStep | None:  # noqa: ARG001 - as above
+    altitude_deg = look.aimed_altitude_deg
+    if altitude_deg is None or altitude_deg < LOW_DEG:
+        return None
+    return SetUpStep(
+        SetUpKind.ALTITUDE_PLAY,
+        f"Both sides: the altitude dial on {look.aimed_name}",
+        f"Raise the tube above {look.aimed_name}, then come down slowly until it is in the centre, "
+        "and stop there. Type what the altitude dial shows.",
+        "Enter",
+        DARK_CAUTION,
+        _PLAY_YIELDS,
+        "Now lower the tube below it, and come up from there until it is in the centre. Type what "
+        "the altitude dial shows now. What the sky turned meanwhile is allowed for.",
     )
 
 

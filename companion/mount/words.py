@@ -5,6 +5,7 @@ from typing import Final
 
 from companion.mount.aim import NO_AIM_DEG, Aim
 from companion.mount.alignment import Alignment
+from companion.mount.records import LEVELLED
 from companion.sky import angle_text
 
 SURE: Final = 0.95  # probability at which a field is worth looking into first
@@ -43,7 +44,8 @@ def trust_words(alignment: Alignment, radius95_deg: float | None) -> str:
     within = "" if radius95_deg is None else f", within {angle_text(radius95_deg)}"
     without = f", without {doubted} in doubt" if doubted else ""
     if not stars:
-        weak = ", ".join(dict.fromkeys(one.name for one in alignment.used if one.weak))
+        names = (one.name for one in alignment.used if one.weak and one.target_key != LEVELLED)
+        weak = ", ".join(dict.fromkeys(names))
         return f"by {weak or 'the set-up'} only{without}{within}"
     return f"aligned on {stars}{without}{within}"
 

@@ -57,6 +57,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         "keep": lambda: alignment is not None and bool(alignment.doubts),
         "turn_aside": lambda: alignment is not None and bool(alignment.sightings),
         "set_up": lambda: mount is not None,
+        "both_sides": lambda: _has_unmeasured_play(evening),
         "eyepiece": lambda: _has_eyepieces(evening),
         "draw_horizon": lambda: not evening.needs_site,
         "uncover": lambda: _sun_is_near(evening),
@@ -86,6 +87,13 @@ def can_begin_anew(evening: "Evening") -> bool:
 
 def _alignment(evening: "Evening") -> "AlignmentFacts | None":
     return None if evening.latest is None else evening.latest.alignment
+
+
+def _has_unmeasured_play(evening: "Evening") -> bool:
+    mount = evening.choices.mount
+    if mount is None or evening.choices.target is None:
+        return False
+    return None in {mount.azimuth.play_deg, mount.altitude.play_deg}
 
 
 def _has_eyepieces(evening: "Evening") -> bool:

@@ -124,6 +124,8 @@ KEYS: tuple[Key, ...] = (
     Key("Down", "row_down", "choose", "another sighting", MOUNT, shown="↑ ↓"),
     Key("Up", "row_up", "", "", MOUNT, hint=False),
     Key("g", "set_up", "set up", "set the mount up, step by step", MOUNT),
+    Key("b", "both_sides", "play", "measure the play of the dials from both sides", MOUNT,
+        late=True),
     Key("d", "describe", "mounts", "choose or describe a mount", MOUNT),
     Key("e", "instrument", "instruments", "choose or describe an instrument", MOUNT),
     Key("i", "look", "what is this", "what am I looking at?", MOUNT),

@@ -97,6 +97,7 @@ class MountPanel(Screen):
             "row_up": lambda: self.align.step(-1),
             "row_down": lambda: self.align.step(1),
             "set_up": self._set_up,
+            "both_sides": self._both_sides,
             "describe": lambda: self.turn_to(DESCRIBE),
             "instrument": lambda: self.turn_to(INSTRUMENT),
         }
@@ -157,6 +158,13 @@ class MountPanel(Screen):
             self.turn_to(DESCRIBE)
         else:
             self._sheets.show("set up", self._make_set_up)
+
+    def _both_sides(self) -> None:
+        """Go straight to the play of the dials."""
+        self._set_up()
+        sheet = self._sheets.up
+        if isinstance(sheet, SetUpSheet):
+            sheet.open_at_play()
 
     def _make_set_up(self) -> SetUpSheet:
         return SetUpSheet(self._evening, self._sight, self._sheets.stage)

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from companion.advice import AdviceError
-from companion.mount import CountedFrom, Dial, Mount, shown_step_deg
+from companion.mount import CountedFrom, Dial, Mount, shown_step_deg, with_play
 from companion.sky import altitude_text
 from companion.window.forms.prompts import number_in
 from companion.window.kit.record_page import Part
@@ -73,6 +73,28 @@ def _growing_words(dial: Dial) -> tuple[str, str]:
     return ("as the tube rises" if dial.clockwise else "as the tube sinks"), ""
 
 
+_PLAY_HELP = (
+    "How far the readings of one star differ when you centre it from one side, then from the "
+    "other. 0: no play. Empty: not measured, and the numbers allow for what dials usually have."
+)
+
+
+def _play_words(dial: Dial) -> tuple[str, str]:
+    if dial.play_deg is None:
+        return "not measured", ""
+    if dial.play_deg == 0.0:
+        return "none", ""
+    return f"{dial.play_deg:g}°", f"±{dial.play_deg / 2.0:g}° from either side"
+
+
+def _play_text(dial: Dial) -> str:
+    return "" if dial.play_deg is None else f"{dial.play_deg:g}"
+
+
+def _play(text: str) -> float | None:
+    return _number(text, "play", 0.0, 10.0) if text.strip() else None
+
+
 def _cable(mount: Mount, text: str) -> Mount:
     if not text.strip():
         return replace(mount, cable_limit_deg=None)
@@ -135,6 +157,13 @@ PARTS: tuple[Part[Mount] | Switch, ...] = (
         lambda mount: ("as digits" if mount.azimuth.digital else "between marks", ""),
         lambda mount: _azimuth(mount, digital=not mount.azimuth.digital),
     ),
+    Part(
+        "AZIMUTH PLAY",
+        f"{_PLAY_HELP} On the screen of the mount, b measures it in two minutes.",
+        lambda mount: _play_words(mount.azimuth),
+        lambda mount: _play_text(mount.azimuth),
+        lambda mount, text: with_play(mount, "azimuth", _play(text)),
+    ),
     Switch(
         "ALTITUDE IS",
         lambda mount: (
@@ -183,6 +212,13 @@ PARTS: tuple[Part[Mount] | Switch, ...] = (
         lambda mount: _altitude(mount, digital=not mount.altitude.digital),
     ),
     Part(
+        "ALTITUDE PLAY",
+        f"{_PLAY_HELP} On the screen of the mount, b measures it in two minutes.",
+        lambda mount: _play_words(mount.altitude),
+        lambda mount: _play_text(mount.altitude),
+        lambda mount, text: with_play(mount, "altitude", _play(text)),
+    ),
+    Part(
         "TUBE DOWN TO",
         "The lowest altitude that the tube can be brought to.",
         lambda mount: (_degrees(mount.reach_low_deg), ""),
@@ -220,8 +256,8 @@ PARTS: tuple[Part[Mount] | Switch, ...] = (
     Switch(
         "LEVELLED",
         lambda mount: (
-            ("with care", "to about 0.3°") if mount.levelled_with_care
-            else ("by eye", "to about a degree")
+            ("always, with care", "on a pillar") if mount.levelled_with_care
+            else ("anew each night", "g sets it up")
         ),
         lambda mount: replace(mount, levelled_with_care=not mount.levelled_with_care),
     ),

@@ -99,7 +99,8 @@ class TargetPlot(Gauge):
             enumerate(self._facts.points, 1), key=lambda one: (not one[1].aside, one[1].questioned)
         )
         for at, point in order:
-            self._paint_point(painter, at, point)
+            if point.read:
+                self._paint_point(painter, at, point)
 
     def _paint_rings(self, painter: QPainter) -> None:
         reach, pixels = reach_deg(self._facts), self._pixels()

@@ -9,17 +9,21 @@ from PySide6.QtWidgets import QWidget
 from companion.advice import AdviceError
 from companion.live import Severity
 from companion.mount import (
+    LEVELLED,
     NorthLook,
+    OneSide,
     SetUpKind,
     SetUpStep,
     compass_sighting,
     compass_sigma_deg,
     level_sighting,
-    levelled,
+    levelled_sighting,
     parse_reading,
+    play_of,
     reading_of,
     set_up_steps,
     shadow_sighting,
+    with_play,
 )
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.frame.keys import SET_UP
@@ -34,11 +38,17 @@ if TYPE_CHECKING:
     from companion.live import Evening
     from companion.mount import Dial, Mount, Sighting
 
-_TYPED = frozenset({SetUpKind.ALTITUDE, SetUpKind.SHADOW, SetUpKind.COMPASS})
+_PLAYS = {SetUpKind.AZIMUTH_PLAY: "azimuth", SetUpKind.ALTITUDE_PLAY: "altitude"}
+_TYPED = frozenset({SetUpKind.ALTITUDE, SetUpKind.SHADOW, SetUpKind.COMPASS, *_PLAYS})
 _NORTHS = frozenset({SetUpKind.SHADOW, SetUpKind.COMPASS, SetUpKind.POLARIS, SetUpKind.STAR})
 _SIGHTED = frozenset({SetUpKind.POLARIS, SetUpKind.STAR})
 _POLARIS_KEY = "hip:11767"
 _DONE = "The mount is set up roughly. A star comes next: the screen of the mount (5) says which."
+_COUNTED = " It counts already. z takes back what was done last; Enter in the list sets it aside."
+_NOTHING_AIMED = (
+    "Both sides of a dial are read on one star. Aim at a bright one below 65°, away from the Sun, "
+    "then press b again."
+)
 
 
 def north_look(latest: "Snapshot | None") -> NorthLook:
@@ -47,6 +57,7 @@ def north_look(latest: "Snapshot | None") -> NorthLook:
         return NorthLook()
     north = latest.north
     star = None if latest.alignment is None else latest.alignment.next_sighting
+    aimed = None if latest.aim is None or latest.aim.sun_danger else latest.aim
     return NorthLook(
         compass_for_true_north_deg=north.compass_for_true_north_deg,
         declination_sigma_deg=north.declination_sigma_deg,
@@ -56,6 +67,8 @@ def north_look(latest: "Snapshot | None") -> NorthLook:
         star_name="" if star is None else star.name,
         star_azimuth_deg=None if star is None else star.azimuth_deg,
         star_altitude_deg=None if star is None else star.altitude_deg,
+        aimed_name="" if aimed is None else aimed.target.name,
+        aimed_altitude_deg=None if aimed is None else aimed.now_deg[1],
     )
 
 
@@ -80,6 +93,8 @@ class SetUpSheet(Sheet):
         self._evening, self._sight = evening, sight
         self._steps: tuple[SetUpStep, ...] = ()
         self._at = 0
+        self._aimed = ""  # key of the star that both sides are read on
+        self._side: OneSide | None = None  # the first reading of two
         self.caution = Attention(self)
         self.caution.set_compact(compact=True)
         self.yields = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
@@ -94,8 +109,18 @@ class SetUpSheet(Sheet):
         mount = self._evening.choices.mount
         look = north_look(self._evening.latest)
         self._steps = () if mount is None else set_up_steps(mount, look)
-        self._at = 0
-        self._show()
+        aim = None if self._evening.latest is None else self._evening.latest.aim
+        self._aimed = "" if aim is None else aim.target.key
+        self._go_to(0)
+
+    def open_at_play(self) -> None:
+        """Begin with the play of the dials, if something is aimed at that can be centred."""
+        kinds = [step.kind for step in self._steps]
+        if not _PLAYS.keys() & set(kinds):
+            self.dismiss()
+            self._evening.messages.say(Severity.WARNING, _NOTHING_AIMED, "set-up")
+            return
+        self._go_to(next(at for at, kind in enumerate(kinds) if kind in _PLAYS))
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
@@ -111,18 +136,23 @@ class SetUpSheet(Sheet):
             self.dismiss()
             return
         self.head.say(f"Step {self._at + 1} of {len(self._steps)}: {step.title}")
-        self.explanation.say(step.do)
+        self.explanation.say(step.do if self._side is None else step.then)
         self.caution.say(Notice("Caution", step.caution, caution=True) if step.caution else NOTHING)
         ask = " Enter asks for both readings." if step.kind in _SIGHTED else ""
-        self.yields.say(f"What it tells: {step.yields}{ask}")
+        counted = _COUNTED if step.kind is SetUpKind.LEVEL and self._is_levelled() else ""
+        self.yields.say(f"What it tells: {step.yields}{ask}{counted}")
         self.field.setVisible(step.kind in _TYPED)
         self.field.clear()
         super().open()
         if step.kind not in _TYPED:
             self.setFocus(Qt.FocusReason.OtherFocusReason)
 
+    def _is_levelled(self) -> bool:
+        sightings = self._evening.choices.sightings
+        return any(one.target_key == LEVELLED and not one.set_aside for one in sightings)
+
     def _go_to(self, at: int) -> None:
-        self._at = at
+        self._at, self._side = at, None
         self._show()
 
     # What a step tells.
@@ -142,20 +172,50 @@ class SetUpSheet(Sheet):
             self.dismiss()
             self._sight(self._star_key(step))
             return
-        if step.kind is SetUpKind.LEVEL:
-            self._evening.mounts.choose(levelled(mount))
-        else:
-            self._evening.mounts.write(self._sighting(step, mount))
+        if step.kind in _PLAYS:
+            self._read_side(mount, _PLAYS[step.kind])
+            return
+        self._evening.mounts.write(self._sighting(step, mount))
         if step.kind in _NORTHS:
             self.dismiss()
             self._evening.messages.say(Severity.NOTE, _DONE, "set-up")
         else:
             self._go_to(self._at + 1)
 
+    def _read_side(self, mount: "Mount", what: str) -> None:
+        """Take the reading from one side; after the second one the play is known and kept."""
+        if not self.field.text().strip():
+            raise AdviceError("No reading was typed.", f"Type what the {what} dial shows.")
+        dial = mount.azimuth if what == "azimuth" else mount.altitude
+        side = self._one_side(parse_reading(dial, self.field.text(), what))
+        if self._side is None:
+            self._side = side
+            self._show()
+            return
+        try:
+            play = play_of(mount, what, self._side, side)
+        except AdviceError:
+            self._side = None
+            self._show()  # from the first side again
+            raise
+        self._evening.mounts.choose(with_play(mount, what, play.kept_deg))
+        self._evening.messages.say(Severity.NOTE, play.words, "play")
+        self._go_to(self._at + 1)
+
+    def _one_side(self, reading_deg: float) -> OneSide:
+        """Give a reading with where the star stands that the step is about."""
+        latest = self._evening.latest
+        aim = None if latest is None else latest.aim
+        if aim is None or latest is None or aim.target.key != self._aimed:
+            raise AdviceError("The target is another one now.", "Press Esc, then b again.")
+        return OneSide(latest.utc, reading_deg, *aim.now_deg)
+
     def _sighting(self, step: SetUpStep, mount: "Mount") -> "Sighting":
         """Give the weak sighting of what was typed, or of what the step asked to be set."""
         look, utc = north_look(self._evening.latest), self._evening.clock.now_utc
         text = self.field.text()
+        if step.kind is SetUpKind.LEVEL:
+            return levelled_sighting(utc)
         if step.kind is SetUpKind.ALTITUDE:
             if not text.strip():
                 raise AdviceError(

@@ -51,6 +51,7 @@ class PlotPoint:
     aside: bool
     weak: bool
     questioned: bool
+    read: bool = True  # a base that was levelled has no reading: there is nothing to be drawn
 
 
 def about(alignment: AlignmentFacts | None, instrument: str) -> str:
@@ -129,7 +130,7 @@ def sighting_words(
             clock_text(one.utc.astimezone(zone)),
             f"{one.azimuth_text}°" if one.azimuth_text else "–",
             f"{one.altitude_text}°" if one.altitude_text else "–",
-            angle_text(one.residual_deg),
+            angle_text(one.residual_deg) if one.azimuth_text or one.altitude_text else "–",
         ),
         one.set_aside,
         one.weak,
@@ -148,7 +149,8 @@ def plot_point(one: SightingFacts, questioned: frozenset[int]) -> PlotPoint:
     along = sqrt(max(0.0, one.residual_deg**2 - up**2))
     right = copysign(along, one.azimuth_residual_deg) if one.azimuth_residual_deg else 0.0
     doubted = one.number in questioned and not one.set_aside
-    return PlotPoint(one.number, right, up, one.set_aside, one.weak, doubted)
+    read = bool(one.azimuth_text or one.altitude_text)
+    return PlotPoint(one.number, right, up, one.set_aside, one.weak, doubted, read)
 
 
 def parameter_words(one: ParameterFacts) -> ParameterWords:

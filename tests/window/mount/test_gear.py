@@ -18,7 +18,7 @@ from window.hands import press, told
 from window.mount.test_mount import mount_of
 
 from companion.live import WOODEN
-from companion.mount import CountedFrom, Mount, read_mount
+from companion.mount import LEVELLED, CountedFrom, Mount, read_mount
 from companion.window import MainWindow
 from companion.window.forms.pair_sheet import PairSheet
 from companion.window.mount.set_up_sheet import SetUpSheet
@@ -68,6 +68,10 @@ def _field_at(caption: str) -> int:
         ("CABLE", "270", replace(MOUNT, cable_limit_deg=270.0)),
         ("CABLE", "", MOUNT),
         ("CENTRED WITHIN", "0.2", replace(MOUNT, centring_sigma_deg=0.2)),
+        ("AZIMUTH PLAY", "1", replace(MOUNT, azimuth=replace(MOUNT.azimuth, play_deg=1.0))),
+        ("AZIMUTH PLAY", "0", replace(MOUNT, azimuth=replace(MOUNT.azimuth, play_deg=0.0))),
+        ("ALTITUDE PLAY", ".2", replace(MOUNT, altitude=replace(MOUNT.altitude, play_deg=0.2))),
+        ("ALTITUDE PLAY", "", MOUNT),
     ],
 )
 def test_a_mount_is_described_one_field_at_a_time(
@@ -260,7 +264,7 @@ def _set_up(window: MainWindow, title: str) -> SetUpSheet:
     press(window, "5", "g")
     sheet = window.sheets.up
     assert isinstance(sheet, SetUpSheet)
-    for _step in range(6):
+    for _step in range(8):
         if sheet.step is not None and title in sheet.step.title:
             return sheet
         press(window, "Down")
@@ -286,12 +290,14 @@ def test_every_step_stands_alone_with_its_caution(make_window: Windows) -> None:
     assert evening.told == []
 
 
-def test_levelling_is_kept_with_the_mount(make_window: Windows) -> None:
+def test_levelling_is_kept_as_a_deed_of_the_night(make_window: Windows) -> None:
     evening = mounted()
     window = make_window(evening)
     sheet = _set_up(window, "Level the base")
     press(window, "Enter")
-    assert evening.told == [("choose_mount", replace(MOUNT, levelled_with_care=True))]
+    ((_write, kept),) = told(evening, "write")
+    assert (kept.target_key, kept.weak) == (LEVELLED, True)
+    assert evening.told == [("write", kept)]
     assert sheet.step is not None
     assert sheet.step.title == "Bring the tube level"
     press(window, "Up")
