@@ -14,10 +14,7 @@ from companion.instant.choices import Choices
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import (
     AlignmentFacts,
-    DoubtFacts,
-    FittingFacts,
     NextSightingFacts,
-    ParameterFacts,
     Reading,
     SightingFacts,
 )
@@ -25,7 +22,7 @@ from companion.instant.trusted_fit import NOT_COMPARED, TrustedFit
 from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
 
 if TYPE_CHECKING:  # all about fits is loaded when a mount is first chosen
-    from companion.mount import Alignment, BrightStars, Dial, Doubt, Mount, Residual
+    from companion.mount import Alignment, BrightStars, Dial, Mount, Residual
 
 _NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
 _MOST_QUEUE = 40  # targets that the next sighting is chosen for
@@ -109,7 +106,7 @@ class Aligner:
 
     def facts(self, instant: Instant) -> AlignmentFacts | None:
         """Give how far the dials are trusted."""
-        from companion.mount import parameter_words, trust_words
+        from companion.mount import trust_words
 
         alignment = self._fit.alignment
         if alignment is None:
@@ -121,17 +118,8 @@ class Aligner:
             typical_radius95_deg=typical,
             words=NOT_COMPARED if not_compared else trust_words(alignment, typical),
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
-            parameters=tuple(
-                ParameterFacts(
-                    parameter_words(one.name),
-                    one.value_deg,
-                    one.sigma_deg,
-                    one.determined,
-                    one.prior_sigma_deg,
-                )
-                for one in alignment.parameters.values()
-            ),
-            doubts=tuple(map(_doubt_facts, self._fit.doubts)),
+            parameters=tuple(alignment.parameters.values()),
+            doubts=tuple(self._fit.doubts),
             next_sighting=self._next_sighting(instant, alignment),
         )
 
@@ -214,18 +202,3 @@ def _reading_text(dial: "Dial", reading_deg: float | None) -> str:
     from companion.mount import shown
 
     return "" if reading_deg is None else shown(dial, reading_deg).text
-
-
-def _doubt_facts(doubt: "Doubt") -> DoubtFacts:
-    return DoubtFacts(
-        kind=str(doubt.kind),
-        wrong=doubt.wrong,
-        do=doubt.do,
-        numbers=tuple(one.number for one in doubt.sightings),
-        fits=tuple(
-            FittingFacts(one.name, one.key, one.off_deg, one.azimuth_deg, one.altitude_deg)
-            for one in doubt.fits
-        ),
-        aside=doubt.aside,
-        contradicts=doubt.contradicts,
-    )

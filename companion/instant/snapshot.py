@@ -5,6 +5,7 @@ from datetime import datetime
 from enum import StrEnum
 from typing import NamedTuple
 
+from companion.mount import Doubt, Parameter
 from companion.sky import Site, Target, altitude_text, azimuth_text
 
 
@@ -208,41 +209,6 @@ class SightingFacts:
 
 
 @dataclass(frozen=True, slots=True)
-class ParameterFacts:
-    """One effect of the mount: its value, how well it is known, and whether it is known at all."""
-
-    words: str
-    value_deg: float
-    sigma_deg: float
-    determined: bool
-    prior_sigma_deg: float = 0.0  # what was held before any sighting
-
-
-@dataclass(frozen=True, slots=True)
-class FittingFacts:
-    """A bright star whose place a questioned sighting's readings would have fitted."""
-
-    name: str
-    key: str
-    off_deg: float
-    azimuth_deg: float  # where it stood then, refracted
-    altitude_deg: float
-
-
-@dataclass(frozen=True, slots=True)
-class DoubtFacts:
-    """What doesn't fit among the sightings, and what to do about it."""
-
-    kind: str
-    wrong: str
-    do: str
-    numbers: tuple[int, ...]  # the sightings in question
-    fits: tuple[FittingFacts, ...]
-    aside: bool = True  # whether setting them aside would help
-    contradicts: bool = True  # what was read can't all be right; otherwise it only says little
-
-
-@dataclass(frozen=True, slots=True)
 class NextSightingFacts:
     """The bright star whose sighting would help the queue most, as numbers to set."""
 
@@ -263,8 +229,8 @@ class AlignmentFacts:
     typical_radius95_deg: float | None
     words: str  # "aligned on 3, within 0.3°"
     sightings: tuple[SightingFacts, ...] = ()
-    parameters: tuple[ParameterFacts, ...] = ()
-    doubts: tuple[DoubtFacts, ...] = ()
+    parameters: tuple[Parameter, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
     next_sighting: NextSightingFacts | None = None
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from companion.advice import AdviceError
-from companion.instant import AimFacts, FittingFacts
+from companion.instant import AimFacts
 from companion.journal import (
     EveningState,
     Settings,
@@ -17,7 +17,7 @@ from companion.live.current_choices import CurrentChoices
 from companion.live.kept_sightings import read_sighting
 from companion.live.named_records import NamedRecords
 from companion.live.threads.journal_thread import JournalThread
-from companion.mount import Dial, Mount, Sighting, parse_reading
+from companion.mount import Dial, Fitting, Mount, Sighting, parse_reading
 
 # The demo's wooden mount, and a fair description of most home-made ones.
 WOODEN = Mount("wooden mount", Dial(step_deg=1.0))
@@ -121,7 +121,7 @@ class Mounts:
         """Use sightings again."""
         self._journal.bring_back(self._clock.written_utc, numbers)
 
-    def rename(self, number: int, star: FittingFacts) -> None:
+    def rename(self, number: int, star: Fitting) -> None:
         """Accept that a sighting was of another star: the old one is set aside, a new one kept."""
         old = next((one for one in self._choices.record.sightings if one.number == number), None)
         if old is None:

@@ -1,5 +1,5 @@
 from .aim import Aim as Aim
-from .alignment import Alignment as Alignment, Parameter as Parameter, Residual as Residual
+from .alignment import Alignment as Alignment, Residual as Residual
 from .dial import (
     Shown as Shown,
     angle_of as angle_of,
@@ -11,7 +11,7 @@ from .dial import (
     shown_step_deg as shown_step_deg,
 )
 from .doubt import examine as examine, trusted as trusted
-from .doubts import Doubt as Doubt, DoubtKind as DoubtKind
+from .doubts import Doubt as Doubt, DoubtKind as DoubtKind, Fitting as Fitting
 from .fit import fit as fit
 from .mount_check import checked_mount as checked_mount
 from .mount_file import (
@@ -38,6 +38,7 @@ from .records import (
     CountedFrom as CountedFrom,
     Dial as Dial,
     Mount as Mount,
+    Parameter as Parameter,
     Sighting as Sighting,
 )
 from .set_up import (
@@ -58,7 +59,6 @@ from .sightings_csv import (
 )
 from .stars import (
     BrightStars as BrightStars,
-    Fitting as Fitting,
     StarsAt as StarsAt,
 )
 from .sun_way import (

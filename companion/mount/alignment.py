@@ -4,7 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
-from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -17,24 +16,7 @@ from companion.mount.observations import observations_of
 from companion.mount.posterior import Posterior
 from companion.mount.priors import cases_of, overall_sigmas_deg
 from companion.mount.radius import radius_of
-from companion.mount.records import Mount, Sighting
-
-_UNDETERMINED: Final = 0.8  # share of its prior sigma above which a parameter is not yet known
-
-
-@dataclass(frozen=True, slots=True)
-class Parameter:
-    """One effect: its value, its sigma now and the sigma that it had before any sighting."""
-
-    name: str
-    value_deg: float
-    sigma_deg: float
-    prior_sigma_deg: float
-
-    @property
-    def determined(self) -> bool:
-        """Tell whether the sightings say more of it than was held before."""
-        return self.sigma_deg < _UNDETERMINED * self.prior_sigma_deg
+from companion.mount.records import Mount, Parameter, Sighting
 
 
 @dataclass(frozen=True, slots=True)

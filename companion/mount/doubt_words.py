@@ -7,12 +7,11 @@ import numpy as np
 
 from companion.mount.alignment import Alignment
 from companion.mount.bump import Bump
-from companion.mount.doubts import Doubt, DoubtKind
+from companion.mount.doubts import Doubt, DoubtKind, Fitting
 from companion.mount.hour import Shift
 from companion.mount.outliers import Outlier
 from companion.mount.pair import pair_angle, widest_deg
 from companion.mount.records import Sighting
-from companion.mount.stars import Fitting
 from companion.sky import angle_text, compass_point, horizontal_separation_deg, signed_text
 
 _NARROW_DEG: Final = 25.0

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from companion.mount.records import Sighting
-from companion.mount.stars import Fitting
 
 
 class DoubtKind(StrEnum):
@@ -19,6 +18,20 @@ class DoubtKind(StrEnum):
     BELOW = "below the horizon"
     LEAN = "leaning base"
     CONFUSED = "no agreement"
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A star that a sighting's readings would fit, and how far off it is then.
+
+    ``azimuth_deg`` (true) and ``altitude_deg`` (refracted) tell where it stood.
+    """
+
+    name: str
+    key: str
+    azimuth_deg: float
+    altitude_deg: float
+    off_deg: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +50,11 @@ class Doubt:
     do: str
     fits: tuple[Fitting, ...] = ()
     hours: float | None = None
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Give the identities of the sightings in the journal."""
+        return tuple(one.number for one in self.sightings)
 
     @property
     def contradicts(self) -> bool:

@@ -1,8 +1,11 @@
-"""Mounts and sightings as plain records; the fit is in its own modules."""
+"""Mounts, sightings and what is known of a mount as plain records; the fit stands elsewhere."""
 
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
+from typing import Final
+
+_UNDETERMINED: Final = 0.8  # share of its prior sigma above which a parameter is not yet known
 
 
 class CountedFrom(StrEnum):
@@ -78,6 +81,21 @@ class Sighting:
     set_aside: bool = False
     weak: bool = False
     number: int = 0  # identity in the journal
+
+
+@dataclass(frozen=True, slots=True)
+class Parameter:
+    """One effect: its value, its sigma now and the sigma that it had before any sighting."""
+
+    name: str
+    value_deg: float
+    sigma_deg: float
+    prior_sigma_deg: float
+
+    @property
+    def determined(self) -> bool:
+        """Tell whether the sightings say more of it than was held before."""
+        return self.sigma_deg < _UNDETERMINED * self.prior_sigma_deg
 
 
 # Two scales on the axes of a mount of which nothing else is known.

@@ -9,6 +9,7 @@ import numpy as np
 
 from companion.arrays import FloatArray
 from companion.mount.alignment import Alignment
+from companion.mount.doubts import Fitting
 from companion.mount.model import vectors_of
 from companion.mount.observations import as_if
 from companion.mount.predict import expected
@@ -32,17 +33,6 @@ class BrightStars:
 
 
 StarsAt = Callable[[datetime], BrightStars]
-
-
-@dataclass(frozen=True, slots=True)
-class Fitting:
-    """A star that a sighting's readings would fit, and how far off it is then."""
-
-    name: str
-    key: str
-    azimuth_deg: float
-    altitude_deg: float
-    off_deg: float
 
 
 @dataclass(frozen=True, slots=True)

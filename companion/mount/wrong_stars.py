@@ -8,11 +8,12 @@ from typing import Final
 import numpy as np
 
 from companion.mount.alignment import Alignment
+from companion.mount.doubts import Fitting
 from companion.mount.observations import observations_of
 from companion.mount.outliers import Outlier, leave_one_out
 from companion.mount.predict import misread
 from companion.mount.records import Mount, Sighting
-from companion.mount.stars import Fitting, OtherStar, StarsAt, other_star
+from companion.mount.stars import OtherStar, StarsAt, other_star
 
 # How probable each is before the sightings say anything (common practice, no source).
 _OTHER_STAR: Final = 0.03

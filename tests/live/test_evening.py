@@ -7,9 +7,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.advice import AdviceError
-from companion.instant import FittingFacts
 from companion.journal import FILE_NAME, Journal, Outcome, Settings, read_settings
 from companion.live import WOODEN, Evening, SortBy
+from companion.mount import Fitting
 from companion.sky import DRY_PAN, LOON_BARRENS, POLARIS, Kind, Site, Target
 
 VEGA = Target("hip:91262", "Vega", Kind.STAR, 279.2347, 38.7837)
@@ -285,7 +285,7 @@ def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> N
     qtbot.waitUntil(lambda: evening.choices.sightings[0].set_aside)
     evening.mounts.bring_back([kept.number])
     qtbot.waitUntil(lambda: not evening.choices.sightings[0].set_aside)
-    star = FittingFacts("Deneb", "hip:102098", 0.1, 80.0, 50.0)
+    star = Fitting("Deneb", "hip:102098", 80.0, 50.0, 0.1)
     evening.mounts.rename(kept.number, star)
     qtbot.waitUntil(lambda: len(evening.choices.sightings) == 2)
     qtbot.waitUntil(lambda: evening.choices.sightings[0].set_aside)

@@ -16,13 +16,10 @@ from companion.instant import (
     Choices,
     CompassZone,
     DarkFacts,
-    DoubtFacts,
-    FittingFacts,
     HandlingFacts,
     Light,
     NextSightingFacts,
     NorthFacts,
-    ParameterFacts,
     Reading,
     RowFacts,
     SightingFacts,
@@ -43,7 +40,7 @@ from companion.live import (
     QueueItem,
     Sites,
 )
-from companion.mount import Dial, Mount
+from companion.mount import Dial, Doubt, DoubtKind, Fitting, Mount, Parameter, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
 from window.night_fakes import FakeNight, FakeNights, journal
 from window.sky_fakes import FakeCharts
@@ -386,7 +383,7 @@ class FakeMounts(StandIn):
     def bring_back(self, numbers: Sequence[int]) -> None:
         self.told.append(("bring_back", tuple(numbers)))
 
-    def rename(self, number: int, star: FittingFacts) -> None:
+    def rename(self, number: int, star: Fitting) -> None:
         self.told.append(("rename", number, star.key))
 
 
@@ -440,13 +437,13 @@ def sighted(number: int, name: str, off_deg: float, **changes: Any) -> SightingF
 
 
 PARAMETERS = (
-    ParameterFacts("where the azimuth dial's zero points", 7.2, 0.21, True, 103.9),
-    ParameterFacts("where the altitude dial's zero points", -0.42, 0.11, True, 2.0),
-    ParameterFacts("tilt towards north", 0.31, 0.2, True, 1.0),
-    ParameterFacts("tilt towards east", -0.6, 0.4, True, 1.0),
-    ParameterFacts("tube not square to its axis", 0.02, 0.29, False, 0.3),
-    ParameterFacts("axes not square to each other", 0.0, 0.29, False, 0.3),
-    ParameterFacts("sag of the tube", 0.0, 0.1, False, 0.1),
+    Parameter("azimuth_zero", 7.2, 0.21, 103.9),
+    Parameter("altitude_zero", -0.42, 0.11, 2.0),
+    Parameter("tilt_north", 0.31, 0.2, 1.0),
+    Parameter("tilt_east", -0.6, 0.4, 1.0),
+    Parameter("cone", 0.02, 0.29, 0.3),
+    Parameter("skew", 0.0, 0.29, 0.3),
+    Parameter("sag", 0.0, 0.1, 0.1),
 )
 NEXT = NextSightingFacts(
     "Capella",
@@ -457,28 +454,30 @@ NEXT = NextSightingFacts(
     57.2,
     22.8,
 )
-STAR_DOUBT = DoubtFacts(
-    "another star",
+
+
+def _questioned(*numbers: int) -> tuple[Sighting, ...]:
+    return tuple(Sighting(UTC_NOW, "", "", 0.0, 0.0, 0.0, 0.0, number=one) for one in numbers)
+
+
+STAR_DOUBT = Doubt(
+    DoubtKind.STAR,
+    _questioned(3),
     "Vega does not fit the other sightings: 24° off.",
     "The readings fit Deneb, 0.2°. Was it that?",
-    (3,),
-    (FittingFacts("Deneb", "hip:102098", 0.2, 40.0, 70.0),),
+    (Fitting("Deneb", "hip:102098", 40.0, 70.0, 0.2),),
 )
-BUMP_DOUBT = DoubtFacts(
-    "bumped dial",
+BUMP_DOUBT = Doubt(
+    DoubtKind.BUMP,
+    _questioned(1, 2),
     "Between Vega and Altair the dials jumped, by +4.0° in azimuth and 0.0° in altitude.",
     "If something was bumped, set the 2 earlier sightings aside: nothing is deleted.",
-    (1, 2),
-    (),
 )
-ONE_SIDE_DOUBT = DoubtFacts(
-    "all in one direction",
+ONE_SIDE_DOUBT = Doubt(
+    DoubtKind.ONE_SIDE,
+    _questioned(1, 2),
     "All sightings lie within 12° of each other: aims elsewhere in the sky are less sure.",
     "Sight a star at least 40° away, best in another direction and at another height.",
-    (1, 2),
-    (),
-    aside=False,
-    contradicts=False,
 )
 FITTED = AlignmentFacts(
     1,

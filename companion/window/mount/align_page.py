@@ -4,7 +4,8 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
 
-from companion.instant import AlignmentFacts, DoubtFacts, Snapshot
+from companion.instant import AlignmentFacts, Snapshot
+from companion.mount import Doubt
 from companion.window.kit.attention import Attention
 from companion.window.kit.facts import Facts
 from companion.window.kit.lettering import Size, Words
@@ -57,7 +58,7 @@ class AlignPage(Arranged):
         return self.list.rows[self._chosen] if self._chosen < len(self.list.rows) else None
 
     @property
-    def doubts(self) -> tuple[DoubtFacts, ...]:
+    def doubts(self) -> tuple[Doubt, ...]:
         """The doubts that wait for an answer, the one that is shown first."""
         facts = self.alignment
         return () if facts is None else mount_words.open_doubts(facts, self._kept)

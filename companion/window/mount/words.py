@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import tzinfo
 from math import copysign, sqrt
 
-from companion.instant import AlignmentFacts, DoubtFacts, ParameterFacts, SightingFacts
+from companion.instant import AlignmentFacts, SightingFacts
+from companion.mount import Doubt, Parameter
 from companion.sky import angle_text, clock_text
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.kit.facts import Fact
@@ -64,7 +65,7 @@ def about(alignment: AlignmentFacts | None, instrument: str) -> str:
 
 def open_doubts(
     alignment: AlignmentFacts, kept: frozenset[tuple[str, tuple[int, ...]]]
-) -> tuple[DoubtFacts, ...]:
+) -> tuple[Doubt, ...]:
     """Give the doubts that the person has not left as they are."""
     return tuple(one for one in alignment.doubts if (one.kind, one.numbers) not in kept)
 
@@ -99,14 +100,14 @@ def _first_notice(alignment: AlignmentFacts) -> Notice:
     return Notice("No star is sighted yet.", begin + then)
 
 
-def _doubt_notice(doubt: DoubtFacts, more: int) -> Notice:
+def _doubt_notice(doubt: Doubt, more: int) -> Notice:
     others = f" ({more} more)" if more else ""
     return Notice(
         doubt.wrong, " ".join(part for part in (doubt.do, keys_for(doubt)) if part) + others
     )
 
 
-def keys_for(doubt: DoubtFacts) -> str:
+def keys_for(doubt: Doubt) -> str:
     """Say which keys answer a doubt."""
     if doubt.fits:
         return f"Press a: it was {doubt.fits[0].name}. Press k to leave it."
@@ -138,7 +139,7 @@ def sighting_words(
     )
 
 
-def questioned_numbers(doubts: tuple[DoubtFacts, ...]) -> frozenset[int]:
+def questioned_numbers(doubts: tuple[Doubt, ...]) -> frozenset[int]:
     """Give the sightings that would be set aside."""
     return frozenset(number for doubt in doubts if doubt.aside for number in doubt.numbers)
 
@@ -153,8 +154,10 @@ def plot_point(one: SightingFacts, questioned: frozenset[int]) -> PlotPoint:
     return PlotPoint(one.number, right, up, one.set_aside, one.weak, doubted, read)
 
 
-def parameter_words(one: ParameterFacts) -> ParameterWords:
+def parameter_words(one: Parameter) -> ParameterWords:
     """Give what is known of an effect."""
+    from companion.mount import parameter_words as words_of  # after first paint: numpy
+
     prior = one.prior_sigma_deg or 1.0
     value = (
         f"{angle_text(one.value_deg)} ± {angle_text(one.sigma_deg)}"
@@ -162,7 +165,9 @@ def parameter_words(one: ParameterFacts) -> ParameterWords:
         else f"not known yet · within {angle_text(one.sigma_deg)}"
     )
     at = min(max(one.value_deg / prior, -1.0), 1.0)
-    return ParameterWords(one.words, value, one.determined, at, min(one.sigma_deg / prior, 1.0))
+    return ParameterWords(
+        words_of(one.name), value, one.determined, at, min(one.sigma_deg / prior, 1.0)
+    )
 
 
 def plot_radius(alignment: AlignmentFacts) -> float | None:

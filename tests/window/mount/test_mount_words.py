@@ -16,7 +16,8 @@ from window.fakes import (
     snapshot,
 )
 
-from companion.instant import AlignmentFacts, DoubtFacts, HandlingFacts, PointedFacts
+from companion.instant import AlignmentFacts, HandlingFacts, PointedFacts
+from companion.mount import Doubt
 from companion.window.aim import words as aim_words
 from companion.window.forms.look_up_sheet import pointed_facts
 from companion.window.mount import words as mount_words
@@ -86,7 +87,7 @@ def test_a_doubt_that_was_left_is_not_asked_about_again() -> None:
     ("doubts", "numbers"),
     [((), set()), ((STAR_DOUBT,), {3}), ((ONE_SIDE_DOUBT,), set()), ((BUMP_DOUBT,), {1, 2})],
 )
-def test_questioned_sightings(doubts: tuple[DoubtFacts, ...], numbers: set[int]) -> None:
+def test_questioned_sightings(doubts: tuple[Doubt, ...], numbers: set[int]) -> None:
     assert mount_words.questioned_numbers(doubts) == numbers
 
 
