@@ -120,6 +120,7 @@ def command_line() -> OneLineParser:
     _add_way(commands)
     _add_tonight(commands)
     _add_order(commands)
+    _add_road(commands)
     return parser
 
 
@@ -286,3 +287,11 @@ def _add_order(commands: "_Commands") -> None:
     parser.add_argument("--minutes", type=float, default=8.0, metavar="M", help="at each target")
     parser.add_argument("--calendar", metavar="FILE", help="write the plan as iCalendar")
     parser.add_argument("--table", metavar="FILE", help="write the plan as CSV")
+
+
+def _add_road(commands: "_Commands") -> None:
+    commands.add_parser(
+        "road",
+        help="what a beginner learns next, here and tonight",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )

@@ -26,6 +26,12 @@ from .instrument import (
     Viewing as Viewing,
     viewing_text as viewing_text,
 )
+from .map_ends import WELL_KNOWN as WELL_KNOWN, best_known as best_known, extent as extent
+from .map_words import (
+    azimuth_altitude_deg as azimuth_altitude_deg,
+    face_words as face_words,
+    stand_words as stand_words,
+)
 from .optics import (
     Optics as Optics,
     drift_time_s as drift_time_s,

@@ -111,9 +111,15 @@ def guide_map(catalogue: Catalogue, moment: Moment, text: str, limit: EyeLimit) 
 
 
 def map_from(
-    catalogue: Catalogue, moment: Moment, finder: WayFinder, stars: GuideStars, group: Group
+    catalogue: Catalogue,
+    moment: Moment,
+    finder: WayFinder,
+    stars: GuideStars,
+    group: Group,
+    *,
+    glass: bool = True,
 ) -> GuideMap:
-    """Give the guide map of a group from the stars that lead now."""
+    """Give the guide map of a group from the stars that lead now; without ``glass`` by eye only."""
     if not stands_well(stars, group):
         return _nothing(stars, group)
     middle, own_deg = extent(stars, group)
@@ -125,7 +131,7 @@ def map_from(
     chosen = _chosen(_all_leads(Beginning(stars, group, own_deg, rivals), ends))
     latitude_deg = moment.site.latitude_deg
     leads = tuple(_said(stars, group, lead, rivals, latitude_deg) for lead in chosen)
-    glass = _binoculars(catalogue, moment, finder, stars, group)
+    through = _binoculars(catalogue, moment, finder, stars, group) if glass else ()
     none = f"{group.name} leads to nothing bright that stands well now."
     return GuideMap(
         group,
@@ -134,7 +140,7 @@ def map_from(
         altitude_deg,
         own_deg,
         leads,
-        glass,
+        through,
         "" if leads else _offer(none, stars, group),
         None if leads else _instead(stars, group),
     )

@@ -83,12 +83,12 @@ class Beginning:
 
 
 def direct_leads(
-    begin: Beginning, strokes: Sequence[Stroke], ends: Iterable[End]
+    begin: Beginning, strokes: Sequence[Stroke], ends: Sequence[End]
 ) -> tuple[Lead, ...]:
     """Give the best line of a figure to each end that one leads to."""
     found = []
-    for end in ends:
-        ways: list[tuple[Way, Stroke | None]] = list(_lines(begin, strokes, end))
+    for end, near in zip(ends, _near(strokes, ends), strict=True):
+        ways: list[tuple[Way, Stroke | None]] = list(_lines(begin, near, end))
         if end.worth <= _CURVE_WORTH and end.group is None:
             ways += [
                 (replace(way, cost=_CURVE_COST), None)
@@ -119,6 +119,20 @@ def chained_leads(
         if good:
             found.append(min(good, key=lambda lead: lead.way.cost))
     return tuple(found)
+
+
+def _near(strokes: Sequence[Stroke], ends: Sequence[End]) -> list[list[Stroke]]:
+    """Give for each end the few strokes that pass near it at all."""
+    if not strokes or not ends:
+        return [[] for _end in ends]
+    begins, lasts = (np.stack([getattr(s, at) for s in strokes]) for at in ("begin", "end"))
+    normals = np.asarray(cross(begins, lasts))
+    normals /= np.linalg.norm(normals, axis=1)[:, None]
+    vectors = np.stack([end.vector for end in ends])
+    widest = np.array([max(_BESIDE_DEG, end.across_deg / 4.0) for end in ends])
+    ahead = np.asarray(cross(normals, lasts)) @ vectors.T > 0.0
+    passes = ahead & (np.abs(normals @ vectors.T) <= np.sin(np.radians(widest)))
+    return [[strokes[at] for at in np.flatnonzero(column)] for column in passes.T]
 
 
 def _lines(begin: Beginning, strokes: Sequence[Stroke], end: End) -> Iterator[tuple[Way, Stroke]]:

@@ -158,14 +158,22 @@ class WayFinder:
         radius_deg = (cluster.major_arcmin or 0.0) / 120.0
         middle = unit_vectors(cluster.ra_deg or 0.0, cluster.dec_deg or 0.0)
         found: set[int] = set()
+        for stars, vectors in self._group_vectors:
+            apart = angles_deg(vectors, middle)
+            found |= set(stars) if (apart < radius_deg).mean() > 0.5 else set()
+        return frozenset(found)
+
+    @cached_property
+    def _group_vectors(self) -> tuple[tuple[tuple[int, ...], FloatArray], ...]:
+        """Give each group's stars with their catalogued directions (n, 3)."""
+        found = []
         for group in load_groups():
             stars = [self._catalogue.star(hip) for hip in group.stars]
             ra_deg, dec_deg = zip(
                 *((s.ra_deg or 0.0, s.dec_deg or 0.0) for s in stars), strict=True
             )
-            apart = angles_deg(unit_vectors(ra_deg, dec_deg), middle)
-            found |= set(group.stars) if (apart < radius_deg).mean() > 0.5 else set()
-        return frozenset(found)
+            found.append((group.stars, unit_vectors(ra_deg, dec_deg)))
+        return tuple(found)
 
 
 def _easily(limit: EyeLimit | float, seen: Horizontal) -> FloatArray:

@@ -4,6 +4,7 @@ from .changes import (
     Mark as Mark,
     What as What,
     key_change as key_change,
+    learn_change as learn_change,
     mark_change as mark_change,
     note_change as note_change,
     queue_change as queue_change,
@@ -47,6 +48,7 @@ from .kept import (
     Left as Left,
     settings_to_start_with as settings_to_start_with,
 )
+from .lessons import Lesson as Lesson, lessons as lessons
 from .lifetime import (
     LifetimeReader as LifetimeReader,
     entries_of as entries_of,

@@ -28,6 +28,7 @@ class What(StrEnum):
     CARRY = "carry"
     UNDO = "undo"
     REDO = "redo"
+    LEARN = "learn"
     SET = "set"  # a setting, which belongs to no night
 
 
@@ -98,6 +99,17 @@ def note_change(
     key = "" if target is None else str(target["key"])
     values = {"key": key, "text": text, "target": target, "site": site}
     return Change(What.NOTE, night, utc, values)
+
+
+def learn_change(
+    night: str, utc: datetime, aim: str, subject: str, *, found: bool, practice: bool = False
+) -> Change:
+    """Write a try at a step of the road: its aim, what was to be found, and whether it was.
+
+    ``practice`` was indoors.
+    """
+    values = {"aim": aim, "subject": subject, "found": found, "practice": practice}
+    return Change(What.LEARN, night, utc, values)
 
 
 def sight_change(night: str, utc: datetime, mount: str, sighting: Plain) -> Change:
@@ -171,6 +183,7 @@ _WORDS: Mapping[What, str] = {
     What.CARRY: "queue prepared for tonight",
     What.UNDO: "undo",
     What.REDO: "redo",
+    What.LEARN: "step of the road",
     What.SET: "setting",
 }
 

@@ -28,6 +28,7 @@ class Did(StrEnum):
     UNDONE = "undone"  # cancels an event
     REDONE = "redone"  # cancels an undoing
     CARRIED = "carried over"  # {"targets": [...], "night": the one before}
+    LEARNED = "learned"  # {"aim", "subject", "found", "practice"}: a try at a step of the road
     HORIZON = "horizon"  # {"horizon": [...]}: of a site, which many marks refer to
 
 

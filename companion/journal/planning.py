@@ -128,6 +128,13 @@ def _without_horizon(site: Plain) -> Plain:
     return {name: value for name, value in site.items() if name != "horizon"}
 
 
+def _learned(change: Change, _state: EveningState) -> Draft | None:
+    values = change.values
+    aim, subject = (clean_text("step", str(values[name])) for name in ("aim", "subject"))
+    marks = {name: bool(values[name]) for name in ("found", "practice")}
+    return Draft(Did.LEARNED, "", {"aim": aim, "subject": subject} | marks)
+
+
 def _sighted(change: Change, _state: EveningState) -> Draft | None:
     mount = clean_text("name of the mount", str(change.values["mount"]))
     return Draft(Did.SIGHTED, "", {"mount": mount, "sighting": change.values["sighting"]})
@@ -162,6 +169,7 @@ _DRAFTS: Mapping[What, Callable[[Change, EveningState], Draft | None]] = {
     What.MARK: _marked,
     What.NOTE: _noted,
     What.SIGHT: _sighted,
+    What.LEARN: _learned,
     What.SET_ASIDE: _turned,
     What.BRING_BACK: _turned,
     What.UNDO: _undone,

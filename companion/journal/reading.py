@@ -188,6 +188,13 @@ def _cancels(event: Event) -> str:
     return "" if event.cancels is not None else "it does not say what it cancels"
 
 
+def _is_lesson(event: Event) -> str:
+    values = event.payload
+    texts = all(isinstance(values.get(name), str) for name in ("aim", "subject"))
+    known = texts and all(isinstance(values.get(name), bool) for name in ("found", "practice"))
+    return "" if known else "it is no try at a step"
+
+
 def _is_horizon(event: Event) -> str:
     return "" if isinstance(event.payload.get("horizon"), list) else "it is no horizon"
 
@@ -205,6 +212,7 @@ _CHECKS: Mapping[Did, Callable[[Event], str]] = {
     Did.BROUGHT_BACK: _are_numbers,
     Did.UNDONE: _cancels,
     Did.REDONE: _cancels,
+    Did.LEARNED: _is_lesson,
     Did.HORIZON: _is_horizon,
 }
 

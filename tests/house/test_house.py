@@ -11,7 +11,7 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "companion"
-PURE = ("sky", "mount", "finding", "night", "journal", "instant", "charts", "events")
+PURE = ("sky", "mount", "finding", "night", "road", "journal", "instant", "charts", "events")
 MODULES = sorted(
     ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
     for path in PACKAGE.rglob("*.py")

@@ -1,0 +1,135 @@
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from companion.road import AIMS, BOX_NIGHTS, Learned, Tool, standings
+from companion.sky import DRY_PAN, LOON_BARRENS, Site
+
+from .conftest import Walk
+
+SPRING = datetime(2027, 4, 11, 1, 0, tzinfo=UTC)
+SOUTH = datetime(2027, 5, 10, 19, 0, tzinfo=UTC)
+
+
+def test_there_are_forty_aims_and_each_comes_after_known_ones() -> None:
+    known: set[str] = set()
+    keys = {aim.key for aim in AIMS}
+    assert len(AIMS) == len(keys) == 40
+    for aim in AIMS:
+        assert set(aim.after) <= keys
+        known.add(aim.key)
+
+
+def test_the_first_steps_begin_at_the_best_known_group(walk: Walk) -> None:
+    north = walk(LOON_BARRENS, SPRING)
+    assert [step.subject for step in north.steps[:2]] == ["group:dipper", "hip:11767"]
+    assert len(north.doable) >= 5
+    south = walk(DRY_PAN, SOUTH)
+    assert [step.subject for step in south.steps[:2]] == [
+        "group:southern-cross",
+        "point:south-pole",
+    ]
+    for step in north.doable:
+        assert step.sentences
+        assert step.check
+        assert step.missing
+
+
+def test_no_two_new_figures_in_a_night(walk: Walk) -> None:
+    for site, utc in ((LOON_BARRENS, SPRING), (DRY_PAN, SOUTH)):
+        assert sum(step.is_figure for step in walk(site, utc).doable) <= 1
+
+
+def test_what_waits_says_until_when(walk: Walk) -> None:
+    waiting = [step for step in walk(LOON_BARRENS, SPRING, tool=Tool.TELESCOPE).steps if step.waits]
+    assert waiting
+    assert all(step.waits_until is None or step.waits_until >= SPRING for step in waiting)
+
+
+def test_by_day_the_steps_are_for_dusk(walk: Walk) -> None:
+    noon = datetime(2027, 4, 10, 15, 0, tzinfo=UTC)
+    found = walk(LOON_BARRENS, noon)
+    assert noon < found.utc < noon + timedelta(hours=12)
+    sky = [step for step in found.doable if step.key == "own-group"]
+    assert sky[0].waits_until == found.utc
+
+
+def test_found_steps_do_not_come_again_until_they_are_due(walk: Walk) -> None:
+    once = (Learned("own-group", "group:dipper", SPRING - timedelta(minutes=30), found=True),)
+    same_night = walk(LOON_BARRENS, SPRING, tries=once)
+    assert all(step.key != "own-group" for step in same_night.steps)
+    next_night = walk(LOON_BARRENS, SPRING + timedelta(days=1), tries=once)
+    assert next_night.steps[0].again
+    assert next_night.steps[0].subject == "group:dipper"
+    assert next_night.steps[0].sentences[0].startswith("First without help")
+
+
+def test_boxes_are_leitners(walk: Walk) -> None:
+    """Leitner 1972: found moves on one box, not found goes back to the first."""
+    utc, tries = SPRING, []
+    for nights in BOX_NIGHTS:
+        tries.append(Learned("pole", "hip:11767", utc, found=True))
+        (standing,) = standings(tries).values()
+        assert not standing.due(utc + timedelta(days=nights) - timedelta(hours=13))
+        utc += timedelta(days=nights)
+        assert standing.due(utc)
+    tries.append(Learned("pole", "hip:11767", utc, found=False))
+    (standing,) = standings(tries).values()
+    assert standing.box == 1
+    practice = standings([Learned("pole", "hip:11767", utc, found=True, practice=True)])
+    assert practice == {}
+
+
+def test_what_is_not_found_three_times_rests_a_week(walk: Walk) -> None:
+    tries = tuple(
+        Learned("own-group", "group:dipper", SPRING - timedelta(hours=hours), found=False)
+        for hours in (3, 2, 1)
+    )
+    found = walk(LOON_BARRENS, SPRING, tries=tries)
+    (rests,) = [step for step in found.steps if step.key == "own-group"]
+    assert rests.waits
+    assert "ask somebody" in rests.sentences[0]
+    assert found.doable
+    later = walk(LOON_BARRENS, SPRING + timedelta(days=8), tries=tries)
+    assert later.doable[0].key == "own-group"
+
+
+def test_practice_that_failed_comes_first_outside(walk: Walk) -> None:
+    missed = Learned("rehearse", "hip:69673", SPRING - timedelta(hours=5), False, practice=True)
+    assert walk(LOON_BARRENS, SPRING, tries=(missed,)).doable[0].subject == "hip:69673"
+
+
+@pytest.mark.parametrize("zenith_mag", [17.0, 18.5, 20.5, 22.0])
+def test_town_and_full_moon_still_leave_steps(walk: Walk, zenith_mag: float) -> None:
+    full_moon = datetime(2027, 4, 21, 1, 30, tzinfo=UTC)
+    found = walk(LOON_BARRENS, full_moon, zenith_mag)
+    assert len(found.doable) >= 5
+    assert all("Milky Way" not in step.title for step in found.doable)
+
+
+def test_bad_places_are_said(walk: Walk) -> None:
+    june = datetime(2027, 6, 20, 21, 0, tzinfo=UTC)
+    pole = walk(Site("far north", 89.0, 10.0), june)
+    assert pole.words
+    assert any(step.waits_until and step.waits_until.month in {9, 10, 11} for step in pole.steps)
+    equator = walk(Site("equator", 0.0, 30.0), june)
+    (step,) = [one for one in equator.steps if one.key == "pole"] or [None]
+    assert step is None or step.waits
+    trees = replace(LOON_BARRENS, horizon=((0.0, 40.0), (180.0, 40.0)))
+    assert all(
+        step.look_altitude_deg is None or step.look_altitude_deg >= 30.0 or step.key == "directions"
+        for step in walk(trees, SPRING).doable
+        if step.subject.startswith(("hip:", "group:"))
+    )
+
+
+def test_clouds_leave_what_needs_no_sky(walk: Walk) -> None:
+    found = walk(LOON_BARRENS, SPRING, overcast=True)
+    assert found.words
+    assert {step.key for step in found.doable} <= {"hand", "directions", "sunset", "set-up"}
+    assert found.doable
+
+
+def test_an_old_moment_answers_too(walk: Walk) -> None:
+    assert len(walk(LOON_BARRENS, datetime(1987, 3, 1, 1, 0, tzinfo=UTC)).doable) >= 5
