@@ -132,7 +132,7 @@ def _near(strokes: Sequence[Stroke], ends: Sequence[End]) -> list[list[Stroke]]:
     widest = np.array([max(_BESIDE_DEG, end.across_deg / 4.0) for end in ends])
     ahead = np.asarray(cross(normals, lasts)) @ vectors.T > 0.0
     passes = ahead & (np.abs(normals @ vectors.T) <= np.sin(np.radians(widest)))
-    return [[strokes[at] for at in np.flatnonzero(column)] for column in passes.T]
+    return [[strokes[int(at)] for at in np.flatnonzero(column)] for column in passes.T]
 
 
 def _lines(begin: Beginning, strokes: Sequence[Stroke], end: End) -> Iterator[tuple[Way, Stroke]]:

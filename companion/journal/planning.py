@@ -130,9 +130,13 @@ def _without_horizon(site: Plain) -> Plain:
 
 def _learned(change: Change, _state: EveningState) -> Draft | None:
     values = change.values
-    aim, subject = (clean_text("step", str(values[name])) for name in ("aim", "subject"))
-    marks = {name: bool(values[name]) for name in ("found", "practice")}
-    return Draft(Did.LEARNED, "", {"aim": aim, "subject": subject} | marks)
+    payload: dict[str, object] = {
+        "aim": clean_text("step", str(values["aim"])),
+        "subject": clean_text("step", str(values["subject"])),
+        "found": bool(values["found"]),
+        "practice": bool(values["practice"]),
+    }
+    return Draft(Did.LEARNED, "", payload)
 
 
 def _sighted(change: Change, _state: EveningState) -> Draft | None:

@@ -10,7 +10,7 @@ from companion.road.telling import Telling, Waiting
 
 Teller = Callable[[Evening], Telling | Waiting]
 
-TELLERS: Final[dict[str, Teller]] = {
+_SINGLE: Final[dict[str, Teller]] = {
     "own-group": tell_first.own_group,
     "pole": tell_first.pole,
     "first-star": partial(tell_first.bright_star, number=0),
@@ -42,7 +42,8 @@ TELLERS: Final[dict[str, Teller]] = {
     "low-power": tell_glass.low_power,
     "pushing": tell_glass.pushing,
     "first-list": tell_glass.first_list,
-} | {
+}
+TELLERS: Final[dict[str, Teller]] = _SINGLE | {
     key: tell_glass.choice(key)
     for key in (
         "cluster-eye", "wide-double", "open-cluster", "averted", "galaxy", "three-hops",

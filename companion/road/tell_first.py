@@ -1,5 +1,6 @@
 """Steps with the group to begin at: itself, the pole, and the first bright stars from it."""
 
+from datetime import datetime
 from typing import Final
 
 import numpy as np
@@ -41,7 +42,7 @@ def own_group(evening: Evening) -> Telling | Waiting:
     )
 
 
-def _when_any(evening: Evening) -> "object":
+def _when_any(evening: Evening) -> datetime | None:
     """Give when stars of the best-known groups stand well on an evening."""
     south = evening.latitude_deg < 0.0
     keys = ("hip:60718", "hip:24436") if south else ("hip:62956", "hip:26311", "hip:4427")
@@ -121,7 +122,7 @@ def _by_place(evening: Evening, number: int, told: set[str]) -> Telling | Waitin
         and _brightest_there(evening, row)
     ]  # fmt: skip
     if number >= len(rows):
-        return Waiting("No other bright star stands well now.", _when_any(evening))  # type: ignore[arg-type]
+        return Waiting("No other bright star stands well now.", _when_any(evening))
     row = rows[number]
     target, vector = evening.catalogue.star(int(stars.hip[row])), stars.vectors[row]
     azimuth_deg, altitude_deg = azimuth_altitude_deg(vector)

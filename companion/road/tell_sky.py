@@ -108,7 +108,8 @@ def colours(evening: Evening) -> Telling | Waiting:
 
 def magnitudes(evening: Evening) -> Telling | Waiting:
     """Rank five stars by brightness."""
-    stars, chosen = evening.stars, []
+    stars = evening.stars
+    chosen: list[int] = []
     for row in evening.bright(3.6):
         if not chosen or stars.magnitude[row] - stars.magnitude[chosen[-1]] >= 0.4:
             chosen.append(row)
