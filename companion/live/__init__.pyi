@@ -25,6 +25,8 @@ from .night_questions import (
     ListView as ListView,
     NightQuestion as NightQuestion,
     NightView as NightView,
+    OfferQuestion as OfferQuestion,
+    OfferView as OfferView,
     OrderQuestion as OrderQuestion,
     OrderView as OrderView,
     Seen as Seen,
@@ -36,7 +38,9 @@ from .nights import (
     FileKind as FileKind,
     Nights as Nights,
 )
+from .offers import Offers as Offers
 from .order_wishes import OrderWishes as OrderWishes
+from .places import Place as Place, demo_places as demo_places
 from .queue import Queue as Queue
 from .queue_items import QueueItem as QueueItem, SortBy as SortBy
 from .sites import Sites as Sites

@@ -20,6 +20,8 @@ from companion.live.messages import Messages, Severity
 from companion.live.mounts import Mounts
 from companion.live.night_model import NightModel
 from companion.live.nights import Nights
+from companion.live.offers import Offers
+from companion.live.places import Place, places_of
 from companion.live.queue import Queue
 from companion.live.queue_items import action_text, done_words, standing_words
 from companion.live.sites import Sites, remembered_site
@@ -33,7 +35,7 @@ from companion.sky import DEMO_SITES, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
     from companion.finding import GuideMap
-    from companion.sky import Hit, Town
+    from companion.sky import Hit
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
 
@@ -122,6 +124,7 @@ class Evening(QObject):
             home=home,
             parent=self,
         )
+        self.offers = Offers(self._choices, self.clock, self.planner, self)
         self.nights = Nights(self._journal, self._catalogues, self.messages, home, self)
 
     def _connect(self) -> None:
@@ -259,9 +262,9 @@ class Evening(QObject):
         if found.queued:
             self.queue.add_all(found.queued)
 
-    def find_towns(self, text: str, answer: "Callable[[Sequence[Town]], None]") -> None:
-        """Search the towns."""
-        self._catalogues.ask("towns", lambda library: library.towns.find(text), answer)
+    def find_places(self, text: str, answer: Callable[[Sequence[Place]], None]) -> None:
+        """Search the towns, or read a position."""
+        self._catalogues.ask("towns", lambda library: places_of(library, text), answer)
 
     def ask(self, kind: str, question: Callable[..., object], answer: Callable[..., None]) -> None:
         """Ask anything else of the catalogues."""

@@ -10,7 +10,15 @@ from companion.finding import Instrument
 from companion.sky import Kind, Site, Target
 
 if TYPE_CHECKING:  # these bring numpy: only the planner's thread loads them
-    from companion.night import Blocked, Darkness, ImportedList, NightOrder, NightPlan, Tonight
+    from companion.night import (
+        Blocked,
+        Darkness,
+        ImportedList,
+        NightOrder,
+        NightPlan,
+        Tonight,
+        TonightRow,
+    )
 
 
 class Kinds(StrEnum):
@@ -153,7 +161,16 @@ class ExportQuestion:
     stem: str  # name of the files without what follows the dot
 
 
-Question = NightQuestion | ListQuestion | OrderQuestion | ImportQuestion | ExportQuestion
+@dataclass(frozen=True, slots=True)
+class OfferQuestion:
+    """What is best in the hour from ``around.utc`` on, or from dusk, for somebody who begins."""
+
+    around: Around
+
+
+Question = (
+    NightQuestion | OfferQuestion | ListQuestion | OrderQuestion | ImportQuestion | ExportQuestion
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,4 +239,13 @@ class ExportView:
     paths: tuple[Path, ...]
 
 
-Answer = NightView | ListView | OrderView | ImportView | ExportView
+@dataclass(frozen=True, slots=True)
+class OfferView:
+    """A few targets, each with what it is best seen with, from ``begins_utc`` on."""
+
+    question: OfferQuestion
+    begins_utc: datetime
+    rows: tuple[tuple["TonightRow", Instrument], ...]
+
+
+Answer = NightView | OfferView | ListView | OrderView | ImportView | ExportView

@@ -7,7 +7,7 @@ from companion.journal import Plain, Settings, from_plain, to_plain
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.threads.journal_thread import JournalThread
-from companion.sky import DEMO_SITES, Site
+from companion.sky import Site
 
 _MOST = 50
 _SAME_PLACE_DEG = 0.1
@@ -33,10 +33,8 @@ class Sites:
 
     @property
     def known(self) -> tuple[Site, ...]:
-        """Remembered sites, the last used first, then the demo sites."""
-        kept = [site for site in map(_read, self._settings.sites) if site is not None]
-        names = {site.name for site in kept}
-        return (*kept, *(site for site in DEMO_SITES if site.name not in names))
+        """Remembered sites, the last used first."""
+        return tuple(site for site in map(_read, self._settings.sites) if site is not None)
 
     def visit(self, site: Site) -> None:
         """Go to a town or a demo site; if it was visited before, to what is kept of it.

@@ -226,7 +226,7 @@ def test_searches_answer_and_old_ones_are_dropped(open_evening: Open, qtbot: QtB
     assert found[-1] == "Vega"
     assert len(found) <= 2
     towns: list[str] = []
-    evening.find_towns("halifax", lambda hits: towns.append(hits[0].name))
+    evening.find_places("halifax", lambda places: towns.append(places[0].site.name))
     qtbot.waitUntil(lambda: towns == ["Halifax"], timeout=20_000)
 
 

@@ -36,6 +36,9 @@ from companion.live import (
     JournalUpkeep,
     Messages,
     Mounts,
+    Offers,
+    OfferView,
+    Place,
     Queue,
     QueueItem,
     Sites,
@@ -193,20 +196,9 @@ class FakeHit:
     at_once: bool = True
 
 
-@dataclass(frozen=True)
-class FakeTown:
-    name: str
-    region: str
-    country: str
-    latitude_deg: float
-    longitude_deg: float
-    time_zone: str
-    population: int
-
-
-TOWNS = (
-    FakeTown("Truro", "Nova Scotia", "Canada", 45.37, -63.27, "America/Halifax", 12_000),
-    FakeTown("Truro", "England", "United Kingdom", 50.26, -5.05, "Europe/London", 21_000),
+PLACES = (
+    Place(Site("Truro", 45.37, -63.27, 0.0, "America/Halifax"), "Nova Scotia, Canada"),
+    Place(Site("Truro", 50.26, -5.05, 0.0, "Europe/London"), "England, United Kingdom"),
 )
 
 
@@ -235,6 +227,18 @@ class FakeQueue(StandIn):
         one = self.item(key)
         target = None if one is None else one.target
         self._evening.change(replace(self._evening.choices, target=target))
+
+
+class FakeOffers(StandIn):
+    """What is offered while nothing is aimed at, if a test says so."""
+
+    real = Offers
+
+    changed = Signal()
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.view: OfferView | None = None
 
 
 class FakeClock(StandIn):
@@ -300,6 +304,7 @@ class FakeEvening(StandIn):
         self.latest: Snapshot | None = snapshot() if latest is None else latest
         targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
         self.queue = FakeQueue(self, tuple(map(item, range(rows), targets[:rows])))
+        self.offers = FakeOffers()
         self.clock, self.sites = FakeClock(self), FakeSites(self)
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False
@@ -326,8 +331,8 @@ class FakeEvening(StandIn):
         wanted = text.lower()
         answer([FakeHit(t, 90.0, Match.BEGINS, t.name) for t in QUEUE if wanted in t.name.lower()])
 
-    def find_towns(self, text: str, answer: Callable[[Sequence[FakeTown]], None]) -> None:
-        answer([town for town in TOWNS if town.name.lower().startswith(text.lower())])
+    def find_places(self, text: str, answer: Callable[[Sequence[Place]], None]) -> None:
+        answer([place for place in PLACES if place.site.name.lower().startswith(text.lower())])
 
     def set_hours(self, text: str) -> None:
         self.told.append(("set_hours", text))

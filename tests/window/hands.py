@@ -15,6 +15,9 @@ def press(window: MainWindow, *keys: str) -> None:
     special = {"Enter": Qt.Key.Key_Return, "Esc": Qt.Key.Key_Escape, "Up": Qt.Key.Key_Up}
     special |= {"Down": Qt.Key.Key_Down, "Right": Qt.Key.Key_Right, "Left": Qt.Key.Key_Left}
     special |= {"Delete": Qt.Key.Key_Delete, "End": Qt.Key.Key_End, "PageDown": Qt.Key.Key_PageDown}
+    special |= {f"F{number}": Qt.Key(Qt.Key.Key_F1 + number - 1) for number in range(1, 12)}
+    special |= {"Home": Qt.Key.Key_Home, "Backspace": Qt.Key.Key_Backspace}
+    special |= {"PageUp": Qt.Key.Key_PageUp}
     for key in keys:
         receiver = window.focusWidget() or window
         name = key.rpartition("+")[2] or key

@@ -16,6 +16,7 @@ from window.standing_in import StandIn
 PARTS = (
     "",
     "queue",
+    "offers",
     "clock",
     "sites",
     "mounts",

@@ -21,12 +21,20 @@ from companion.live.night_questions import (
     ListView,
     NightQuestion,
     NightView,
+    OfferQuestion,
+    OfferView,
     OrderQuestion,
     OrderView,
     Question,
 )
 from companion.live.threads.night_parts import (
+    EASY,
+    OFFERED,
+    OFFERED_BY_EYE,
+    OFFERED_FOR,
+    OFFERED_FROM_DEG,
     SEEN,
+    USUAL,
     curve_of,
     evening_of,
     filters_of,
@@ -48,6 +56,8 @@ from companion.night import (
     TonightRequest,
     Wish,
     darkness,
+    eye,
+    find_instrument,
     night_grid,
     order_calendar,
     order_csv,
@@ -168,6 +178,32 @@ class NightWorks:
             grid=grid,
         )
         return ListView(question, made, request.instrument, which.name)
+
+    @_answer.register
+    def _offer(self, question: OfferQuestion, progress: Go) -> OfferView:
+        """Give the best by eye, then by binoculars; nothing twice."""
+        around = question.around
+        grid, conditions = self._night_of(around), Conditions.at(around.site)
+        dusk = darkness(grid).nautical.begins_utc or around.utc
+        begins = max(around.utc, dusk)
+        request = TonightRequest(
+            site=around.site,
+            utc=around.utc,
+            instrument=eye(conditions.observer),
+            conditions=conditions,
+            filters=Filters(grades=EASY, lowest_deg=OFFERED_FROM_DEG),
+            low_limit_deg=around.low_limit_deg,
+            from_utc=begins,
+            until_utc=begins + OFFERED_FOR,
+            limit=OFFERED,
+        )
+        by_eye = rank_tonight(self._ephemeris, self._candidates, request, progress, grid)
+        wider = replace(request, instrument=find_instrument(USUAL))
+        by_both = rank_tonight(self._ephemeris, self._candidates, wider, progress, grid)
+        rows = [(row, request.instrument) for row in by_eye.rows[:OFFERED_BY_EYE]]
+        known = {row.target.key for row, _with in rows}
+        rows += [(row, wider.instrument) for row in by_both.rows if row.target.key not in known]
+        return OfferView(question, begins, tuple(rows[:OFFERED]))
 
     @_answer.register
     def _order(self, question: OrderQuestion, progress: Go) -> OrderView:

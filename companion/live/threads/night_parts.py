@@ -21,8 +21,12 @@ from companion.sky import zone_of
 
 USUAL = "10×50"  # for somebody who named no instrument
 _MARGIN = timedelta(minutes=40)  # of daylight at both ends of the drawing
+EASY = frozenset({Grade.EASY})
+OFFERED, OFFERED_BY_EYE = 5, 2  # rows for somebody who begins, and how many of them by eye
+OFFERED_FOR = timedelta(hours=1)
+OFFERED_FROM_DEG = 20.0  # altitude: no stooping, little air
 _EASES = {
-    Ease.EASY: frozenset({Grade.EASY}),
+    Ease.EASY: EASY,
     Ease.FAIR: frozenset({Grade.EASY, Grade.FAIR}),
     Ease.ALL: frozenset({Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL}),
 }

@@ -1,6 +1,7 @@
 """The screen that stays up: the aim, and the queue at its side."""
 
 from collections.abc import Mapping
+from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
@@ -11,8 +12,9 @@ from companion.instant import Snapshot
 from companion.journal import Outcome
 from companion.window.aim import words as aim_words
 from companion.window.aim.face import AimFace
+from companion.window.aim.offers_page import OffersPage
 from companion.window.aim.queue_panel import QueuePanel
-from companion.window.frame.keys import AIM
+from companion.window.frame.keys import AIM, OFFERS
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.twice import Twice
 from companion.window.kit.motion import Motion
@@ -38,6 +40,8 @@ class AimPanel(Screen):
         self._evening = evening
         self._twice = Twice(_AGAIN_S)  # presses of u, and for which target
         self.face = AimFace(motion, self)
+        self.offers = OffersPage(evening, self)
+        self.offers.hide()
         self.queue = QueuePanel(evening, self)
 
     def key_actions(self) -> Mapping[str, Action]:
@@ -50,8 +54,10 @@ class AimPanel(Screen):
             "later": evening.queue.later,
             "eyepiece": evening.instruments.next_eyepiece,
             "uncover": self.uncover,
-            "row_up": lambda: queue.step(-1),
-            "row_down": lambda: queue.step(1),
+            **{f"offer_{at}": partial(self._take_offer, at) for at in range(1, len(OFFERS) + 1)},
+            "take_offer": self._take_offer,
+            "row_up": lambda: self._step(-1),
+            "row_down": lambda: self._step(1),
             "page_up": lambda: queue.page(-1),
             "page_down": lambda: queue.page(1),
             "row_first": lambda: queue.end(last=False),
@@ -69,6 +75,17 @@ class AimPanel(Screen):
         if latest is not None and aim is not None and aim.target == target:
             self._evening.mounts.centred = (aim, latest.utc)
         self._evening.queue.mark(Outcome.FOUND)
+
+    def _step(self, by: int) -> None:
+        """Aim at another row; while nothing waits, choose another of what is offered."""
+        if self.offers.isVisible():
+            self.offers.step(by)
+        else:
+            self.queue.step(by)
+
+    def _take_offer(self, number: int | None = None) -> None:
+        if self.offers.isVisible():
+            self.offers.take(None if number is None else number - 1)
 
     def uncover(self) -> None:
         """Show the numbers near the Sun, at the second press for the same target."""
@@ -95,15 +112,19 @@ class AimPanel(Screen):
 
     def _redraw(self) -> None:
         snapshot, choices = self._evening.latest, self._evening.choices
-        if self._evening.needs_site:
+        target, homeless = choices.target, self._evening.needs_site
+        offering = target is None and not homeless
+        self.face.setVisible(not offering)
+        self.offers.setVisible(offering)
+        if homeless:
             self.face.show_nothing(aim_words.NO_PLACE)
             return
-        if choices.target is None:
-            self.face.show_nothing(aim_words.EMPTY)
+        if target is None:
+            self.offers.show_desk()
             return
         aim = None if snapshot is None else snapshot.aim
-        if snapshot is None or aim is None or aim.target.key != choices.target.key:
-            self._show_coming(choices.target.name, known=snapshot is not None)
+        if snapshot is None or aim is None or aim.target.key != target.key:
+            self._show_coming(target.name, known=snapshot is not None)
             return
         self.face.show_aim(snapshot, aim, choices, asked=self._twice.asked(aim.target.key))
 
@@ -122,6 +143,7 @@ class AimPanel(Screen):
         shown = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
         side = round(self.width() * _QUEUE_SHARE) if shown else 0
         self.face.setGeometry(0, 0, self.width() - side, self.height())
+        self.offers.setGeometry(self.face.geometry())
         self.queue.setGeometry(self.width() - side + 1, 0, max(1, side - 1), self.height())
         self.queue.setVisible(shown)
 

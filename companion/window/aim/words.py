@@ -47,6 +47,8 @@ NOTHING = Notice("")
 NO_PLACE = Notice(
     "No place is known yet.", "Press 7 and say where you are: every number depends on it."
 )
+
+
 EMPTY = Notice(
     "Press / and type what you want to see.",
     "M 31, Saturn, alp Lyr, a name spelled nearly right, or a position: 05 35.3 −05 23.",
@@ -193,7 +195,11 @@ def _sun_notice(aim: AimFacts, *, hidden: bool, asked: bool) -> Notice:
         text = _ECLIPSE if _covers_sun(aim) else _near_text(aim)
     if not hidden:
         return Notice("Uncovered. The Sun is near.", text, caution=True)
-    key = "Press u once more to uncover them." if asked else "Pressing u twice uncovers them."
+    key = (
+        "Press shift u once more to uncover them."
+        if asked
+        else "Pressing shift u twice uncovers them."
+    )
     return Notice("The numbers are withheld.", f"{text} {key}", caution=True)
 
 

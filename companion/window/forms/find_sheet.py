@@ -46,6 +46,8 @@ class Finding(Generic[Find]):
     say: Callable[[Find], FindWords]
     take: Callable[[Find, bool], None]  # True: for later
     doubt: Callable[[str, Sequence[Find]], str]  # why the first must be chosen first; else empty
+    offered: tuple[Find, ...] = ()  # while nothing is typed
+    wide: bool = False  # whether the sheet covers the whole screen
 
 
 class FindList(Scaled, QWidget):
@@ -117,6 +119,7 @@ class FindSheet(Sheet, Generic[Find]):
     def __init__(self, finding: Finding[Find], parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.word = finding.context
+        self.wide = finding.wide
         self._finding = finding
         self.finds: tuple[Find, ...] = ()
         self._chosen = -1
@@ -140,14 +143,14 @@ class FindSheet(Sheet, Generic[Find]):
     def open(self) -> None:
         """Come up empty."""
         self.field.clear()
-        self._show([])
+        self._show(self._finding.offered)
         super().open()
 
     def _ask(self, text: str) -> None:
         self._ahead = None
         self.error.say("")
         if not text.strip():
-            self._show([])
+            self._show(self._finding.offered)
             self.explanation.say(self._finding.empty)
             self.arrange()
             return
@@ -191,6 +194,6 @@ class FindSheet(Sheet, Generic[Find]):
 
     def arrange_rest(self, top: int) -> None:
         """Give the finds the room that is left."""
-        grid = self.scale.grid
+        grid, left = self.scale.grid, self.margin() - self.scale.grid(3)  # the mark hangs out
         high = max(1, self.height() - top - grid(2))
-        self.list.setGeometry(grid(1), top + grid(1), self.width() - grid(5), high)
+        self.list.setGeometry(left, top + grid(1), self.width() - left - self.margin(), high)

@@ -1,18 +1,23 @@
-"""What can be searched: targets and towns, how a find is said and what taking it does."""
+"""What can be searched: targets and places, how a find is said and what taking it does."""
 
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from companion.sky import kind_text, magnitude_text, position_text
+from companion.live import Place, demo_places
+from companion.sky import Site, kind_text, magnitude_text, position_text
 from companion.window.forms.find_sheet import Finding, FindWords
 from companion.window.frame.keys import SEARCH, TOWNS
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.sky import Hit, Town
+    from companion.sky import Hit
 
 _TARGETS = "M 31, Saturn, alp Lyr, HIP 91262, or a position: 05 35.3 −05 23."
-_TOWNS = "Type the beginning of the nearest town's name."
+_TOWNS = "Type the beginning of its name, or latitude and longitude: 45.2 N 62.3 W."
+_FIRST = (
+    "Type the beginning of the nearest town's name, or latitude and longitude: 45.2 N 62.3 W. "
+    "Every number depends on it; nothing leaves this machine."
+)
 
 
 def target_finding(evening: "Evening") -> "Finding[Hit]":
@@ -53,20 +58,25 @@ def hit_doubt(text: str, hits: "Sequence[Hit]") -> str:
     return f"Nothing is called {shown}: ↓ chooses a guess."
 
 
-def town_finding(evening: "Evening", take: "Callable[[Town], None]") -> "Finding[Town]":
-    """Search towns."""
+def place_finding(
+    evening: "Evening", take: Callable[[Site], None], *, first: bool = False
+) -> Finding[Place]:
+    """Search places; at the ``first`` start all the window asks, and offers the demo's sites."""
     return Finding(
         TOWNS,
-        "Which town is nearest?",
-        _TOWNS,
-        evening.find_towns,
-        town_words,
-        lambda town, _later: take(town),
-        lambda _text, _towns: "",
+        "Where are you?" if first else "Which town is nearest?",
+        _FIRST if first else _TOWNS,
+        evening.find_places,
+        place_words,
+        lambda place, _later: take(place.site),
+        lambda _text, _places: "",
+        demo_places() if first else (),
+        wide=first,
     )
 
 
-def town_words(town: "Town") -> FindWords:
-    """Say which town it is."""
-    where = ", ".join(part for part in (town.region, town.country) if part)
-    return FindWords(town.name, where, position_text(town.latitude_deg, town.longitude_deg))
+def place_words(place: Place) -> FindWords:
+    """Say which place it is."""
+    site = place.site
+    position = position_text(site.latitude_deg, site.longitude_deg)
+    return FindWords(site.name, place.about, "" if site.name == position else position)

@@ -45,6 +45,7 @@ class PromptSheet(Sheet):
         """Come up and ask for a value."""
         self._prompt, self._choice = entry, 0
         self.field.setMaxLength(entry.longest)
+        self.field.setVisible(entry.longest > 0)
         self.field.setText(entry.text)
         self._say_choice()
         self.open()

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
 from companion.journal import outcome_text
-from companion.live import Severity
+from companion.live import FileKind, Severity
 from companion.sky import clock_text, parse_time, twice_words, zone_of
 from companion.window.forms.prompt_sheet import Prompt
 
@@ -81,6 +81,19 @@ def night_prompt(evening: "Evening") -> Prompt:
         "",
         take,
         longest=_LONGEST_NOTE,
+    )
+
+
+def journal_prompt(evening: "Evening") -> Prompt:
+    """Ask as what the whole journal is to be written."""
+    kinds = (FileKind.TABLE, FileKind.LINES, FileKind.PAGE)
+    return Prompt(
+        "Write the journal",
+        f"All nights, into {evening.home}. The arrows choose as what.",
+        "",
+        lambda _text, choice: evening.nights.write(kinds[choice]),
+        ("a table: journal.csv", "JSON lines: journal.jsonl", "a page to read: journal.txt"),
+        longest=0,
     )
 
 

@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 _URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SIGHTING, SET_UP, HORIZON, HELP})
+_TYPED = _SHEETS - {SET_UP, HORIZON, HELP}
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
 _NEEDS_TARGET = frozenset({"found", "not_seen", "skip", "later", "lead", "note"})
 _NEEDS_ROWS = frozenset({"row_down", "sort"})
@@ -41,17 +42,30 @@ def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
         if key.action == asked:
             return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
     keys = [key for key in keys_of(context) if _shown(key, context, evening)]
-    keys.sort(key=lambda key: (key.action not in _URGENT, key.late))
-    return [Hint(key.cap, _word(key, evening), key.action) for key in keys]
+    keys.sort(key=lambda key: (key.action not in _URGENT, key.action != "help", key.late))
+    return [Hint(_cap(key, context), _word(key, evening), key.action) for key in keys]
+
+
+def _shown_over(key: Key, context: str) -> bool:
+    """Say whether a key is shown while something lies over the screen."""
+    if key.context == EVERYWHERE:
+        return key.action == "close" or (key.action == "help" and context != HELP)
+    return key.hint
+
+
+def _cap(key: Key, context: str) -> str:
+    """Give what is drawn on a key: where a field is open, what is typed belongs to it."""
+    return key.also[0] if key.action == "help" and context in _TYPED else key.cap
 
 
 def _shown(key: Key, context: str, evening: "Evening") -> bool:
     if context in _SHEETS:
-        return key.action == "close" or (key.hint and key.context != EVERYWHERE)
+        return _shown_over(key, context)
     mount, alignment = evening.choices.mount, _alignment(evening)
     special = {
         "sight": lambda: mount is not None and evening.choices.target is not None,
         "sight_found": lambda: mount is not None and evening.mounts.centred is not None,
+        "take_offer": lambda: evening.choices.target is None and evening.offers.view is not None,
         "next": lambda: alignment is not None and alignment.next_sighting is not None,
         "accept": lambda: alignment is not None and bool(alignment.doubts),
         "keep": lambda: alignment is not None and bool(alignment.doubts),

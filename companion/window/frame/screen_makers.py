@@ -44,7 +44,7 @@ def own_screens(
     def journal() -> Screen:
         from companion.window.journal.panel import JournalPanel
 
-        return JournalPanel(evening)
+        return JournalPanel(evening, sheets)
 
     def place() -> Screen:
         from companion.window.place.panel import PlacePanel

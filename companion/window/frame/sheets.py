@@ -9,13 +9,13 @@ from PySide6.QtCore import QObject, Signal
 from companion.live import Severity
 from companion.window.forms import prompts
 from companion.window.forms.find_sheet import FindSheet
-from companion.window.forms.findings import target_finding, town_finding
+from companion.window.forms.findings import place_finding, target_finding
 from companion.window.forms.look_up_sheet import LookUpSheet
 from companion.window.forms.pair_sheet import PairPrompt, PairSheet
 from companion.window.forms.prompt_sheet import Prompt, PromptSheet
 from companion.window.forms.sightings import found_pair, look_pair, refusal, sight_pair
 from companion.window.frame.help_sheet import HelpSheet
-from companion.window.frame.keys import AIM, MOUNT, PLACE, SKY
+from companion.window.frame.keys import AIM, MOUNT, SKY
 from companion.window.frame.screen import Action, ScreenPlace
 from companion.window.frame.sheet import Sheet
 from companion.window.frame.stage import Stage
@@ -23,7 +23,7 @@ from companion.window.kit.type_scale import scale_for, spread_scale
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.sky import Town
+    from companion.sky import Site
 
 
 class Sheets(QObject):
@@ -55,18 +55,21 @@ class Sheets(QObject):
         if screen == AIM:
             made["lead"] = lambda: self.ask(prompts.lead_prompt(evening))
             made["low_limit"] = lambda: self.ask(prompts.limit_prompt(evening))
-        if screen == PLACE:
-            made["clock"] = lambda: self.ask(prompts.clock_prompt(evening))
         return made
 
     def search(self) -> None:
         """Search for a target."""
         self._bring_up("search", lambda: FindSheet(target_finding(self._evening), self._stage))
 
-    def find_town(self, take: "Callable[[Town], None]") -> None:
-        """Search for a town."""
-        sheet = partial(FindSheet, town_finding(self._evening, take), self._stage)
-        self._bring_up("towns", sheet)
+    def find_place(self, take: "Callable[[Site], None]", typed: str = "") -> None:
+        """Search for a place; while none is known yet that is all the window asks for."""
+        first = self._evening.needs_site
+        finding = place_finding(self._evening, take, first=first)
+        self._bring_up(
+            "first place" if first else "place", partial(FindSheet, finding, self._stage)
+        )
+        if self.up is not None:
+            self.up.field.setText(typed)
 
     def ask(self, entry: Prompt | None) -> None:
         """Ask for a value; None: there is nothing to ask about."""

@@ -12,7 +12,7 @@ from companion.instant import Snapshot
 from companion.live import Message, Severity
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
-from companion.window.frame.keys import AIM, MOUNT, PLACE, find_key, name_of
+from companion.window.frame.keys import AIM, MOUNT, NIGHT, PLACE, find_key, name_of
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace
 from companion.window.frame.screen_makers import own_screens
@@ -91,6 +91,7 @@ class MainWindow(QWidget):
         evening.changed.connect(self._show_choices)
         evening.snapshot_ready.connect(self._show_snapshot)
         evening.messages.changed.connect(self._show_messages)
+        evening.offers.changed.connect(self._show_hints)
         self._brightness.changed.connect(self._show_hints)
         self.hints.wanted.connect(self.do)
         self.stage.changed.connect(self._show_hints)
@@ -100,6 +101,7 @@ class MainWindow(QWidget):
         for digit, word, make in own_screens(self.evening, self.motion, self.sheets):
             self.add_screen(digit, word, make)
         self.go_to(PLACE if self.evening.needs_site else AIM)
+        self.painted_first.connect(self._ask_first)  # a frame that it covers whole paints nothing
         self._show_choices()
         self._show_messages()
         self._look_at_the_clock()
@@ -185,7 +187,7 @@ class MainWindow(QWidget):
         asked = next((one for one in ("quit", "begin_anew") if self._twice.asked(one)), "")
         self.hints.say(
             hints_of(self.context, self.evening, asked),
-            screen_hints(screens, self.stage.shown),
+            () if self.evening.needs_site else screen_hints(screens, self.stage.shown),
         )
 
     def _take_sheet_change(self) -> None:
@@ -211,6 +213,7 @@ class MainWindow(QWidget):
             "dimmer": lambda: self._brightness.move(1),
             "full_screen": self._turn_full_screen,
             "fast": self._turn_fast,
+            "tonight": self._open_list,
             "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.context),
             "close": self._close_something,
             "retry_journal": evening.upkeep.retry,
@@ -234,6 +237,10 @@ class MainWindow(QWidget):
         typing = isinstance(QApplication.focusWidget(), QLineEdit)
         if not name or (typing and len(name) == 1):
             return
+        if self.evening.needs_site and self.sheets.up is None and name.isalnum() and len(name) == 1:
+            self.go_to(PLACE)
+            self._ask_for_place(name)
+            return
         for screen in self.stage.screens:
             if name == screen.digit:
                 self.go_to(screen.word)
@@ -241,6 +248,19 @@ class MainWindow(QWidget):
         key = find_key(name, self.context)
         if key is not None:
             self.do(key.action)
+
+    def _ask_first(self) -> None:
+        if self.evening.needs_site and self.sheets.up is None:
+            self._ask_for_place()
+
+    def _ask_for_place(self, typed: str = "") -> None:
+        """Bring up what every number depends on: the question where one is."""
+        self.sheets.find_place(self.evening.sites.visit, typed)
+
+    def _open_list(self) -> None:
+        """Go to tonight's list, whatever screen is up."""
+        self.go_to(NIGHT)
+        self.do("tonight")
 
     def _turn_full_screen(self) -> None:
         if self.isFullScreen():

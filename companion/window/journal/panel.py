@@ -9,11 +9,12 @@ from PySide6.QtWidgets import QWidget
 
 from companion.advice import AdviceError
 from companion.journal import Held, Lifetime, Night, from_plain
-from companion.live import FileKind
 from companion.sky import Target
 from companion.window.aim.words import NOTHING, Notice
+from companion.window.forms.prompts import journal_prompt
 from companion.window.frame.keys import JOURNAL
 from companion.window.frame.screen import Action, Screen
+from companion.window.frame.sheets import Sheets
 from companion.window.journal.words import entry_row, lifetime_row, night_row, seen_row, total
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
@@ -39,9 +40,9 @@ class JournalPanel(Screen):
 
     digit, word = "6", JOURNAL
 
-    def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
+    def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._evening = evening
+        self._evening, self._sheets = evening, sheets
         self._on_ticks = False
         self._drawn: object = None  # what the rows of the nights were made of
         self._listed: list[Night] = []
@@ -57,7 +58,6 @@ class JournalPanel(Screen):
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
-        nights = self._evening.nights
         return {
             "row_down": lambda: self._step(1),
             "row_up": lambda: self._step(-1),
@@ -66,9 +66,7 @@ class JournalPanel(Screen):
             "row_right": lambda: self._cross(to_ticks=True),
             "row_left": lambda: self._cross(to_ticks=False),
             "take": self._take,
-            "export_table": lambda: nights.write(FileKind.TABLE),
-            "export_lines": lambda: nights.write(FileKind.LINES),
-            "export_page": lambda: nights.write(FileKind.PAGE),
+            "export": lambda: self._sheets.ask(journal_prompt(self._evening)),
         }
 
     # What is new.

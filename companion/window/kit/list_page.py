@@ -16,13 +16,17 @@ from companion.window.kit.type_scale import Arranged, Scaled
 
 
 class Chips(Scaled, QWidget):
-    """A cap and a value each; those that are set stand out."""
+    """Values, some with the cap of their key; those that are set stand out.
+
+    One may be chosen, as a row is: then it is underlined.
+    """
 
     wanted = Signal(str)  # the action of the key that was hit
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.chips: tuple[Hint, ...] = ()
+        self.chosen: int | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
     def say(self, chips: Sequence[Hint]) -> None:
@@ -31,6 +35,29 @@ class Chips(Scaled, QWidget):
             self.chips = tuple(chips)
             self.setAccessibleName(", ".join(f"{one.cap} {one.word}" for one in chips))
             self.update()
+
+    def step(self, by: int) -> None:
+        """Choose the next one, or the one before."""
+        if self.chips:
+            last = len(self.chips) - 1
+            at = (0 if by > 0 else last) if self.chosen is None else self.chosen + by
+            self.choose(min(max(at, 0), last))
+
+    def choose(self, at: int | None) -> None:
+        """Choose one, or none."""
+        if at != self.chosen:
+            self.chosen = at
+            self.update()
+
+    def take(self) -> bool:
+        """Do what the chosen one does; give whether one is chosen."""
+        if self.chosen is None or self.chosen >= len(self.chips):
+            return False
+        self.wanted.emit(self.chips[self.chosen].action)
+        return True
+
+    def _cap(self, chip: Hint) -> float:
+        return cap_width(self, chip.cap) + self.scale.grid(1) if chip.cap else 0.0
 
     def _high(self) -> float:
         return QFontMetricsF(Size.BODY.font(self.scale)).height() + self.scale.grid(1)
@@ -45,7 +72,7 @@ class Chips(Scaled, QWidget):
         x, y = 0.0, 0.0
         for chip in self.chips:
             word = metrics.horizontalAdvance(chip.word)
-            wide = cap_width(self, chip.cap) + self.scale.grid(1) + word + 1
+            wide = self._cap(chip) + word + 1
             if x and x + wide > width:
                 x, y = 0.0, y + high
             yield chip, QRectF(x, y, min(wide, width), high)
@@ -56,18 +83,24 @@ class Chips(Scaled, QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
-        for chip, box in self._places(self.width()):
-            cap = cap_width(self, chip.cap)
-            role = Role.EMPHASIS if chip.marked else Role.TEXT
-            paint_cap(painter, self, QRectF(box.topLeft(), QPointF(box.left() + cap, box.bottom())),
-                      chip.cap, role)  # fmt: skip
+        for at, (chip, box) in enumerate(self._places(self.width())):
+            chosen = at == self.chosen
+            role = Role.EMPHASIS if chip.marked or chosen else Role.TEXT
+            if chip.cap:
+                right = QPointF(box.left() + cap_width(self, chip.cap), box.bottom())
+                paint_cap(painter, self, QRectF(box.topLeft(), right), chip.cap, role)
             letter(painter, self, Size.BODY, role)
-            write(painter, box.adjusted(cap + self.scale.grid(1), 0, 1, 0), chip.word)
+            write(painter, box.adjusted(self._cap(chip), 0, 1, 0), chip.word)
+            if chosen:
+                painter.setPen(QPen(ink(self, Role.EMPHASIS), self.scale.hair * 2))
+                low = box.bottom() - self.scale.hair
+                painter.drawLine(QPointF(box.left(), low), QPointF(box.right(), low))
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Do what the hit key does."""
-        for chip, box in self._places(self.width()):
+        for at, (chip, box) in enumerate(self._places(self.width())):
             if box.contains(event.position()):
+                self.choose(at)
                 self.wanted.emit(chip.action)
                 return
 
@@ -93,6 +126,17 @@ class ListPage(Arranged):
         self._share = share
         self.arrange()
         self.update()
+
+    def step(self, by: int) -> None:
+        """Choose another row; what was chosen above the rows is left."""
+        self.chips.choose(None)
+        self.list.mark(marked=True)
+        self.list.step(by)
+
+    def step_chip(self, by: int) -> None:
+        """Choose one of the values above the rows."""
+        self.chips.step(by)
+        self.list.mark(marked=self.chips.chosen is None)
 
     def show_desk(self) -> None:
         """Draw what the model has; subclasses say what that is."""

@@ -95,7 +95,7 @@ def _first_notice(alignment: AlignmentFacts) -> Notice:
     then = (
         "Aim at a bright star (/), bring it to the centre and press s."
         if star is None
-        else f"Press n to aim at {star.name}, bring it to the centre and press s."
+        else f"Press shift n to aim at {star.name}, bring it to the centre and press s."
     )
     return Notice("No star is sighted yet.", begin + then)
 
@@ -110,11 +110,11 @@ def _doubt_notice(doubt: Doubt, more: int) -> Notice:
 def keys_for(doubt: Doubt) -> str:
     """Say which keys answer a doubt."""
     if doubt.fits:
-        return f"Press a: it was {doubt.fits[0].name}. Press k to leave it."
+        return f"Press y: it was {doubt.fits[0].name}. Press x to leave it."
     if doubt.aside and doubt.numbers:
         them = "it" if len(doubt.numbers) == 1 else "them"
-        return f"Press a to set {them} aside, k to leave {them}."
-    return "Press k once read."
+        return f"Press y to set {them} aside, x to leave {them}."
+    return "Press x once read."
 
 
 def sighting_words(

@@ -14,6 +14,7 @@ from companion.sky import (
     zone_of,
 )
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice
+from companion.window.frame.hint_line import Hint
 from companion.window.kit.list_page import ListPage
 from companion.window.kit.row_list import Row
 from companion.window.night.words import short_name
@@ -25,11 +26,22 @@ if TYPE_CHECKING:
     from companion.night import PlannedStop
 
 _COMING = Notice("The order is being worked out.", "It takes a few seconds at most; esc stops it.")
-_STOPPED = Notice("The order was not worked out.", "Press n to ask for it again.")
+_STOPPED = Notice("The order was not worked out.", "“Work it out anew”, above, asks for it again.")
 _EMPTY = Notice(
     "Nothing waits in the queue.",
-    "An order needs something to order: press esc, then l for tonight's list, or r for a "
+    "An order needs something to order: press esc, then m for tonight's list, or r for a "
     "ready-made round.",
+)
+
+
+# What an order can be told; enter, or a click, asks for it.
+_CHIPS = (
+    Hint("", "work it out anew", "anew"),
+    Hint("", "minutes each", "minutes"),
+    Hint("", "clouds", "clouds"),
+    Hint("", "when to end", "end"),
+    Hint("", "a break", "break"),
+    Hint("u", "your hours", "hours"),
 )
 
 
@@ -50,6 +62,7 @@ class OrderPage(ListPage):
         head = "An order for the queue"
         if made is not None and made.order.stops:
             head = "The queue stands in this order" if night.accepted else "Enter takes this order"
+        self.chips.say(_CHIPS)
         about = " · ".join([*([] if made is None else [_sum(made, zone)]), *night.order_words])
         self.say(head, about, self._notice(made, share), share)
 

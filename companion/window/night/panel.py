@@ -1,14 +1,13 @@
 """The screen of the night: the chart, tonight's list, rounds and the order, a page each."""
 
 from collections.abc import Mapping
-from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
-from companion.window.frame.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT, keys_of
+from companion.window.frame.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.list_page import ListPage
@@ -22,7 +21,7 @@ from companion.window.night.tonight_page import TonightPage
 if TYPE_CHECKING:
     from companion.live import Evening
 
-_ROUND = "round:"
+_PAGE = 10  # rows
 
 
 class NightPanel(Screen):
@@ -42,10 +41,11 @@ class NightPanel(Screen):
             NIGHT: self.chart, TONIGHT: self.tonight, ROUNDS: self.rounds, ORDER: self.order,
         }  # fmt: skip
         self._page = NIGHT
-        for name, page in self._pages.items():
-            page.setVisible(name == NIGHT)
+        for name, one in self._pages.items():
+            one.setVisible(name == NIGHT)
         self.chart.taken.connect(self._go_there)
-        self.tonight.chips.wanted.connect(self._do)
+        for page in (self.tonight, self.order):
+            page.chips.wanted.connect(self._do)
         evening.night.changed.connect(self._show_desk)
 
     @property
@@ -95,7 +95,7 @@ class NightPanel(Screen):
         return {
             **page.key_actions(),
             **self._rows(TONIGHT),
-            "take": page.add,
+            "take": lambda: self._take(page, page.add),
             "constellation": lambda: self._sheets.ask(
                 night_entries.constellation_prompt(self._evening)
             ),
@@ -105,13 +105,7 @@ class NightPanel(Screen):
         }
 
     def _round_actions(self) -> Mapping[str, Action]:
-        rounds = {
-            key.action: partial(self.rounds.take, key.action.removeprefix(_ROUND))
-            for key in keys_of(ROUNDS)
-            if key.action.startswith(_ROUND)
-        }
         return {
-            **rounds,
             **self._rows(ROUNDS),
             "hours": self._ask_for_hours,
             "take": self.rounds.take,
@@ -121,7 +115,7 @@ class NightPanel(Screen):
         evening, ask = self._evening, self._sheets.ask
         return {
             **self._rows(ORDER),
-            "take": evening.night.accept,
+            "take": lambda: self._take(self.order, evening.night.accept),
             "anew": evening.night.ask_order,
             "minutes": lambda: ask(night_entries.minutes_prompt(evening)),
             "clouds": lambda: ask(night_entries.cloud_prompt(evening)),
@@ -134,15 +128,22 @@ class NightPanel(Screen):
     def _report_actions(self) -> Mapping[str, Action]:
         return {**self._rows(REPORT), "import": self._ask_for_file}
 
+    def _take(self, page: ListPage, take: Action) -> None:
+        """Do what the value above the rows does that is chosen, or what a row's is for."""
+        if not page.chips.take():
+            take()
+
     def _rows(self, name: str) -> Mapping[str, Action]:
         """Give what moves through the rows of a page, and what leads back from it."""
         page = self._pages[name]
         assert not isinstance(page, NightPage)  # noqa: S101  # the chart has no rows
         return {
-            "row_down": lambda: page.list.step(1),
-            "row_up": lambda: page.list.step(-1),
-            "page_down": lambda: page.list.page(1),
-            "page_up": lambda: page.list.page(-1),
+            "row_down": lambda: page.step(1),
+            "row_up": lambda: page.step(-1),
+            "page_down": lambda: page.step(_PAGE),
+            "page_up": lambda: page.step(-_PAGE),
+            "chip_right": lambda: page.step_chip(1),
+            "chip_left": lambda: page.step_chip(-1),
             "back": self._back,
         }
 

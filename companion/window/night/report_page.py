@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 _MOST = 2000  # remarks that are shown; nobody reads more
 _COMING = Notice("The list is being read.", "Esc stops it; nothing is added then.")
-_NOTHING_READ = Notice("No list was read.", "Press esc, then p to name a file.")
+_NOTHING_READ = Notice("No list was read.", "Press esc, then shift r to name a file.")
 _WELL = Notice("Every line was understood.", "The targets stand at the end of the queue.")
 
 

@@ -1,4 +1,4 @@
-"""Ready-made rounds: one key each, which puts the whole round into the queue."""
+"""Ready-made rounds: the chosen one goes into the queue as a whole."""
 
 from typing import TYPE_CHECKING
 
@@ -6,7 +6,6 @@ from PySide6.QtWidgets import QWidget
 
 from companion.live import ListQuestion
 from companion.window.aim.words import NOTHING
-from companion.window.frame.keys import KEYS, ROUNDS
 from companion.window.kit.list_page import ListPage
 from companion.window.kit.row_list import Row
 from companion.window.night.words import hours_text
@@ -14,11 +13,9 @@ from companion.window.night.words import hours_text
 if TYPE_CHECKING:
     from companion.live import Evening
 
-_PREFIX = "round:"
-
 
 class RoundsPage(ListPage):
-    """The rounds, each with its key."""
+    """The rounds, and how far the one that was asked for is."""
 
     def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -31,7 +28,6 @@ class RoundsPage(ListPage):
         from companion.night import ROUNDS as MADE  # brings numpy: not before the first frame
 
         self.keys = tuple(one.key for one in MADE)
-        caps = {key.action: key.cap for key in KEYS if key.context == ROUNDS}
         last = self._evening.night.round
         added = {} if last is None else {last.question.round_key: len(last.tonight.rows)}
         rows = [
@@ -39,7 +35,6 @@ class RoundsPage(ListPage):
                 one.name,
                 right=f"{added[one.key]} added" if one.key in added else "",
                 below=one.about,
-                cap=caps.get(_PREFIX + one.key, ""),
             )
             for one in MADE
         ]
@@ -49,12 +44,10 @@ class RoundsPage(ListPage):
         about = f"Worked out for tonight, from here{within}; the whole round goes into the queue."
         self.say("Ready-made rounds", about, NOTHING, self._evening.night.share(ListQuestion))
 
-    def take(self, key: str = "") -> None:
-        """Have a round worked out and put into the queue: the one of that key, or the chosen."""
-        if not key and self.list.chosen < len(self.keys):
-            key = self.keys[self.list.chosen]
-        if key:
-            self._evening.night.ask_list(key)
+    def take(self) -> None:
+        """Have the chosen round worked out and put into the queue."""
+        if self.list.chosen < len(self.keys):
+            self._evening.night.ask_list(self.keys[self.list.chosen])
 
     def _hit(self, at: int) -> None:
         self.list.say(self.list.rows, at)

@@ -1,4 +1,4 @@
-"""Tonight's list: what is worth seeing, best first, with the filters that a key each changes."""
+"""Tonight's list: what is worth seeing, best first, with the filters above it."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -27,7 +27,7 @@ _COMING = Notice("The sky is being gone through.", "It takes a second or two; es
 _STOPPED = Notice("The list was not worked out.", "Change a filter, or press x to ask again.")
 _NOTHING = Notice(
     "Nothing passes these filters tonight.",
-    "Press x to take them all away, or g to let harder ones through.",
+    "Press x to take them all away, or → and enter to change one.",
 )
 USUAL = "10×50"  # taken by the night where no instrument is chosen
 
@@ -67,12 +67,12 @@ def chips_of(wanted: Wanted, instrument: str, hours: tuple[str, ...] = ()) -> li
     place = f"in {wanted.constellation}" if wanted.constellation else "any constellation"
     return [
         Hint("e", instrument, "instrument"),
-        Hint("k", wanted.kinds, "kinds", wanted.kinds != plain.kinds),
-        Hint("c", place, "constellation", bool(wanted.constellation)),
-        Hint("d", wanted.side, "side", wanted.side != plain.side),
-        Hint("h", height, "height", wanted.lowest_deg > 0.0),
-        Hint("g", wanted.ease, "ease", wanted.ease != plain.ease),
-        Hint("v", wanted.seen, "seen", wanted.seen is not Seen.ALL),
+        Hint("", wanted.kinds, "kinds", wanted.kinds != plain.kinds),
+        Hint("", place, "constellation", bool(wanted.constellation)),
+        Hint("", wanted.side, "side", wanted.side != plain.side),
+        Hint("", height, "height", wanted.lowest_deg > 0.0),
+        Hint("", wanted.ease, "ease", wanted.ease != plain.ease),
+        Hint("", wanted.seen, "seen", wanted.seen is not Seen.ALL),
         Hint("u", hours_text(hours) or "all night", "hours", bool(hours)),
     ]
 
@@ -124,10 +124,10 @@ class TonightPage(ListPage):
             self.list.step(1)
 
     def _hit(self, at: int) -> None:
-        if at == self.list.chosen:
+        if at == self.list.chosen and self.chips.chosen is None:
             self.add()
         else:
-            self.list.say(self.list.rows, at)
+            self.step(at - self.list.chosen)
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of the filters do."""

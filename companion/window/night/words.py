@@ -30,7 +30,7 @@ Column: TypeAlias = "Sequence[float] | FloatArray"
 _SHADES_DEG = (ASTRONOMICAL_DEG, NAUTICAL_DEG, CIVIL_DEG, SUN_UP_DEG)  # part the night
 EMPTY = Notice(
     "Nothing waits in the queue.",
-    "Press l for tonight's list, r for a ready-made round, or / to search. The night itself is "
+    "Press m for tonight's list, r for a ready-made round, or / to search. The night itself is "
     "drawn here already.",
 )
 COMING = Notice("The night is being worked out.", "It takes a second or two; esc stops it.")

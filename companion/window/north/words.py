@@ -63,7 +63,9 @@ def _way(degrees: float) -> str:
 
 def _deviation(north: NorthFacts) -> Fact:
     if north.deviation_deg is None:
-        return Fact("DEVIATION OF THIS COMPASS", "not measured", "press d towards a known body")
+        return Fact(
+            "DEVIATION OF THIS COMPASS", "not measured", "press shift d towards a known body"
+        )
     return Fact("DEVIATION OF THIS COMPASS", f"{signed_text(north.deviation_deg)}°", "x forgets it")
 
 

@@ -1,5 +1,6 @@
 """The fields of a place: what each shows, and how what is typed changes the site."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
@@ -9,13 +10,11 @@ from companion.sky import (
     Site,
     parse_latitude,
     parse_longitude,
-    parse_place,
     position_text,
     signed_text,
     zone_of,
 )
 from companion.window.aim.words import NOTHING, Notice
-from companion.window.forms.prompt_sheet import Prompt
 from companion.window.forms.prompts import clock_prompt, number_in, preview_prompt
 from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField
 from companion.window.place.sky_fields import (
@@ -29,20 +28,17 @@ from companion.window.place.sky_fields import (
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.sky import Town
 
 _LONGEST_NAME = 60
 
 
 _FIRST = Notice(
-    "Where are you?",
-    "Press / and type the name of the nearest town, or p and your latitude and longitude. To look "
-    "around first, press d for Loon Barrens or e for Dry Pan, the two sites of the demo.",
+    "Where are you?", "Type the nearest town's name: its first letter opens the search."
 )
 
 
-def place_facts(evening: "Evening") -> RecordFacts:
-    """Give the page of the site in use and of those that are remembered."""
+def place_facts(evening: "Evening", go: Callable[[Site], None]) -> RecordFacts:
+    """Give the page of the site in use and of those that are remembered; ``go`` takes a site."""
     site = evening.choices.site
     position = position_text(site.latitude_deg, site.longitude_deg)
     first = evening.needs_site
@@ -50,20 +46,20 @@ def place_facts(evening: "Evening") -> RecordFacts:
         "" if first else site.name,
         "" if first else f"{position} · {site.elevation_m:.0f} m",
         "Remembered sites",
-        () if first else _fields(evening, site),
-        tuple(_other(evening, known) for known in evening.sites.known),
+        () if first else _fields(evening, site, go),
+        tuple(_other(known, go) for known in evening.sites.known),
         _FIRST if first else NOTHING,
     )
 
 
-def _other(evening: "Evening", site: Site) -> OtherRecord:
+def _other(site: Site, go: Callable[[Site], None]) -> OtherRecord:
     position = position_text(site.latitude_deg, site.longitude_deg)
-    return OtherRecord(site.name, position, partial(evening.sites.choose, site))
+    return OtherRecord(site.name, position, partial(go, site))
 
 
-def _fields(evening: "Evening", site: Site) -> tuple[RecordField, ...]:
+def _fields(evening: "Evening", site: Site, go: Callable[[Site], None]) -> tuple[RecordField, ...]:
     """Give the parts of the site, its horizon, then the clock."""
-    parts = (part.field(site, evening.sites.choose) for part in _PARTS)
+    parts = (part.field(site, go) for part in _PARTS)
     horizon = RecordField("HORIZON", *horizon_words(site), partial(horizon_prompt, evening))
     return (*parts, horizon, *_clock_fields(evening))
 
@@ -92,35 +88,6 @@ def time_zone_of(latitude_deg: float, longitude_deg: float) -> str:
     from companion.sky import time_zone_at  # brings numpy: not before the first frame
 
     return time_zone_at(latitude_deg, longitude_deg)
-
-
-def site_at(text: str) -> Site:
-    """Make a site of a typed position; its name is the position until it gets another.
-
-    Raises
-    ------
-    AdviceError
-        If the text is no place.
-    """
-    latitude, longitude, height = parse_place(text)
-    name = position_text(latitude, longitude)
-    return Site(name, latitude, longitude, height or 0.0, time_zone_of(latitude, longitude))
-
-
-def site_of(town: "Town") -> Site:
-    """Make a site of a town; its height has to be typed."""
-    return Site(town.name, town.latitude_deg, town.longitude_deg, 0.0, town.time_zone)
-
-
-def position_prompt(evening: "Evening") -> Prompt:
-    """Ask for a new site by its position."""
-    return Prompt(
-        "Where are you?",
-        "Latitude and longitude in any notation: 45.20 N 62.30 W, 45°12′N 62°18′W, or with the "
-        "height as ISO 6709: +45.20-062.30+120/",
-        "",
-        lambda text, _choice: evening.sites.choose(site_at(text)),
-    )
 
 
 def _renamed(site: Site, text: str) -> Site:

@@ -7,16 +7,16 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
-from companion.sky import DRY_PAN, LOON_BARRENS
+from companion.sky import Site
 from companion.window.frame.keys import HORIZON, PLACE
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.record_page import RecordPage
-from companion.window.place.fields import place_facts, position_prompt, site_of
+from companion.window.place.fields import place_facts
+from companion.window.place.moving import change_site
 
 if TYPE_CHECKING:
     from companion.live import Evening
-    from companion.sky import Town
 
 
 class PlacePanel(Screen):
@@ -27,17 +27,14 @@ class PlacePanel(Screen):
     def __init__(self, evening: "Evening", sheets: Sheets, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._evening, self._sheets = evening, sheets
-        self.page = RecordPage(lambda: place_facts(evening), sheets.ask, self)
+        self.page = RecordPage(lambda: place_facts(evening, self._go), sheets.ask, self)
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
         return {
             **self.page.key_actions(),
-            "towns": lambda: self._sheets.find_town(self._take_town),
-            "position": lambda: self._sheets.ask(position_prompt(self._evening)),
+            "towns": lambda: self._sheets.find_place(self._visit),
             "draw_horizon": self._draw_horizon,
-            "demo_north": lambda: self._evening.sites.visit(LOON_BARRENS),
-            "demo_south": lambda: self._evening.sites.visit(DRY_PAN),
         }
 
     def show_snapshot(self, _snapshot: Snapshot) -> None:
@@ -47,8 +44,11 @@ class PlacePanel(Screen):
         """Draw the site as it is now."""
         self.page.redraw()
 
-    def _take_town(self, town: "Town") -> None:
-        self._evening.sites.visit(site_of(town))
+    def _visit(self, site: Site) -> None:
+        change_site(self._evening, self._sheets.ask, site, self._evening.sites.visit)
+
+    def _go(self, site: Site) -> None:
+        change_site(self._evening, self._sheets.ask, site, self._evening.sites.choose)
 
     def _draw_horizon(self) -> None:
         from companion.window.place.horizon_sheet import HorizonSheet  # brings numpy

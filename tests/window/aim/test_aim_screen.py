@@ -8,20 +8,22 @@ from window.conftest import Windows
 from window.fakes import (
     QUEUE,
     READING,
+    SCOPE,
     UTC_NOW,
     VEGA,
     FakeEvening,
     aim,
     snapshot,
 )
-from window.hands import aim_of, press
+from window.hands import aim_of, press, told
+from window.night_fakes import ranked
 
-from companion.live import SortBy
+from companion.live import Around, OfferQuestion, OfferView, SortBy
 
 
 def test_the_order_goes_round(make_window: Windows) -> None:
     evening = FakeEvening()
-    press(make_window(evening), "o", "o", "o", "o")
+    press(make_window(evening), "O", "O", "O", "O")
     assert [by for _sort, by in evening.told] == [*SortBy, SortBy.TIME_LEFT]
 
 
@@ -41,8 +43,19 @@ def test_never_another_targets_numbers(make_window: Windows) -> None:
 
 
 def test_an_empty_evening_says_what_to_do(make_window: Windows) -> None:
-    window = make_window(FakeEvening(snapshot(aim=None, rows=()), rows=0))
-    assert aim_of(window).face.attention.notice.head == "Press / and type what you want to see."
+    evening = FakeEvening(snapshot(aim=None, rows=()), rows=0)
+    window = make_window(evening)
+    offers = aim_of(window).offers
+    assert offers.isVisible()
+    assert "/ searches" in offers.about.text
+    around = Around(evening.choices.site, UTC_NOW, None, 10.0)
+    rows = tuple((row, SCOPE) for row in ranked(QUEUE[:5]).tonight.rows)
+    evening.offers.view = OfferView(OfferQuestion(around), UTC_NOW, rows)
+    evening.offers.changed.emit()
+    assert [row.cap for row in offers.list.rows] == ["f2", "f3", "f4", "f5", "f6"]
+    assert "take_offer" in {hint.action for hint in window.hints.hints}
+    press(window, "F4", "Down", "Enter")
+    assert told(evening, "add") == [("add", QUEUE[2]), ("add", QUEUE[1])]
 
 
 def test_the_mounts_own_readings_rule_once_there_is_a_mount(make_window: Windows) -> None:

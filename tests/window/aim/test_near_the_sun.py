@@ -41,11 +41,11 @@ def test_near_the_sun_no_number_and_no_needle_shows_the_way(make_window: Windows
 def test_u_uncovers_only_at_the_second_press(make_window: Windows) -> None:
     evening = _near_the_sun()
     window = make_window(evening)
-    press(window, "u")
+    press(window, "U")
     face = aim_of(window).face
     assert evening.told == []
     assert "once more" in face.attention.notice.text
-    press(window, "u")
+    press(window, "U")
     assert evening.told == [("uncover",)]
     assert face.figures[0].text == "41.3"
     assert face.attention.notice.caution
@@ -56,14 +56,14 @@ def test_the_first_press_is_forgotten_in_time_and_with_the_target(
 ) -> None:
     evening = _near_the_sun()
     window = make_window(evening)
-    press(window, "u")
+    press(window, "U")
     later = monotonic() + 60.0
     monkeypatch.setattr("companion.window.frame.twice.monotonic", lambda: later)
-    press(window, "u")
+    press(window, "U")
     assert evening.told == []
 
 
 def test_u_does_nothing_away_from_the_sun(make_window: Windows) -> None:
     evening = FakeEvening()
-    press(make_window(evening), "u", "u")
+    press(make_window(evening), "U", "U")
     assert evening.told == []

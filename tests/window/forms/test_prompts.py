@@ -19,8 +19,8 @@ from companion.window.forms.prompt_sheet import PromptSheet
     ("keys", "typed", "call"),
     [
         ("a", "30", ("set_lead", 30.0)),
-        ("b", "12.5", ("set_low_limit", 12.5)),
-        ("b", "12,5°", ("set_low_limit", 12.5)),
+        ("L", "12.5", ("set_low_limit", 12.5)),
+        ("L", "12,5°", ("set_low_limit", 12.5)),
         ("w", "a smoke ring", ("note", "a smoke ring", SATURN)),
         ("t", "2026-10-11T02:30:00Z", ("set_preview", UTC_NOW.replace(day=11, hour=2, minute=30,
                                                                      second=0))),
@@ -45,7 +45,7 @@ def test_values_are_typed_beside_the_numbers(
     [
         ("a", "soon", ("“soon” is no number of seconds ahead", "from 0 to 3600 s", "is kept")),
         ("a", "-4", ("out of range",)),
-        ("b", "nan", ("out of range",)),
+        ("L", "nan", ("out of range",)),
         ("t", "yesterday", ("is no time", "is kept")),
     ],
 )

@@ -61,10 +61,10 @@ def test_a_journal_in_trouble_offers_its_ways_out(make_window: Windows) -> None:
 def test_what_a_damaged_journal_holds_is_brought_back_on_one_key(make_window: Windows) -> None:
     evening = FakeEvening()
     window = make_window(evening)
-    press(window, "y")
+    press(window, "Y")
     assert evening.told == []
     evening.upkeep.rescuable = (Path("journal-aside-1.sqlite"),)
     evening.changed.emit()
     assert (window.hints.hints[0].action, window.hints.hints[0].word) == ("rescue", "bring back")
-    press(window, "y")
+    press(window, "Y")
     assert evening.told == [("rescue",)]

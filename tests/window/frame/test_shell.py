@@ -41,8 +41,8 @@ from companion.window.north.panel import NorthPanel
         ("Alt+Down", ("move", SATURN.key, 1)),
         ("Shift+Up", ("move", SATURN.key, -1)),
         ("Delete", ("remove", SATURN.key)),
-        ("o", ("sort", SortBy.TIME_LEFT)),
-        ("r", ("set_fast", True)),
+        ("O", ("sort", SortBy.TIME_LEFT)),
+        ("#", ("set_fast", True)),
         ("T", ("set_preview", None)),
     ],
 )
@@ -94,9 +94,9 @@ def test_a_hint_is_hit_with_a_glove(make_window: Windows) -> None:
 
 def test_brightness_on_two_keys(make_window: Windows, qapp: RedApplication) -> None:
     window = make_window()
-    press(window, "[", "[", "-")
+    press(window, "[", "[", "<")
     assert qapp.brightness.step == 3
-    press(window, "]", "+")
+    press(window, "]", ">")
     assert qapp.brightness.step == 1
 
 

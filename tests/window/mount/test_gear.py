@@ -144,14 +144,14 @@ def test_a_mount_goes_through_a_file_and_no_file_is_overwritten(
     window = make_window(evening)
     file = tmp_path / "pine.toml"
     for _time in range(2):
-        press(window, "5", "d", "x")
+        press(window, "5", "d", "P")
         assert window.sheets.up is not None
         window.sheets.up.field.setText(str(file))
         press(window, "Enter")
     assert read_mount(file) == MOUNT
     assert window.sheets.up is not None
     assert "is there already" in window.sheets.up.error.text
-    press(window, "Esc", "p")
+    press(window, "Esc", "R")
     assert window.sheets.up is not None
     window.sheets.up.field.setText(f'"{file}"')
     press(window, "Enter")
@@ -162,7 +162,7 @@ def test_a_mount_goes_through_a_file_and_no_file_is_overwritten(
 def test_a_file_that_cannot_be_read_is_said(make_window: Windows, typed: str) -> None:
     evening = mounted()
     window = make_window(evening)
-    press(window, "5", "d", "p")
+    press(window, "5", "d", "R")
     assert window.sheets.up is not None
     window.sheets.up.field.setText(typed)
     press(window, "Enter")

@@ -219,17 +219,17 @@ def test_one_key_accepts_what_explains_a_doubt(
     make_window: Windows, doubt: Any, call: tuple[Any, ...] | None
 ) -> None:
     evening = mounted(replace(FITTED, doubts=(doubt,)))
-    press(make_window(evening), "5", "a")
+    press(make_window(evening), "5", "y")
     assert evening.told == ([] if call is None else [call])
 
 
 def test_a_doubt_can_be_left_and_the_next_one_comes(make_window: Windows) -> None:
     evening = mounted(replace(FITTED, doubts=(STAR_DOUBT, BUMP_DOUBT)))
     window = make_window(evening)
-    press(window, "5", "k")
+    press(window, "5", "x")
     page = mount_of(window).align
     assert page.attention.notice.head == BUMP_DOUBT.wrong
-    press(window, "a", "k")
+    press(window, "y", "x")
     assert evening.told == [("set_aside", (1, 2))]
     assert page.attention.notice.head == ""
 
@@ -250,7 +250,7 @@ def test_the_next_best_star_is_aimed_at_on_one_key(make_window: Windows, queued:
     key = QUEUE[1].key if queued else following.key
     evening = mounted(replace(FITTED, next_sighting=replace(following, key=key)))
     window = make_window(evening)
-    press(window, "5", "n")
+    press(window, "5", "N")
     assert window.stage.shown.word == "aim"
     if queued:
         assert evening.told == [("choose", key)]
@@ -268,7 +268,7 @@ def test_keys_on_an_empty_screen_do_nothing(
 ) -> None:
     evening = mounted()
     evening.latest = snapshot(alignment=alignment)
-    press(make_window(evening), "5", "n", "a", "k", "Enter", "Down", "Up")
+    press(make_window(evening), "5", "N", "y", "x", "Enter", "Down", "Up")
     assert evening.told == []
 
 

@@ -96,11 +96,11 @@ def test_enter_shows_the_target_as_it_will_stand_then(make_window: Windows) -> N
 
 def test_best_is_the_planned_turn_where_there_is_one(make_window: Windows) -> None:
     evening = FakeEvening()
-    window, panel = opened(make_window, evening, "b")
+    window, panel = opened(make_window, evening, "Home")
     assert panel.chart.chosen == (SATURN.key, at(6.0))
     evening.night.order = order(waiting(evening))
     evening.night.changed.emit()
-    press(window, "b")
+    press(window, "Home")
     chosen = panel.chart.chosen
     assert chosen is not None
     assert abs(chosen[1] - at(7.03)) < timedelta(seconds=1)
@@ -143,33 +143,43 @@ def test_a_lane_is_hit_by_its_name_without_leaving(make_window: Windows) -> None
 
 
 @pytest.mark.parametrize(
-    ("key", "field", "value"),
-    [
-        ("k", "kinds", Kinds.BODIES),
-        ("d", "side", Side.NORTH),
-        ("h", "lowest_deg", 15.0),
-    ],
+    ("steps", "field", "value"),
+    [(2, "kinds", Kinds.BODIES), (4, "side", Side.NORTH), (5, "lowest_deg", 15.0)],
 )
-def test_filters_have_a_key_each(make_window: Windows, key: str, field: str, value: object) -> None:
+def test_filters_are_chosen_with_the_arrows_and_changed_with_enter(
+    make_window: Windows, steps: int, field: str, value: object
+) -> None:
     evening = FakeEvening()
     evening.night.list = ranked(QUEUE)
-    window, panel = opened(make_window, evening, "l", key)
+    window, panel = opened(make_window, evening, "m", *["Right"] * steps, "Enter")
     assert getattr(evening.night.wanted, field) == value
-    marked = [chip for chip in panel.tonight.chips.chips if chip.marked]
-    assert [chip.cap for chip in marked] == [key]
+    marked = [at for at, chip in enumerate(panel.tonight.chips.chips) if chip.marked]
+    assert marked == [steps - 1]
+    assert not told(evening, "add")
+    press(window, "Down", "Enter")
+    assert told(evening, "add") == [("add", QUEUE[1], False)]
     press(window, "x")
     assert evening.night.wanted == Wanted()
 
 
-def test_filters_go_round() -> None:
-    assert [chip.cap for chip in chips_of(Wanted(), "10×50")] == list("ekcdhgvu")
+def test_the_mouse_changes_filters_too(make_window: Windows) -> None:
+    evening = FakeEvening()
+    evening.night.list = ranked(QUEUE)
+    _window, panel = opened(make_window, evening, "m")
+    chips = panel.tonight.chips
+    (_first, box) = list(chips._places(chips.width()))[1]
+    QTest.mouseClick(chips, Qt.MouseButton.LeftButton, pos=box.center().toPoint())
+    assert evening.night.wanted.kinds is Kinds.BODIES
+
+
+def test_no_filter_is_set_at_first() -> None:
     assert not any(chip.marked for chip in chips_of(Wanted(), "10×50"))
 
 
 def test_enter_adds_and_goes_on(make_window: Windows) -> None:
     evening = FakeEvening()
     evening.night.list = ranked(QUEUE)
-    window, panel = opened(make_window, evening, "l", "Down", "Enter")
+    window, panel = opened(make_window, evening, "m", "Down", "Enter")
     assert evening.told == [("add", QUEUE[1], False)]
     press(window, "Enter")
     assert evening.told[-1] == ("add", QUEUE[2], False)
@@ -178,14 +188,14 @@ def test_enter_adds_and_goes_on(make_window: Windows) -> None:
 
 def test_the_list_is_asked_for_once(make_window: Windows) -> None:
     evening = FakeEvening()
-    opened(make_window, evening, "l")
+    opened(make_window, evening, "m")
     assert ("ask_list",) in evening.night.told
 
 
 def test_esc_stops_work_first_then_goes_back(make_window: Windows) -> None:
     evening = FakeEvening()
     evening.night.shares = {ListQuestion: 0.4}
-    window, _panel = opened(make_window, evening, "l")
+    window, _panel = opened(make_window, evening, "m")
     press(window, "Esc")
     assert evening.night.told[-1] == ("cancel",)
     assert window.context == "tonight"
@@ -205,20 +215,12 @@ def test_esc_on_the_chart_stops_work_or_dismisses_a_message(make_window: Windows
     assert not evening.messages.current
 
 
-@pytest.mark.parametrize(
-    ("key", "round_key"),
-    [("e", "eye"), ("m", "messier"), ("f", "faint"), ("o", "colours"), ("Enter", "eye")],
-)
-def test_a_round_by_one_key(make_window: Windows, key: str, round_key: str) -> None:
+@pytest.mark.parametrize(("steps", "round_key"), [(0, "eye"), (1, "binoculars")])
+def test_the_chosen_round_is_taken(make_window: Windows, steps: int, round_key: str) -> None:
     evening = FakeEvening()
-    opened(make_window, evening, "r", key)
+    _window, panel = opened(make_window, evening, "r", *["Down"] * steps, "Enter")
     assert evening.night.told[-1] == ("ask_list", round_key)
-
-
-def test_every_round_has_a_key(make_window: Windows) -> None:
-    _window, panel = opened(make_window, FakeEvening(), "r")
     assert len(panel.rounds.list.rows) == len(panel.rounds.keys) == 8
-    assert all(row.cap for row in panel.rounds.list.rows)
 
 
 def test_the_order_says_times_and_what_is_lost(make_window: Windows) -> None:
@@ -236,7 +238,7 @@ def test_the_order_says_times_and_what_is_lost(make_window: Windows) -> None:
     assert evening.night.told[-1] == ("accept",)
 
 
-@pytest.mark.parametrize("page", ["", "l", "r", "o"])
+@pytest.mark.parametrize("page", ["", "m", "r", "o"])
 def test_a_persons_hours_are_set_from_every_page(make_window: Windows, page: str) -> None:
     evening = FakeEvening()
     evening.night.list = ranked(QUEUE)
@@ -257,7 +259,7 @@ def test_a_persons_hours_are_set_from_every_page(make_window: Windows, page: str
 def test_the_hours_stand_beside_the_filters(make_window: Windows) -> None:
     evening = FakeEvening()
     evening.night.list = ranked(QUEUE)
-    _window, panel = opened(make_window, evening, "l")
+    _window, panel = opened(make_window, evening, "m")
     evening.set_hours("20:30-00:30")
     evening.night.changed.emit()
     assert panel.tonight.chips.chips[-1].word == "20:30–00:30"
@@ -267,18 +269,13 @@ def test_the_hours_stand_beside_the_filters(make_window: Windows) -> None:
 def test_what_is_typed_for_the_order(make_window: Windows) -> None:
     evening = FakeEvening()
     window, _panel = opened(make_window, evening, "o")
-    for key, typed in (
-        ("c", "west, 30 min"),
-        ("m", "12"),
-        ("e", "01:30"),
-        ("b", "23:00-23:20"),
-    ):
-        press(window, key)
+    for typed in ("12", "west, 30 min", "01:30", "23:00-23:20"):
+        press(window, *(["Right"] * (2 if typed == "12" else 1)), "Enter")
         assert window.sheets.up is not None
         window.sheets.up.field.setText(typed)
         press(window, "Enter")
         assert window.sheets.up is None
-    said, minutes, end, pause = evening.night.told[-4:]
+    minutes, said, end, pause = evening.night.told[-4:]
     assert said == ("say_clouds", "west, 30 min")
     assert minutes == ("set_minutes", 12.0)
     assert end == ("set_end", datetime(2026, 10, 11, 4, 30, tzinfo=UTC))
@@ -287,10 +284,12 @@ def test_what_is_typed_for_the_order(make_window: Windows) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "typed"), [("m", "0"), ("m", "soon"), ("e", "late"), ("b", "23:00"), ("b", "x-y")]
+    ("steps", "typed"), [(2, "0"), (2, "soon"), (4, "late"), (5, "23:00"), (5, "x-y")]
 )
-def test_what_is_typed_wrong_stays_in_the_field(make_window: Windows, key: str, typed: str) -> None:
-    window, _panel = opened(make_window, FakeEvening(), "o", key)
+def test_what_is_typed_wrong_stays_in_the_field(
+    make_window: Windows, steps: int, typed: str
+) -> None:
+    window, _panel = opened(make_window, FakeEvening(), "o", *["Right"] * steps, "Enter")
     assert window.sheets.up is not None
     window.sheets.up.field.setText(typed)
     press(window, "Enter")
@@ -305,25 +304,30 @@ def test_progress_and_empty_states_say_what_to_do(make_window: Windows) -> None:
     assert "esc" in panel.order.notice.notice.text
     evening.night.shares = {}
     evening.night.changed.emit()
-    assert "Press n" in panel.order.notice.notice.text
-    press(window, "Esc", "l")
+    assert "anew" in panel.order.notice.notice.text
+    press(window, "Esc", "m")
     assert (
         "Press" in panel.tonight.notice.notice.text or "press" in panel.tonight.notice.notice.text
     )
     evening.night.view = view([])
     press(window, "Esc")
     evening.night.changed.emit()
-    assert "l for tonight's list" in panel.chart.notice.notice.text
+    assert "m for tonight's list" in panel.chart.notice.notice.text
 
 
-@pytest.mark.parametrize("page", ["", "l", "o"])
+@pytest.mark.parametrize("page", ["", "m", "o"])
 def test_without_a_place_there_is_no_night(make_window: Windows, page: str) -> None:
     evening = FakeEvening(rows=0)
     evening.latest, evening.needs_site, evening.night.view = None, True, None
-    _window, panel = opened(make_window, evening, *page)
+    window = make_window(evening)
+    press(window, "Esc")
+    window.go_to("night")
+    panel = window.stage.shown
+    assert isinstance(panel, NightPanel)
+    panel._turn_to({"": "night", "m": "tonight", "o": "order"}[page])
     pages: dict[str, NightPage | ListPage] = {
         "": panel.chart,
-        "l": panel.tonight,
+        "m": panel.tonight,
         "o": panel.order,
     }
     shown = pages[page]
@@ -373,13 +377,13 @@ def test_the_journal_counts_and_lists(make_window: Windows) -> None:
 
 
 @pytest.mark.parametrize(
-    ("key", "kind"), [("x", FileKind.TABLE), ("l", FileKind.LINES), ("p", FileKind.PAGE)]
+    ("steps", "kind"), [(0, FileKind.TABLE), (1, FileKind.LINES), (2, FileKind.PAGE)]
 )
-def test_the_journal_is_written_by_a_key_each(
-    make_window: Windows, key: str, kind: FileKind
+def test_the_journal_is_written_as_what_is_chosen(
+    make_window: Windows, steps: int, kind: FileKind
 ) -> None:
     evening = FakeEvening()
-    press(make_window(evening), "6", key)
+    press(make_window(evening), "6", "P", *["Down"] * steps, "Enter")
     assert evening.nights.told[-1] == ("write", kind)
 
 

@@ -29,7 +29,7 @@ def _wooded() -> FakeEvening:
 
 
 def _sheet(window: MainWindow) -> HorizonSheet:
-    press(window, "7", "h")
+    press(window, "7", "_")
     sheet = window.sheets.up
     assert isinstance(sheet, HorizonSheet)
     return sheet
@@ -85,11 +85,11 @@ def test_what_was_there_stays_beside_a_change(make_window: Windows) -> None:
     assert kept == ((0.0, 2.0), (5.0, 0.0), *_TREES, (355.0, 0.0))
 
 
-def test_zero_opens_a_direction_and_delete_all(make_window: Windows) -> None:
+def test_backspace_opens_a_direction_and_delete_all(make_window: Windows) -> None:
     evening = _wooded()
     window = make_window(evening)
     sheet = _sheet(window)
-    press(window, "0")
+    press(window, "Backspace")
     assert sheet.line.altitude_deg(180) == 0.0
     assert sheet.line.altitude_deg(175) > 25.0
     press(window, "Delete", "Enter")
@@ -101,7 +101,7 @@ def test_the_line_stops_at_the_ground_and_at_the_top(make_window: Windows) -> No
     sheet = _sheet(window)
     press(window, *["Up"] * 40)
     assert sheet.line.altitude_deg(180) == 60.0
-    press(window, "0", "Down")
+    press(window, "Backspace", "Down")
     assert sheet.line.altitude_deg(180) == 0.0
     press(window, *["Right"] * 18, "Up")  # higher than the scale since it was typed
     assert sheet.line.altitude_deg(270) == 75.0
@@ -139,7 +139,7 @@ def test_before_there_is_a_place_nothing_is_drawn(make_window: Windows) -> None:
     evening = FakeEvening(rows=0)
     evening.latest, evening.needs_site = None, True
     window = make_window(evening)
-    press(window, "h")
+    press(window, "Esc", "_")
     assert window.sheets.up is None
     assert "draw_horizon" not in {hint.action for hint in window.hints.hints}
 

@@ -71,12 +71,12 @@ def test_the_window_starts_without_numpy_of_the_charts() -> None:
     ("keys", "kind"),
     [
         ((), ChartKind.WHOLE),
-        (("w",), ChartKind.WIDE),
-        (("i",), ChartKind.FINDER),
-        (("e",), ChartKind.EYEPIECE),
+        (("W",), ChartKind.WIDE),
+        (("F",), ChartKind.FINDER),
+        (("E",), ChartKind.EYEPIECE),
         (("v", "v"), ChartKind.FINDER),
         (("V",), ChartKind.EYEPIECE),
-        (("e", "a"), ChartKind.WHOLE),
+        (("E", "A"), ChartKind.WHOLE),
     ],
 )
 def test_one_key_for_every_chart(
@@ -91,21 +91,21 @@ def test_the_eyepieces_follow_each_other(make_window: Windows) -> None:
     window, view = up(make_window)
     names = []
     for _ in range(3):
-        press(window, "e")
+        press(window, "E")
         names.append(view.chart.lens.name)
     assert names == ["25 mm", "9 mm", "25 mm"]
 
 
 def test_without_an_eyepiece_it_says_what_to_do(make_window: Windows) -> None:
     window, view = up(make_window, lambda: sky_of(instrument=None))
-    press(window, "e")
+    press(window, "E")
     assert view.chart.kind is ChartKind.WHOLE
     assert "Choose a telescope" in view.side.attention.notice.text
 
 
 def test_the_target_stays_in_the_middle_while_the_sky_turns(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i")
+    press(window, "F")
     window.motion.settle()
     later = sky_of(utc=EVENING + timedelta(minutes=10))
     window.evening.charts.tell(later)  # type: ignore[attr-defined]
@@ -115,7 +115,7 @@ def test_the_target_stays_in_the_middle_while_the_sky_turns(make_window: Windows
 
 def test_a_panned_view_goes_on_with_the_sky(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i", "Right")
+    press(window, "F", "Right")
     window.motion.settle()
     assert not view.chart._follows
     before, later = sky_of(), sky_of(utc=EVENING + timedelta(minutes=10))
@@ -142,7 +142,7 @@ def test_the_whole_sky_stands_still_over_the_ground(make_window: Windows) -> Non
 @pytest.mark.parametrize(("key", "wider"), [("+", False), ("=", False), ("-", True)])
 def test_zoom_by_key_has_ends(make_window: Windows, key: str, wider: bool) -> None:
     window, view = up(make_window)
-    press(window, "w", "c")
+    press(window, "W", "c")
     window.motion.settle()
     span, brightness = view.chart.view.reach_deg, RedApplication.instance()
     press(window, key)
@@ -157,7 +157,7 @@ def test_zoom_by_key_has_ends(make_window: Windows, key: str, wider: bool) -> No
 
 def test_mouse_drags_wheel_zooms_double_click_centres(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i")
+    press(window, "F")
     window.motion.settle()
     chart = view.chart
     before, middle = chart.view, chart.rect().center()
@@ -189,7 +189,7 @@ def test_mouse_drags_wheel_zooms_double_click_centres(make_window: Windows) -> N
 
 def test_a_held_key_keeps_moving_and_then_rests(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "w", *["Right"] * 5)
+    press(window, "W", *["Right"] * 5)
     camera = view.chart._camera
     assert camera.moving
     now = 1e9
@@ -218,7 +218,7 @@ def test_the_ways_by_eye_go_round(make_window: Windows) -> None:
 
 def test_in_the_wide_chart_the_whole_way_is_in_view(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "w", "p", "p")
+    press(window, "W", "p", "p")
     window.motion.settle()
     shown = view.chart.shown.way
     assert shown is not None
@@ -250,33 +250,33 @@ def test_one_key_hops_on_and_the_chart_follows(make_window: Windows) -> None:
 
 def test_another_route_when_the_first_fails(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "h", "x")
+    press(window, "h", "X")
     second = sky_of().paths.second
     assert "SECOND ROUTE, STEP 1" in view.side.captions[0].text
     assert view.side.texts[0].text == second[0].sentence
-    press(window, "x")
+    press(window, "X")
     assert view.side.texts[0].text == sky_of().paths.hops[0].sentence
 
 
 def test_orientation_is_said_and_turned_by_key(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i")
+    press(window, "F")
     assert "The view is turned upside down." in view.side.chart.text
-    press(window, "o")
+    press(window, "M")
     assert "mirrored, upright; the instrument's is not" in view.side.chart.text
-    press(window, "o", "o")
+    press(window, "M", "M")
     assert "The view is turned upside down." in view.side.chart.text
 
 
 def test_borders_grid_and_legend_by_key(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "b")
+    press(window, "B")
     assert window.evening.charts.borders  # type: ignore[attr-defined]
-    press(window, "g")
+    press(window, "G")
     assert "No sighting" in view.side.attention.notice.head
     shown = []
     for _ in range(2):
-        press(window, "l")
+        press(window, "K")
         shown.append((view.legend.isVisible(), view.side.isVisible()))
     assert shown == [(True, False), (False, True)]
     assert len(ENTRIES) > 20
@@ -295,7 +295,7 @@ def test_a_new_target_starts_anew(make_window: Windows) -> None:
 
 def test_readings_take_the_chart_to_where_they_point(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i")
+    press(window, "F")
     sky = sky_of("hip:62956", pointed_deg=(90.0, 41.0))
     window.evening.charts.tell(sky)  # type: ignore[attr-defined]
     window.motion.settle()
@@ -306,13 +306,13 @@ def test_readings_take_the_chart_to_where_they_point(make_window: Windows) -> No
 
 def test_near_the_sun_no_instrument_is_shown(make_window: Windows) -> None:
     window, view = up(make_window)
-    press(window, "i")
+    press(window, "F")
     sky = sky_of("body:venus", CONJUNCTION)
     window.evening.charts.tell(sky)  # type: ignore[attr-defined]
     assert view.chart.kind is ChartKind.WHOLE
     assert view.side.attention.notice.caution
     assert "blinds" in view.side.attention.notice.text
-    press(window, "i", "e", "h")
+    press(window, "F", "E", "h")
     assert view.chart.kind is ChartKind.WHOLE
     assert not sky.paths.ways
     assert not sky.paths.hops
@@ -337,7 +337,8 @@ def test_without_a_place_there_is_no_sky(make_window: Windows) -> None:
     evening = FakeEvening(rows=0)
     evening.needs_site, evening.charts.sky = True, lambda: sky_of("")
     window = make_window(evening)
-    press(window, "3")
+    press(window, "Esc")
+    window.go_to("sky")
     (view,) = window.stage.shown.findChildren(SkyView)
     seen = [(evening.charts.live, view.side.attention.notice.head)]
     evening.sites.choose(DRY_PAN)
@@ -365,7 +366,7 @@ def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None
 
 def test_the_note_of_a_key_goes_with_the_next(make_window: Windows) -> None:
     window, view = up(make_window, lambda: sky_of(instrument=TELESCOPE))
-    press(window, "g")
+    press(window, "G")
     assert view.side.attention.notice != NOTHING
-    press(window, "w")
+    press(window, "W")
     assert view.side.attention.notice == NOTHING
