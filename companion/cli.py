@@ -112,6 +112,7 @@ def command_line() -> OneLineParser:
     _add_about(commands)
     _add_aim(commands)
     _add_align(commands)
+    _add_aurora(commands)
     _add_compass(commands)
     _add_events(commands)
     _add_find(commands)
@@ -185,6 +186,15 @@ def _add_align(commands: "_Commands") -> None:
     parser.add_argument(
         "--predict", action=_Predict, metavar="TARGET", help='a name, or "83.63 22.01 deg"'
     )
+
+
+def _add_aurora(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "aurora",
+        help="whether an aurora can be seen from here",
+        parents=[home_options(), place_options(), json_option()],
+    )
+    parser.add_argument("--kp", metavar="K", help="the planetary index as published: 5, 5+, 4.33")
 
 
 def _add_compass(commands: "_Commands") -> None:

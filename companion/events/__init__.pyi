@@ -1,3 +1,9 @@
+from .aurora import (
+    AURORA_ADVICE as AURORA_ADVICE,
+    AuroraLook as AuroraLook,
+    aurora_look as aurora_look,
+    parse_kp as parse_kp,
+)
 from .calendar import events_calendar as events_calendar
 from .coming import (
     LONGEST as LONGEST,

@@ -31,6 +31,7 @@ from .dark import (
     phase_text as phase_text,
 )
 from .deep_sky import DeepSky as DeepSky, DeepSkyColumns as DeepSkyColumns
+from .dipole import Geomagnetic as Geomagnetic, geomagnetic as geomagnetic
 from .direction import parse_direction as parse_direction
 from .diurnal import (
     TURN_DEG_PER_S as TURN_DEG_PER_S,
@@ -48,6 +49,7 @@ from .magnetic import (
     MagneticZone as MagneticZone,
     field_at as field_at,
     magnetic_field as magnetic_field,
+    year_of as year_of,
 )
 from .moment import (
     Horizontal as Horizontal,

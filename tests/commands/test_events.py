@@ -51,3 +51,14 @@ def test_the_end_of_the_ephemeris_is_told(run: Run) -> None:
     code, _out, err = run("events", *last, "--kinds", "moon_phase", "--json")
     assert code == 0
     assert "ephemeris ends on 2053-10-08" in err
+
+
+def test_aurora_gives_what_kp_it_takes_and_which_way_to_look(run: Run) -> None:
+    code, out, _err = run("aurora", *HERE, "--kp", "5+", "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert set(answer) >= {
+        "geomagnetic_latitude_deg", "kp_horizon", "kp_overhead", "look_azimuth_deg", "chance",
+    }  # fmt: skip
+    assert answer["chance"] == "high"
+    assert run("aurora", *HERE, "--kp", "12")[0] == 1
