@@ -57,12 +57,14 @@ def _run_command(options: argparse.Namespace) -> int:
     from companion.advice import AdviceError
     from companion.commands import Context
     from companion.journal import JournalError, home_of
+    from companion.sky import CARRIED
 
     logging.basicConfig(level=logging.WARNING, format="companion: %(message)s")
     command = importlib.import_module(f"companion.commands.{options.command}")
     try:
         home = home_of(getattr(options, "home", None), os.environ)
         with closing(Context(home, datetime.now(UTC))) as context:
+            CARRIED.use(context.elements)
             code: int = command.run(context, options)
     except JournalError as error:
         write_error(str(error))
@@ -114,6 +116,7 @@ def command_line() -> OneLineParser:
     _add_align(commands)
     _add_aurora(commands)
     _add_compass(commands)
+    _add_elements(commands)
     _add_events(commands)
     _add_find(commands)
     _add_journal(commands)
@@ -203,6 +206,15 @@ def _add_compass(commands: "_Commands") -> None:
         help="true north by the compass",
         parents=[home_options(), place_options(), json_option()],
     )
+
+
+def _add_elements(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "elements",
+        help="read and keep the orbits of comets, minor planets and satellites",
+        parents=[home_options(), json_option()],
+    )
+    parser.add_argument("files", nargs="+", metavar="FILE", help="one-line, two-line, OMM or JSON")
 
 
 def _add_events(commands: "_Commands") -> None:

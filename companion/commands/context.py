@@ -8,6 +8,7 @@ from pathlib import Path
 
 from companion.advice import AdviceError
 from companion.commands.output import write_error
+from companion.events import KeptElements
 from companion.instant import DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, from_plain, settings_to_start_with
 from companion.sky import (
@@ -35,6 +36,11 @@ class Context:
         """Close what was opened."""
         if "ephemeris" in self.__dict__:
             self.ephemeris.close()
+
+    @cached_property
+    def elements(self) -> KeptElements:
+        """The elements of comets, minor planets and satellites that are kept in the home."""
+        return KeptElements(self.home)
 
     @cached_property
     def ephemeris(self) -> Ephemeris:

@@ -12,6 +12,7 @@ from companion.commands.remarks import heading
 from companion.events import (
     ComingRequest,
     Event,
+    Family,
     event_kinds_named,
     events_calendar,
     what_comes,
@@ -31,6 +32,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
         instrument=instrument_of(context, options),
         conditions=conditions_of(site, options),
         kinds=event_kinds_named(options.kinds or ""),
+        satellites=tuple(context.elements.all(Family.SATELLITE)),
     )
     events = what_comes(context.ephemeris, context.catalogue, request)
     note = context.ephemeris.ends_before(request.last)

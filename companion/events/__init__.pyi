@@ -11,4 +11,11 @@ from .coming import (
     event_kinds_named as event_kinds_named,
     what_comes as what_comes,
 )
+from .elements.kept import KeptElements as KeptElements, mover_of as mover_of
+from .elements.reader import (
+    ReadElements as ReadElements,
+    read_elements as read_elements,
+    read_elements_file as read_elements_file,
+)
+from .elements.record import Elements as Elements, Family as Family, Refused as Refused
 from .event import Event as Event, EventKind as EventKind

@@ -23,9 +23,9 @@ _THIRDS = {"-": -1.0 / 3.0, "−": -1.0 / 3.0, "o": 0.0, "": 0.0, "+": 1.0 / 3.0
 _KP = re.compile(r"(\d(?:\.\d{1,3})?)\s*([-−+o]?)\Z")
 
 AURORA_ADVICE = (
-    "A quiet arc low over the horizon comes first. Rays grow out of it; then it may climb, break up",
-    "and fill the sky for ten minutes, and pulsate afterwards. Cap nothing and leave the telescope:",
-    "look up and around. Put the phone on a tripod, several seconds a picture.",
+    "A quiet arc low over the horizon comes first. Rays grow out of it; then it may climb,",
+    "break up and fill the sky for ten minutes, and pulsate afterwards. Cap nothing and leave the",
+    "telescope: look up and around. Put the phone on a tripod, several seconds a picture.",
 )
 
 

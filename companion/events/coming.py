@@ -7,6 +7,8 @@ from typing import Final
 
 from companion.advice import AdviceError
 from companion.events.darkness import dark_windows, zodiacal_lights
+from companion.events.elements.passes import passes
+from companion.events.elements.record import Elements
 from companion.events.event import Event, EventKind
 from companion.events.judge import judge
 from companion.events.lunar_eclipses import lunar_eclipses
@@ -66,6 +68,7 @@ class ComingRequest:
     instrument: Instrument
     conditions: Conditions
     kinds: frozenset[EventKind] = frozenset()
+    satellites: tuple[Elements, ...] = ()
 
 
 def what_comes(
@@ -96,7 +99,11 @@ def what_comes(
         if not request.kinds or draft.kind in request.kinds
     ]
     inside = [draft for draft in drafts if _asked(scene, draft, request)]
-    return tuple(sorted(judge(scene, inside), key=lambda event: (event.utc, event.uid)))
+    found = judge(scene, inside)
+    if request.satellites and (not request.kinds or EventKind.SATELLITE in request.kinds):
+        first_s, last_s = span.seconds(request.first), span.seconds(request.last)
+        found += passes(scene, request.satellites, first_s, last_s)
+    return tuple(sorted(found, key=lambda event: (event.utc, event.uid)))
 
 
 def _asked(scene: Scene, draft: Draft, request: ComingRequest) -> bool:

@@ -39,7 +39,9 @@ class Kinds(StrEnum):
 
 
 _MEMBERS = {
-    Kinds.BODIES: frozenset({Kind.PLANET, Kind.DWARF_PLANET, Kind.MOON, Kind.COMET}),
+    Kinds.BODIES: frozenset(
+        {Kind.PLANET, Kind.DWARF_PLANET, Kind.MOON, Kind.COMET, Kind.MINOR_PLANET}
+    ),
     Kinds.GALAXIES: frozenset({Kind.GALAXY}),
     Kinds.CLUSTERS: frozenset({Kind.OPEN_CLUSTER, Kind.GLOBULAR, Kind.CLUSTER_NEBULA}),
     Kinds.NEBULAE: frozenset(

@@ -5,6 +5,7 @@ from .borders import (
     constellation_borders as constellation_borders,
     constellation_of as constellation_of,
 )
+from .carried import CARRIED as CARRIED
 from .catalogue import (
     Catalogue as Catalogue,
     load_catalogue as load_catalogue,
@@ -62,7 +63,7 @@ from .moon_features import (
     MoonFeatures as MoonFeatures,
     load_moon_features as load_moon_features,
 )
-from .movers import Mover as Mover, MoverFacts as MoverFacts
+from .movers import Mover as Mover, MoverFacts as MoverFacts, Vantage as Vantage
 from .names import (
     DoubleStar as DoubleStar,
     Names as Names,
@@ -103,6 +104,7 @@ from .span import (
     disc_radii_rad as disc_radii_rad,
     separations_rad as separations_rad,
 )
+from .spelling import fold as fold
 from .stars_data import (
     STARS_COMPLETE_TO_MAG as STARS_COMPLETE_TO_MAG,
     StarColumns as StarColumns,

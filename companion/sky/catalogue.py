@@ -5,6 +5,7 @@ from functools import cached_property, lru_cache
 
 from companion.advice import AdviceError
 from companion.sky.borders import constellation_of
+from companion.sky.carried import CARRIED
 from companion.sky.deep_sky import DeepSky, load_deep_sky
 from companion.sky.movers import Mover
 from companion.sky.names import Names, load_names
@@ -77,7 +78,7 @@ class Catalogue:
             return self._deep_sky_target(rest)
         if family == "group" and key in self.names.groups:
             return self.names.groups[key]
-        body = _NAMED.get(key)
+        body = _NAMED.get(key) or CARRIED.target(key)
         place = _PLACE_KEY.match(key) if body is None else None
         if body is None and place:
             return place_target(float(place[1]), float(place[2]))

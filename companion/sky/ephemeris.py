@@ -15,6 +15,7 @@ from companion.advice import AdviceError
 from companion.arrays import FloatArray
 from companion.sky.apparent import ObserverMotion, proper_columns
 from companion.sky.aspect import Aspect, aspect_of
+from companion.sky.carried import CARRIED
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
 from companion.sky.movers import Mover
@@ -68,7 +69,7 @@ class Ephemeris:
         AdviceError
             If nothing is called so.
         """
-        found = self._movers.get(body)
+        found = self._movers.get(body) or CARRIED.mover(body)
         if found is None:
             raise AdviceError(
                 f"Nothing that moves is known as {body[:60]!r}.",

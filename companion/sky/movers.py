@@ -6,7 +6,7 @@ place or a brightness never asks which kind of mover it is.
 """
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Protocol
@@ -47,6 +47,20 @@ class Vantage(Protocol):
 
     def observe(self, segment: str, utcs: Sequence[datetime]) -> FloatArray:
         """Give apparent places (n, 3) of a part of the ephemeris, in au, on ICRS axes."""
+        ...
+
+    def observe_orbit(
+        self, from_sun_au: Callable[[FloatArray], FloatArray], utcs: Sequence[datetime]
+    ) -> FloatArray:
+        """Give apparent places (n, 3) in au of what stands so from the Sun at days of TDB."""
+        ...
+
+    def observe_satellite(self, satrec: object, utcs: Sequence[datetime]) -> FloatArray:
+        """Give places (n, 3) in km of what SGP4 propagates, NaN where it has come down."""
+        ...
+
+    def stands_km(self, utcs: Sequence[datetime]) -> FloatArray:
+        """Give where the observer stands from the middle of the Earth, (n, 3), ICRS axes."""
         ...
 
     def facts_of(self, segment: str, radius_km: float, utc: datetime) -> "Disc":

@@ -9,6 +9,7 @@ import numpy as np
 
 from companion.advice import AdviceError
 from companion.sky.borders import constellation_of
+from companion.sky.carried import CARRIED
 from companion.sky.catalogue import Catalogue, load_catalogue, place_target
 from companion.sky.direction import parse_direction
 from companion.sky.hit import Hit, Match, Understood
@@ -78,6 +79,8 @@ class SearchIndex:
         if direction:
             return place_target(*direction)
         called = self._exact.called(text)
+        if not called and (brought := CARRIED.called(text)):
+            return brought[0]
         if not called:
             raise unknown(text, *self._instead(text))
         if len(called) > 1:
@@ -146,6 +149,8 @@ class SearchIndex:
         if not query:
             return []
         best: dict[str, _Found] = {}
+        for target in CARRIED.called(text, limit):
+            _keep(best, _Found(target.key, _SCORES[Match.BEGINS], Match.BEGINS, target.name))
         called = self._exact.called(text)
         match = Match.EXACT if len(called) == 1 else Match.SEVERAL
         for one in called:

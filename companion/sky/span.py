@@ -120,7 +120,16 @@ class SkySpan:
 
     def local(self, vectors: FloatArray, seconds: FloatArray) -> FloatArray:
         """Turn vectors (k, 3) from ICRS axes to north, east and up at the site."""
-        x, y, z = self._turned(vectors, seconds).T
+        return self.north_east_up(self._turned(vectors, seconds))
+
+    @property
+    def here_local_au(self) -> FloatArray:
+        """Where the site stands from the middle of the Earth, towards its north, east and up."""
+        return self.north_east_up(self._here_au[None])[0]
+
+    def north_east_up(self, turning: FloatArray) -> FloatArray:
+        """Turn vectors (k, 3) from axes that turn with the Earth to north, east and up."""
+        x, y, z = turning.T
         phi, lon = math.radians(self.site.latitude_deg), math.radians(self.site.longitude_deg)
         out, east = x * math.cos(lon) + y * math.sin(lon), y * math.cos(lon) - x * math.sin(lon)
         north = z * math.cos(phi) - out * math.sin(phi)

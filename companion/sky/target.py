@@ -25,7 +25,9 @@ class Kind(StrEnum):
     COMET = "comet"
     PLACE = "place_in_the_sky"
     OTHER = "other"
-    DWARF_PLANET = "dwarf_planet"  # last: data files count kinds in this order
+    DWARF_PLANET = "dwarf_planet"
+    MINOR_PLANET = "minor_planet"
+    SATELLITE = "satellite"  # last: data files count kinds in this order
 
     @classmethod
     def _missing_(cls, value: object) -> "Kind | None":

@@ -23,6 +23,8 @@ _KIND_WORDS: Final[Mapping[Kind, str]] = {
     Kind.GROUP: "star group",
     Kind.PLANET: "planet",
     Kind.DWARF_PLANET: "dwarf planet",
+    Kind.MINOR_PLANET: "minor planet",
+    Kind.SATELLITE: "satellite",
     Kind.MOON: "Moon",
     Kind.SUN: "Sun",
     Kind.COMET: "comet",

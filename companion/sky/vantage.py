@@ -5,10 +5,10 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 import numpy as np
-from skyfield.api import Timescale
+from skyfield.api import EarthSatellite, Time, Timescale
 from skyfield.magnitudelib import planetary_magnitude
 from skyfield.toposlib import GeographicPosition
-from skyfield.vectorlib import VectorSum
+from skyfield.vectorlib import VectorFunction, VectorSum
 
 from companion.arrays import FloatArray
 from companion.sky.movers import Anchors, Disc, Mover, check_holds, step_s
@@ -48,6 +48,26 @@ class GroundVantage:
         seen = here.observe(self._kernel[segment])  # type: ignore[index]  # untyped
         return np.asarray(seen.apparent().position.au.T, dtype=float)
 
+    def observe_orbit(
+        self, from_sun_au: Callable[[FloatArray], FloatArray], utcs: Sequence[datetime]
+    ) -> FloatArray:
+        """Give apparent places (n, 3) in au, ICRS axes."""
+        here = self._observer.at(self._timescale.from_datetimes(list(utcs)))
+        body = self._kernel["sun"] + _AroundSun(from_sun_au)  # type: ignore[index]  # untyped
+        return np.asarray(here.observe(body).apparent().position.au.T, dtype=float)
+
+    def observe_satellite(self, satrec: object, utcs: Sequence[datetime]) -> FloatArray:
+        """Give places (n, 3) in km, ICRS axes; light needs no time to speak of."""
+        times = self._timescale.from_datetimes(list(utcs))
+        satellite = EarthSatellite.from_satrec(satrec, self._timescale)
+        there = np.asarray(satellite.at(times).position.km.T, dtype=float)
+        return there - self.stands_km(utcs)
+
+    def stands_km(self, utcs: Sequence[datetime]) -> FloatArray:
+        """Give where the observer stands from the middle of the Earth, (n, 3)."""
+        times = self._timescale.from_datetimes(list(utcs))
+        return np.asarray(self._place.at(times).position.km.T, dtype=float)
+
     def facts_of(self, segment: str, radius_km: float, utc: datetime) -> Disc:
         """Give where a part of the ephemeris stands from here and from the Sun."""
         time = self._timescale.from_datetime(utc)
@@ -68,6 +88,19 @@ class GroundVantage:
             planet_magnitude=_planet_magnitude(seen, segment),
             centuries=(float(time.tdb) - 2451545.0) / 36525.0,
         )
+
+
+class _AroundSun(VectorFunction):  # type: ignore[misc]  # untyped
+    """What goes round the Sun, as skyfield asks for it; its speed is never asked for."""
+
+    center, target = 10, -1
+
+    def __init__(self, from_sun_au: Callable[[FloatArray], FloatArray]) -> None:
+        self._from_sun_au = from_sun_au
+
+    def _at(self, time: Time) -> tuple[FloatArray, FloatArray, None, None]:
+        places = self._from_sun_au(np.asarray(time.tdb))
+        return places, np.zeros_like(places), None, None
 
 
 class Movers:

@@ -3,6 +3,8 @@ from pathlib import Path
 
 import icalendar
 
+from tests.events.test_elements import CERES, COMET
+
 from .conftest import Run
 
 HERE = ("--site", "Loon Barrens", "--at", "2026-08-01T00:00:00Z")
@@ -62,3 +64,24 @@ def test_aurora_gives_what_kp_it_takes_and_which_way_to_look(run: Run) -> None:
     }  # fmt: skip
     assert answer["chance"] == "high"
     assert run("aurora", *HERE, "--kp", "12")[0] == 1
+
+
+def test_elements_are_read_kept_and_aimed_at(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "mine.txt"
+    file.write_text(f"{CERES}\n{COMET[:90]}\n")
+    code, out, _err = run("elements", file, "--json")
+    answer = json.loads(out)
+    assert code == 0
+    assert (answer["kept"], answer["refused_count"]) == (1, 1)
+    assert answer["refused"][0]["line"] == 2
+    assert "ends before" in answer["refused"][0]["reason"]
+    here = ("--site", "Loon Barrens", "--at", "2026-11-26T22:00Z", "--json")
+    code, out, _err = run("aim", "Ceres", *here)
+    assert code == 0
+    assert json.loads(out.splitlines()[0])["altitude_deg"] is not None
+
+
+def test_a_file_that_is_not_there_is_refused_in_a_line(run: Run, tmp_path: Path) -> None:
+    code, _out, err = run("elements", tmp_path / "none.txt")
+    assert code == 1
+    assert "cannot be read" in err

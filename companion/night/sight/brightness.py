@@ -74,7 +74,12 @@ _GLOBULAR_MIDDLE = (0.22, 3.34)
 # The brightest stars of a cluster are this much fainter than all together (common practice).
 STARS_BELOW_TOTAL = 2.5
 STAR_CLUSTERS = frozenset({Kind.OPEN_CLUSTER, Kind.CLUSTER_NEBULA, Kind.GROUP})
-POINTS = frozenset({Kind.STAR, Kind.DOUBLE, Kind.VARIABLE, Kind.PLANET, Kind.DWARF_PLANET})
+POINTS = frozenset(
+    {
+        Kind.STAR, Kind.DOUBLE, Kind.VARIABLE, Kind.PLANET, Kind.DWARF_PLANET, Kind.MINOR_PLANET,
+        Kind.SATELLITE,
+    }
+)  # fmt: skip
 ALWAYS_SEEN = frozenset({Kind.MOON})
 _ARCSEC2_PER_ARCMIN2 = 3600.0
 
