@@ -3,10 +3,12 @@ from pathlib import Path
 
 import icalendar
 
-from tests.events.test_elements import CERES, COMET
-
 from .conftest import Run
 
+CERES = (
+    "00001    3.34  0.15 K26BL 188.70269   73.27343   80.25221   10.58780  0.0794013  0.21424651"
+    "   2.7660512  0 E2024-V47  7258 123 1801-2024 0.80 M-v 30k MPCLINUX   4000      (1) Ceres"
+)
 HERE = ("--site", "Loon Barrens", "--at", "2026-08-01T00:00:00Z")
 
 
@@ -68,7 +70,7 @@ def test_aurora_gives_what_kp_it_takes_and_which_way_to_look(run: Run) -> None:
 
 def test_elements_are_read_kept_and_aimed_at(run: Run, tmp_path: Path) -> None:
     file = tmp_path / "mine.txt"
-    file.write_text(f"{CERES}\n{COMET[:90]}\n")
+    file.write_text(f"{CERES}\n{CERES[:90]}\n")
     code, out, _err = run("elements", file, "--json")
     answer = json.loads(out)
     assert code == 0
