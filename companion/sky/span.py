@@ -125,7 +125,7 @@ class SkySpan:
     @property
     def here_local_au(self) -> FloatArray:
         """Where the site stands from the middle of the Earth, towards its north, east and up."""
-        return self.north_east_up(self._here_au[None])[0]
+        return np.asarray(self.north_east_up(self._here_au[None])[0])
 
     def north_east_up(self, turning: FloatArray) -> FloatArray:
         """Turn vectors (k, 3) from axes that turn with the Earth to north, east and up."""
