@@ -21,3 +21,39 @@ class AdviceError(Exception):
         self.do = do
         self.kept = kept
         super().__init__(" ".join(part for part in (wrong, kept, do) if part))
+
+
+def check_within(
+    what: str,
+    value: float,
+    low: float,
+    high: float,
+    unit: str = "",
+    *,
+    do: str = "",
+    kept: str = "",
+) -> None:
+    """Refuse a value outside its range, NaN included.
+
+    Parameters
+    ----------
+    what : str
+        What the value is: "latitude".
+    value, low, high : float
+        In the unit.
+    unit : str, optional
+        As it follows a number: "°", " m".
+    do, kept : str, optional
+        As in ``AdviceError``; without ``do`` a value within the range is asked for.
+
+    Raises
+    ------
+    AdviceError
+        If it is outside.
+    """
+    if not low <= value <= high:
+        raise AdviceError(
+            f"The {what} {value:g}{unit} is outside {low:g}{unit} to {high:g}{unit}.",
+            do or f"Give a {what} within that range.",
+            kept,
+        )

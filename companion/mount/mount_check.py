@@ -1,8 +1,6 @@
 """Whether a mount's description makes sense, whoever typed or sent it."""
 
-import math
-
-from companion.advice import AdviceError
+from companion.advice import AdviceError, check_within
 from companion.mount.records import CountedFrom, Dial, Mount
 
 LONGEST_NAME = 80
@@ -26,12 +24,12 @@ def checked_mount(mount: Mount) -> Mount:
         )
     _check_dial(mount.azimuth, "azimuth")
     _check_dial(mount.altitude, "altitude")
-    _within("reach_low_deg", mount.reach_low_deg, -90.0, 90.0)
-    _within("reach_high_deg", mount.reach_high_deg, -90.0, 180.0)
+    check_within("reach_low_deg", mount.reach_low_deg, -90.0, 90.0, kept=_KEPT)
+    check_within("reach_high_deg", mount.reach_high_deg, -90.0, 180.0, kept=_KEPT)
     _ordered("reach_low_deg", mount.reach_low_deg, "reach_high_deg", mount.reach_high_deg)
-    _within("centring_sigma_deg", mount.centring_sigma_deg, 0.0, 5.0)
+    check_within("centring_sigma_deg", mount.centring_sigma_deg, 0.0, 5.0, kept=_KEPT)
     if mount.cable_limit_deg is not None:
-        _within("cable_limit_deg", mount.cable_limit_deg, 180.0, 3600.0)
+        check_within("cable_limit_deg", mount.cable_limit_deg, 180.0, 3600.0, kept=_KEPT)
     if mount.azimuth.counted_from is not CountedFrom.HORIZON or mount.azimuth.level_on_tube:
         raise AdviceError(
             "The azimuth dial is described as an altitude dial.",
@@ -42,22 +40,13 @@ def checked_mount(mount: Mount) -> Mount:
 
 
 def _check_dial(dial: Dial, what: str) -> None:
-    _within(f"{what}.zero_deg", dial.zero_deg, -360.0, 360.0)
-    _within(f"{what}.low_deg", dial.low_deg, -720.0, 720.0)
-    _within(f"{what}.high_deg", dial.high_deg, -720.0, 720.0)
+    check_within(f"{what}.zero_deg", dial.zero_deg, -360.0, 360.0, kept=_KEPT)
+    check_within(f"{what}.low_deg", dial.low_deg, -720.0, 720.0, kept=_KEPT)
+    check_within(f"{what}.high_deg", dial.high_deg, -720.0, 720.0, kept=_KEPT)
     _ordered(f"{what}.low_deg", dial.low_deg, f"{what}.high_deg", dial.high_deg)
-    _within(f"{what}.step_deg", dial.step_deg, 0.001, 45.0)
+    check_within(f"{what}.step_deg", dial.step_deg, 0.001, 45.0, kept=_KEPT)
     if dial.play_deg is not None:
-        _within(f"{what}.play_deg", dial.play_deg, 0.0, MOST_PLAY_DEG)
-
-
-def _within(name: str, value: float, low: float, high: float) -> None:
-    if not (math.isfinite(value) and low <= value <= high):
-        raise AdviceError(
-            f"{name} is {value:g}, outside {low:g} to {high:g}.",
-            f"Give {name} within that range.",
-            _KEPT,
-        )
+        check_within(f"{what}.play_deg", dial.play_deg, 0.0, MOST_PLAY_DEG, kept=_KEPT)
 
 
 def _ordered(low_name: str, low: float, high_name: str, high: float) -> None:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from companion.advice import AdviceError
+from companion.advice import check_within
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,22 +31,13 @@ class Site:
     horizon: tuple[tuple[float, float], ...] = ()
 
     def __post_init__(self) -> None:
-        _within("latitude", self.latitude_deg, -90.0, 90.0, "°")
-        _within("longitude", self.longitude_deg, -180.0, 180.0, "°")
-        _within("height", self.elevation_m, -500.0, 9000.0, " m")
+        check_within("latitude", self.latitude_deg, -90.0, 90.0, "°")
+        check_within("longitude", self.longitude_deg, -180.0, 180.0, "°")
+        check_within("height", self.elevation_m, -500.0, 9000.0, " m")
         if self.temperature_c is not None:
-            _within("temperature", self.temperature_c, -90.0, 60.0, " °C")
+            check_within("temperature", self.temperature_c, -90.0, 60.0, " °C")
         if self.pressure_hpa is not None:
-            _within("pressure", self.pressure_hpa, 250.0, 1100.0, " hPa")
-
-
-def _within(what: str, value: float, low: float, high: float, unit: str) -> None:
-    """Refuse a value outside its range, NaN included."""
-    if not low <= value <= high:
-        raise AdviceError(
-            f"The {what} {value:g}{unit} is outside {low:g}{unit} to {high:g}{unit}.",
-            f"Give a {what} within that range.",
-        )
+            check_within("pressure", self.pressure_hpa, 250.0, 1100.0, " hPa")
 
 
 LOON_BARRENS = Site("Loon Barrens", 45.20, -62.30, 120.0, "America/Halifax")

@@ -5,6 +5,7 @@ of date, which 2000's coordinates miss by 9′ by now.
 """
 
 import math
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -23,7 +24,7 @@ _BESIDE = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
-class SkyPoint:
+class SkyPoint(ABC):
     """One such point: what all of them have in common."""
 
     target: Target
@@ -50,9 +51,9 @@ class SkyPoint:
             distance_au=math.inf,
         )
 
+    @abstractmethod
     def places(self, vantage: Vantage, utcs: Sequence[datetime]) -> FloatArray:
         """Give directions (n, 3) on ICRS axes."""
-        raise NotImplementedError
 
 
 class _Zenith(SkyPoint):

@@ -107,7 +107,7 @@ def test_polar_day_is_answered_in_words(run: Run) -> None:
         (("tonight", *HERE, "--round", "teapots"), 1, "visitors"),
         (("tonight", *HERE, "--bortle", "12"), 1, "outside 1 to 9"),
         (("tonight", *HERE, "--bortle", "3", "--meter", "21"), 2, "--help"),
-        (("tonight", *HERE, "--age", "1"), 1, "outside 5 to 110"),
+        (("tonight", *HERE, "--age", "1"), 1, "outside 5 years to 110 years"),
         (("tonight", *HERE, "--lowest", "95"), 1, "are no range"),
         (("tonight", *HERE[:2], "--at", "2200-01-01"), 1, "outside the ephemeris"),
         (("order", "/no/such/list", *HERE), 1, "cannot be read"),

@@ -86,7 +86,7 @@ def test_a_name_is_enough() -> None:
         ('name = "a"\nreach_low_deg = nan', "reach_low_deg"),
         ('name = "a"\nreach_high_deg = -90', "reach_low_deg is -5 and reach_high_deg is -90"),
         ('name = "a"\nazimuth = 3', "azimuth is '3'"),
-        ('name = "a"\n[azimuth]\nstep_deg = 0', "azimuth.step_deg is 0, outside"),
+        ('name = "a"\n[azimuth]\nstep_deg = 0', "azimuth.step_deg 0 is outside"),
         ('name = "a"\n[azimuth]\nlow_deg = 360\nhigh_deg = 0', "azimuth.low_deg is 360"),
         ('name = "a"\n[azimuth]\ncounted_from = "zenith"', "described as an altitude dial"),
         ('name = "a"\n[altitude]\ncounted_from = "nadir"', "counted_from"),

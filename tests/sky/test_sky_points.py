@@ -18,7 +18,7 @@ from companion.sky import (
     load_catalogue,
     load_search,
 )
-from companion.sky.sky_points import SKY_POINTS
+from companion.sky.sky_points import SKY_POINTS, ZENITH, SkyPoint
 
 UTC_NIGHT = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 SITES = (LOON_BARRENS, DRY_PAN)
@@ -83,3 +83,8 @@ def test_a_point_is_no_body_of_the_solar_system_and_its_key_is_known() -> None:
     for point in SKY_POINTS:
         assert catalogue.target(point.target.key) == point.target
         assert point.target not in catalogue.bodies
+
+
+def test_a_point_has_to_say_where_it_is() -> None:
+    with pytest.raises(TypeError, match="places"):
+        SkyPoint(ZENITH.target)  # type: ignore[abstract]

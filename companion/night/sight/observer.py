@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from companion.advice import AdviceError
+from companion.advice import check_within
 from companion.night.sight.air import usual_extinction
 from companion.sky import Site
 
@@ -40,15 +40,22 @@ class Observer:
     practice: Practice = Practice.SOME
 
     def __post_init__(self) -> None:
-        if not _YOUNGEST <= self.age_years <= _OLDEST:
-            raise AdviceError(
-                f"The age {self.age_years:g} is outside {_YOUNGEST:g} to {_OLDEST:g} years.",
-                "Give an age within that range, or the pupil in millimetres.",
-            )
-        if self.pupil_mm is not None and not 1.0 <= self.pupil_mm <= 9.0:
-            raise AdviceError(
-                f"A pupil of {self.pupil_mm:g} mm is outside 1 mm to 9 mm.",
-                "Give the diameter of the pupil in the dark, usually 4 mm to 7 mm.",
+        check_within(
+            "age",
+            self.age_years,
+            _YOUNGEST,
+            _OLDEST,
+            " years",
+            do="Give an age within that range, or the pupil in millimetres.",
+        )
+        if self.pupil_mm is not None:
+            check_within(
+                "pupil",
+                self.pupil_mm,
+                1.0,
+                9.0,
+                " mm",
+                do="Give the diameter of the pupil in the dark, usually 4 mm to 7 mm.",
             )
 
     @property
@@ -84,16 +91,21 @@ class Conditions:
     assumed: bool = False
 
     def __post_init__(self) -> None:
-        if not 0.05 <= self.extinction_mag <= 2.0:
-            raise AdviceError(
-                f"An extinction of {self.extinction_mag:g} is outside 0.05 to 2.",
-                "Give magnitudes per airmass; 0.2 to 0.3 is a clear night.",
-            )
-        if not 0.3 <= self.seeing_arcsec <= 20.0:
-            raise AdviceError(
-                f"A seeing of {self.seeing_arcsec:g}″ is outside 0.3″ to 20″.",
-                "Give the blur of a star; 2″ to 3″ is usual.",
-            )
+        check_within(
+            "extinction",
+            self.extinction_mag,
+            0.05,
+            2.0,
+            do="Give magnitudes per airmass; 0.2 to 0.3 is a clear night.",
+        )
+        check_within(
+            "seeing",
+            self.seeing_arcsec,
+            0.3,
+            20.0,
+            "″",
+            do="Give the blur of a star; 2″ to 3″ is usual.",
+        )
 
     @classmethod
     def at(
