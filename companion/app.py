@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QSize, QTimer
 
 from companion.advice import AdviceError
 from companion.commands import write_error
@@ -55,10 +55,10 @@ def run(options: AppOptions) -> int:
         if trouble:
             evening.messages.say(Severity.ERROR, trouble, "journal")
         sys.excepthook = _Hook(evening)
+        app.brightness.move(round(settings.brightness_step))
         window = MainWindow(evening, app.brightness, full_screen=options.full_screen)
         window.painted_first.connect(lambda: _begin(evening, demo=options.demo))
-        screen = app.primaryScreen()
-        window.setGeometry(screen.geometry() if options.full_screen else screen.availableGeometry())
+        _place(window, app, settings, full_screen=options.full_screen)
         window.show_first()
         signals = EndOnSignal(app.quit)
         code = app.exec()
@@ -67,6 +67,20 @@ def run(options: AppOptions) -> int:
         if str(left):
             write_error(str(left))
         return code or (1 if left.words or left.lost else 0)
+
+
+def _place(
+    window: MainWindow, app: RedApplication, settings: Settings, *, full_screen: bool
+) -> None:
+    """Put the window where it is to stand: as large as it was left, or as the desktop allows."""
+    screen = app.primaryScreen()
+    room = screen.geometry() if full_screen else screen.availableGeometry()
+    if settings.window_size and not full_screen:
+        wide, high = (round(one) for one in settings.window_size)
+        middle = room.center()
+        room.setSize(QSize(min(wide, room.width()), min(high, room.height())))
+        room.moveCenter(middle)
+    window.setGeometry(room)
 
 
 def _home(options: AppOptions, stack: ExitStack) -> Path:

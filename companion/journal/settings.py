@@ -28,7 +28,9 @@ class Settings:
 
     ``sites`` has the last used first. ``compass_deviations_deg`` tells by the site's name what
     the compass adds there. ``hours`` are the person's own, two clock times like ``20:30``, or
-    nothing. ``unusable`` names what was on disk but could not be used; it has its default here.
+    nothing. ``brightness_step``, ``window_size`` in pixels, ``screen`` and ``target``, a key, are
+    how the window was left. ``unusable`` names what was on disk but could not be used; it has its
+    default here.
     ``mended`` names what held bytes that are no text; they were replaced.
     """
 
@@ -45,6 +47,10 @@ class Settings:
     low_limit_deg: float = 10.0
     hours: tuple[str, ...] = ()
     rate_hz: float = 2.0
+    brightness_step: float = 0.0
+    window_size: tuple[float, ...] = ()
+    screen: str = ""
+    target: str = ""
     unusable: tuple[str, ...] = ()
     mended: tuple[str, ...] = ()
 
@@ -178,6 +184,13 @@ def _hours(what: str, value: object) -> list[str]:
     raise _misfit(what, value, "two different clock times such as 20:30, or nothing")
 
 
+def _size(what: str, value: object) -> list[float]:
+    """Check width and height, or nothing."""
+    if isinstance(value, list | tuple) and len(value) in {0, 2}:
+        return [_number(1.0, 100_000.0)(what, one) for one in value]
+    raise _misfit(what, value, "width and height, or nothing")
+
+
 def _deviations(what: str, value: object) -> dict[str, float]:
     if not isinstance(value, Mapping) or len(value) > MOST_RECORDS:
         raise _misfit(what, value, f"at most {MOST_RECORDS} numbers by name of site")
@@ -206,5 +219,9 @@ _CHECKS: Mapping[str, _Check] = {
     "low_limit_deg": _number(0.0, 60.0),
     "hours": _hours,
     "rate_hz": _number(0.1, 20.0),
+    "brightness_step": _number(0.0, 100.0),
+    "window_size": _size,
+    "screen": _name,
+    "target": _name,
 }
 SETTING_NAMES = frozenset(_CHECKS)

@@ -74,6 +74,7 @@ class Evening(QObject):
     ) -> None:
         super().__init__(parent)
         self.home = home
+        self.left_as = settings  # how the window was left
         self.demo = demo_utc is not None
         self.messages = Messages(self)
         self.latest: Snapshot | None = None
@@ -90,7 +91,7 @@ class Evening(QObject):
         self.instruments = Instruments(*kept, settings)
         self.mounts = Mounts(*kept, settings)
         self._examinations = Examinations(self._choices, self.messages, self)
-        self.queue = Queue(*kept, self)
+        self.queue = Queue(*kept, settings.target, self)
         self.inputs = LiveInputs(self._choices, self.clock)
         if demo_utc is not None:
             self.clock.run_from(demo_utc)
@@ -202,6 +203,12 @@ class Evening(QObject):
     def redo(self) -> None:
         """Bring back what was undone last."""
         self._journal.redo(self.clock.written_utc)
+
+    # What is remembered.
+
+    def remember(self, name: str, value: object) -> None:
+        """Keep how the window was left, by the name of a setting."""
+        self._journal.set_setting(self.clock.written_utc, name, value)
 
     # Choices.
 

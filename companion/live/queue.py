@@ -43,6 +43,7 @@ class Queue(QObject):
         journal: JournalThread,
         choices: CurrentChoices,
         clock: EveningClock,
+        resume: str = "",
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
@@ -50,6 +51,7 @@ class Queue(QObject):
         self._items: tuple[QueueItem, ...] = ()
         self._sighted: Pointed | None = None
         self._latest: Snapshot | None = None
+        self._resume = resume  # the key that was aimed at when the program was left
         self._follow: str | None = None  # after this key the next waiting row comes up
 
     # What the window reads.
@@ -191,8 +193,16 @@ class Queue(QObject):
             key, self._follow = self._follow, None
             self._aim_at_next(key)
         if self._choices.record.target is None:
-            self._aim_at_next(None)
+            self._begin()
         self.changed.emit()
+
+    def _begin(self) -> None:
+        """Aim at what was aimed at last, else at the first that waits."""
+        left, self._resume = self.item(self._resume), ""
+        if left is None:
+            self._aim_at_next(None)
+        else:
+            self._aim_at(left.target)
 
     def _aim_at(self, target: Target | None) -> None:
         self._choices.aim_at(target, self.tube)

@@ -28,7 +28,7 @@ from companion.instant import (
     Trend,
     Turn,
 )
-from companion.journal import Fault, Left, Outcome
+from companion.journal import Fault, Left, Outcome, Settings
 from companion.live import (
     Evening,
     EveningClock,
@@ -292,7 +292,7 @@ class FakeEvening(StandIn):
     """An evening over fixed facts; it keeps what it was told."""
 
     real = Evening
-    own = frozenset({"tell", "change", "closed", "left"})
+    own = frozenset({"tell", "change", "closed", "left", "kept"})
 
     changed = Signal()
     snapshot_ready = Signal(object)
@@ -309,6 +309,8 @@ class FakeEvening(StandIn):
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False
         self.home = Path("home")
+        self.left_as = Settings()
+        self.kept: dict[str, object] = {}
         self.undo_text = "found: Vega"
         self.upkeep = FakeUpkeep(self.told)
         self.closed = 0
@@ -326,6 +328,9 @@ class FakeEvening(StandIn):
     def change(self, choices: Choices) -> None:
         self.choices = choices
         self.changed.emit()
+
+    def remember(self, name: str, value: object) -> None:
+        self.kept[name] = value
 
     def find(self, text: str, answer: Callable[[Sequence[FakeHit]], None]) -> None:
         wanted = text.lower()

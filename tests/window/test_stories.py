@@ -313,3 +313,27 @@ def test_after_a_sighting_the_turn_begins_at_what_was_sighted(person: Person) ->
 def _lead(person: Person) -> float:
     latest = person.evening.latest
     return 0.0 if latest is None or latest.aim is None else latest.aim.lead_s
+
+
+def test_brightness_screen_and_target_survive_a_restart(
+    person: Person, qapp: RedApplication
+) -> None:
+    person.play("Down [ [ 3")
+    person.window.resize(900, 640)
+    person.leave()
+    journal = Journal(person.home / FILE_NAME)
+    left = journal.settings()
+    journal.close()
+    assert (left.brightness_step, left.screen, left.target) == (2.0, "sky", "hip:97649")
+    assert left.window_size == (900.0, 640.0)
+    qapp.brightness.move(-99)
+    again = Evening(person.home, left, site=LOON_BARRENS, demo_utc=DEMO_UTC)
+    window = MainWindow(again, qapp.brightness, full_screen=False)
+    window.painted_first.connect(again.start)
+    window.show_first()
+    person.wait(lambda: again.choices.target is not None)
+    assert again.choices.target is not None
+    assert again.choices.target.name == "Altair"
+    assert window.stage.shown.word == "sky"
+    window.close()
+    window.deleteLater()

@@ -13,6 +13,7 @@ from companion.live import Message, Severity
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.frame.keys import AIM, MOUNT, NIGHT, PLACE, find_key, name_of
+from companion.window.frame.memory import Memory
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace
 from companion.window.frame.screen_makers import own_screens
@@ -61,6 +62,7 @@ class MainWindow(QWidget):
         self._homeless = evening.needs_site
         self._gives_up = False  # leaving is asked for again though something would be lost
         self._twice = Twice(_AGAIN_S)
+        self._memory = Memory(evening)
         self.motion = Motion(self)
         self.banner, self.stage = Banner(self), Stage(self)
         self.messages = MessageStrip(self)
@@ -71,6 +73,7 @@ class MainWindow(QWidget):
         self._add_own_screens()
         self._watch = QTimer(self)
         self._watch.timeout.connect(self._look_at_the_clock)
+        self._watch.timeout.connect(self._remember)
         self._watch.start(_WATCH_MS)
         self.setWindowTitle("Companion")
         self.setMinimumSize(_LEAST)
@@ -100,7 +103,9 @@ class MainWindow(QWidget):
     def _add_own_screens(self) -> None:
         for digit, word, make in own_screens(self.evening, self.motion, self.sheets):
             self.add_screen(digit, word, make)
-        self.go_to(PLACE if self.evening.needs_site else AIM)
+        left = self.evening.left_as.screen
+        known = left if left in {screen.word for screen in self.stage.screens} else AIM
+        self.go_to(PLACE if self.evening.needs_site else known)
         self.painted_first.connect(self._ask_first)  # a frame that it covers whole paints nothing
         self._show_choices()
         self._show_messages()
@@ -181,6 +186,19 @@ class MainWindow(QWidget):
         snapshot, now_s = self.evening.latest, monotonic()
         self.status.say(status(snapshot, now_s, homeless=self.evening.needs_site))
         self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
+
+    def _remember(self) -> None:
+        """Keep how the window is now, for the next start."""
+        target = self.evening.choices.target
+        values: dict[str, object] = {
+            "brightness_step": float(self._brightness.step),
+            "screen": self.stage.shown.word,
+        }
+        if target is not None:
+            values["target"] = target.key
+        if not self.isFullScreen() and not self.isMaximized() and self.isVisible():
+            values["window_size"] = (float(self.width()), float(self.height()))
+        self._memory.keep(values)
 
     def _show_hints(self) -> None:
         screens = self.stage.screens
@@ -323,6 +341,7 @@ class MainWindow(QWidget):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Stop the threads, with all that was typed on disk, or kept beside; else stay."""
+        self._remember()
         if self.evening.close(give_up=self._gives_up).lost and not self._gives_up:
             self._gives_up = True  # it is said; whoever leaves now knows
             event.ignore()

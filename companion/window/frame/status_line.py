@@ -14,7 +14,7 @@ _LIVE = 2  # the place of the word that says how live
 
 
 class Banner(Scaled, QWidget):
-    """Words in black on the brightest red: the numbers are not for now."""
+    """Words in a frame: the numbers are not for now. It gives little light of its own."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -40,13 +40,20 @@ class Banner(Scaled, QWidget):
         return QSize(0, self.scale.grid(6))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Paint it the other way round."""
+        """Draw the frame and write the words."""
         painter = QPainter(self)
-        painter.fillRect(self.rect(), ink(self, Role.EMPHASIS))
-        letter(painter, self, Size.BODY, Role.GROUND)
-        margin = self.scale.grid(6)
-        box = QRectF(self.rect()).adjusted(margin, 0, -margin, 0)
-        write(painter, box, self._text)
+        painter.fillRect(self.rect(), ink(self, Role.GROUND))
+        margin, air = self.scale.grid(6), self.scale.grid(1)
+        thick = max(2, round(self.scale.hair * 1.6))
+        metrics = letter(painter, self, Size.BODY, Role.EMPHASIS)
+        room = QRectF(self.rect()).adjusted(margin, air, -margin, -air)
+        high = min(room.height(), metrics.height() + thick)
+        frame = QRectF(room.left(), round(room.center().y() - high / 2), room.width(), round(high))
+        painter.setPen(stroke(ink(self, Role.EMPHASIS), thick))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawRect(frame)
+        painter.setPen(ink(self, Role.EMPHASIS))
+        write(painter, frame.adjusted(2 * air, 0, -2 * air, 0), self._text)
 
 
 class StatusLine(Scaled, QWidget):

@@ -4,6 +4,7 @@ The tones live in the application's ``QPalette``: setting a new one repaints eve
 no widget needs to know the brightness. Widgets ask for a tone by role with ``ink``.
 """
 
+import math
 from dataclasses import dataclass
 from enum import Enum
 
@@ -13,8 +14,9 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 STEP_RATIO = 0.825  # of luminance: 25 steps from 100 % to 1 % with 25 distinct codes
 STEPS = 25
-_TEXT_SHARE = 0.52  # of the luminance of emphasis
-_LINE_SHARE = 0.16
+# Shares of the luminance of emphasis, at 100 % and at 10 %: what is bright is dimmed more than
+# what is faint, so that the smallest labels stay readable.
+_TEXT_SHARES, _LINE_SHARES = (0.52, 0.66), (0.16, 0.26)
 _THREE_TIERS_BELOW = 0.05  # of full luminance: under it four tones can't be told apart
 _DIM_SHARE = 0.36
 ONLY_RED = QColor(255, 0, 0, 255)  # as a mask: the bits of a pixel that may stay
@@ -58,9 +60,14 @@ def tones_at(step: int) -> Tones:
     top = luminance_at(step)
     if top < _THREE_TIERS_BELOW:
         return Tones(line=code_of(top * _DIM_SHARE), text=code_of(top), emphasis=code_of(top))
-    return Tones(
-        line=code_of(top * _LINE_SHARE), text=code_of(top * _TEXT_SHARE), emphasis=code_of(top)
-    )
+    line, text = (_share(shares, top) for shares in (_LINE_SHARES, _TEXT_SHARES))
+    return Tones(line=code_of(top * line), text=code_of(top * text), emphasis=code_of(top))
+
+
+def _share(shares: tuple[float, float], top: float) -> float:
+    """Give a share at a luminance: it grows by the same with every step."""
+    bright, dim = shares
+    return bright + (dim - bright) * -math.log10(top)
 
 
 def red(code: int) -> QColor:

@@ -40,13 +40,18 @@ def test_full_brightness_reads_and_the_last_step_is_one_percent() -> None:
     assert len({tones_at(step).emphasis for step in range(STEPS)}) == STEPS
 
 
-def test_ratio_of_tones_is_the_same_at_every_step_above_five_percent() -> None:
+def test_what_is_bright_is_dimmed_more_than_what_is_faint() -> None:
+    shares = []
     for step in range(STEPS):
         if luminance_at(step) < 0.05:
             continue
         tones = tones_at(step)
-        share = luminance_of(tones.text) / luminance_of(tones.emphasis)
-        assert share == pytest.approx(0.52, abs=0.03)
+        top = luminance_of(tones.emphasis)
+        shares.append((luminance_of(tones.line) / top, luminance_of(tones.text) / top))
+    assert shares[0] == pytest.approx((0.16, 0.52), abs=0.01)
+    at_ten_percent = shares[12]  # 0.825 ** 12 = 0.099
+    assert at_ten_percent == pytest.approx((0.26, 0.66), abs=0.04)
+    assert shares[-1][1] > shares[0][1]
 
 
 @pytest.mark.parametrize("step", [0, 10, STEPS - 1])
