@@ -3,7 +3,7 @@
 import argparse
 import re
 import sys
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -42,8 +42,9 @@ from companion.sky import Site, altitude_text, azimuth_text, zone_of
 from companion.untrusted import read_file
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
-_JUST_NOW = timedelta(minutes=1)  # somebody who types the present minute means now
+_MOST_LOST = 40  # lines
 _DATE_ALONE = re.compile(r"\d{4}-?\d{2}-?\d{2}")
+_LATE = timedelta(hours=16)  # after noon the night of a date is still under way
 _LIMITS = replace(LIST_LIMITS, do="Name a readable file, or - for stdin.")
 
 
@@ -51,8 +52,8 @@ def run(context: Context, options: argparse.Namespace) -> int:
     """Read the list, order it, print it, write what was asked for; 1 if nothing finds a place."""
     site = given_site(context, vars(options))
     now = given_time(context, site, options.at)
-    start = _start(options.start, site, now)
-    utc = start or now
+    begin = _begin(options.start, site, now)
+    utc = begin.utc
     read = read_list(_data(options.list), context.search)
     if not read.entries:
         _print_report(read)
@@ -62,7 +63,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     grid = night_grid(context.ephemeris, site, utc)
     evening = _evening(hours_of(context, options), site, utc, grid)
     begins, dawn = evening
-    session = _session(options, site, start or begins, dawn)
+    session = _session(options, site, begin.start or begins, dawn)
     order = order_queue(
         context.ephemeris,
         grid,
@@ -116,40 +117,55 @@ def _session(
     return Session(start, end, target_minutes=options.minutes)
 
 
-def _start(text: str | None, site: Site, now: datetime) -> datetime | None:
-    """Give the moment to begin at: a time of the day is the coming one, a date is that date.
+@dataclass(frozen=True, slots=True)
+class _Begin:
+    """Of which night a moment is, and when to begin in it; None is dusk, or now."""
+
+    utc: datetime
+    start: datetime | None
+
+
+def _begin(text: str | None, site: Site, now: datetime) -> _Begin:
+    """Read when to begin: a time of the day is the coming one, a date that date, gone by or not.
+
+    A date alone means the dusk of that date.
 
     Raises
     ------
     AdviceError
-        If it is no time, or gone by.
+        If it is no time.
     """
     if text is None:
-        return None
+        return _Begin(now, None)
     if _DATE_ALONE.fullmatch(text.strip()):
-        raise AdviceError(
-            f"{text.strip()} is a date without a time.", f"Give both, as {text.strip()}T21:30."
-        )
-    start = said_time(text, site, now, ahead=True)
-    if start < now - _JUST_NOW:
-        zone = zone_of(site.time_zone)
-        given, here = (f"{one.astimezone(zone):%Y-%m-%d %H:%M}" for one in (start, now))
-        raise AdviceError(
-            f"The start, {given}, is gone by: it is {here} at {site.name}.",
-            "Give a later --start, or with --at the moment to plan from.",
-        )
-    return start
+        noon = said_time(f"{text.strip()}T12:00", site, now)
+        day = timedelta(days=1)
+        begin = _Begin(now if noon <= now < noon + _LATE else noon, None)
+    else:
+        start = said_time(text, site, now, ahead=True)
+        begin, day = _Begin(start, start), timedelta(0)
+    if begin.utc + day < now:
+        local = begin.utc.astimezone(zone_of(site.time_zone))
+        write_error(f"The night of {local:%Y-%m-%d} is past: this is how it was.")
+    return begin
 
 
 def _as_json(order: NightOrder, read: ImportedList, site: Site) -> dict[str, object]:
     return {
         "site": site.name,
         "value": order.value,
+        "gain": order.gain,
         "turned_deg": order.turned_deg,
         "exact": order.exact,
         "order": [_stop_json(stop) for stop in order.stops],
         "lost": [
-            {"key": lost.target.key, "name": lost.target.name, "value": lost.value, "why": lost.why}
+            {
+                "key": lost.target.key,
+                "name": lost.target.name,
+                "value": lost.value,
+                "code": lost.code.value,
+                "why": lost.why,
+            }
             for lost in order.lost
         ],
         "not_understood": list(read.report),
@@ -161,6 +177,7 @@ def _stop_json(stop: PlannedStop) -> dict[str, object]:
         "key": stop.target.key,
         "name": stop.target.name,
         "value": stop.value,
+        "gain": stop.gain,
         "start_utc": iso(stop.start_utc),
         "end_utc": iso(stop.end_utc),
         "closes_utc": iso(stop.closes_utc),
@@ -177,8 +194,10 @@ def _print(order: NightOrder, site: Site, night: Darkness) -> None:
     if order.stops:
         head = ("target", "from", "until", "altitude", "azimuth", "turn", "closes")
         write_table(head, [_as_row(stop, site) for stop in order.stops])
-    for lost in order.lost:
+    for lost in order.lost[:_MOST_LOST]:
         write(f"lost: {lost.target.name}: {lost.why}")
+    if len(order.lost) > _MOST_LOST:
+        write(f"lost: {len(order.lost) - _MOST_LOST} more; --json tells all of them")
 
 
 def _as_row(stop: PlannedStop, site: Site) -> tuple[str, ...]:

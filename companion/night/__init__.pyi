@@ -37,6 +37,7 @@ from .order.order import (
     order_queue as order_queue,
 )
 from .order.session import Blocked as Blocked, Session as Session, Wish as Wish
+from .order.words import Loss as Loss
 from .progress import Cancelled as Cancelled, Progress as Progress
 from .sight.grades import Grade as Grade
 from .sight.instruments import (

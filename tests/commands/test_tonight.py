@@ -1,6 +1,7 @@
 import io
 import json
 import sys
+from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -143,8 +144,16 @@ def test_a_list_is_ordered(run: Run, listed: Path) -> None:
     assert times[0][0] >= "2026-10-10T23:30:00Z"
     assert times[-1][1] <= "2026-10-11T01:00:00Z"
     assert answer["lost"] == [
-        {"key": "hip:30438", "name": "Canopus", "value": 1.0, "why": "does not rise here"}
+        {
+            "key": "hip:30438",
+            "name": "Canopus",
+            "value": 1.0,
+            "code": "no_window",
+            "why": "does not rise here",
+        }
     ]
+    assert 0.0 < answer["gain"] < answer["value"] == 10.0
+    assert all(0.0 < stop["gain"] <= 1.0 for stop in answer["order"])
     assert answer["exact"] is True
     (report,) = answer["not_understood"]
     assert report.startswith("Line 7: “no such thing”")
@@ -224,9 +233,8 @@ def test_a_time_of_the_day_is_the_coming_one(
 @pytest.mark.parametrize(
     ("start", "text"),
     [
-        ("2026-10-09T21:00", "The start, 2026-10-09 21:00, is gone by: it is 2026-10-10 20:14"),
         ("2150-10-09T21:00", "ephemeris"),
-        ("2026-10-12", "a date without a time"),
+        ("2026-13-12", "is no time"),
         ("2026-10-12T25:00", "is no time"),
     ],
 )
@@ -235,3 +243,38 @@ def test_a_start_that_cannot_be_is_refused(run: Run, listed: Path, start: str, t
     assert (code, out) == (1, "")
     assert text in err
     assert "Traceback" not in err
+
+
+def test_a_long_list_says_what_was_left_out(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "many.txt"
+    path.write_text("".join(f"NGC {number}\n" for number in range(6000, 6400)))
+    words = ("--start", "21:00", "--end", "22:00")
+    code, out, _err = run("order", path, *HERE, *words, "--json")
+    answer = json.loads(out)
+    assert code == 0
+    codes = {lost["code"] for lost in answer["lost"]}
+    assert {"outranked", "no_window"} <= codes
+    lines = run("order", path, *HERE, *words)[1].splitlines()
+    assert len(lines) < 60
+    assert lines[-1] == f"lost: {len(answer['lost']) - 40} more; --json tells all of them"
+
+
+@pytest.mark.parametrize(
+    ("start", "first", "said"),
+    [
+        ("2026-11-14", "2026-11-14T21:45:00Z", ""),  # dusk of that date
+        ("2026-10-10", "2026-10-10T23:14:00Z", ""),  # tonight, and dusk is over: now
+        ("2026-10-02T21:00", "2026-10-03T00:00:00Z", "The night of 2026-10-02 is past"),
+        ("2026-10-02", "2026-10-02T22:50:00Z", "The night of 2026-10-02 is past"),
+    ],
+)
+def test_a_date_is_that_date_gone_by_or_not(
+    run: Run, listed: Path, start: str, first: str, said: str
+) -> None:
+    code, out, err = run("order", listed, *HERE, "--start", start, "--json")
+    (begun, *_others) = [stop["start_utc"] for stop in json.loads(out)["order"]]
+    assert code == 0
+    after = datetime.fromisoformat(begun) - datetime.fromisoformat(first)
+    assert timedelta(0) <= after < timedelta(minutes=45)
+    assert said in err
+    assert bool(err) == bool(said)

@@ -33,6 +33,7 @@ from companion.night import (
     Darkness,
     Grade,
     ImportedList,
+    Loss,
     Lost,
     NightOrder,
     NightPlan,
@@ -74,6 +75,7 @@ def plan(target: Target, number: int, *, never: bool = False) -> NightPlan:
         altitude * 0 + 8,
         altitude * 0 + 2,
         altitude * 0 + 4,
+        np.clip(altitude / 90.0, 0.0, 1.0),
     )
     windows = () if never else ((at(max(6.5, top - 3)), at(min(17.0, top + 3))),)
     return NightPlan(
@@ -137,14 +139,15 @@ def order(targets: Sequence[Target], *, lost: int = 2) -> OrderView:
             altitude_deg=41.0,
             closes_utc=at(12.0 + number / 6),
             spare_s=1800.0,
+            gain=0.9,
         )
         for number, target in enumerate(targets[: len(targets) - lost])
     )
     gone = tuple(
-        Lost(one, 1.0, "it sets at 20:41, before its turn")
+        Lost(one, 1.0, "it sets at 20:41, before its turn", Loss.TIME_TAKEN)
         for one in targets[len(targets) - lost :]
     )
-    made = NightOrder(stops, gone, float(len(stops)), 213.0, exact=False)
+    made = NightOrder(stops, gone, float(len(stops)), 0.9 * len(stops), 213.0, exact=False)
     return OrderView(OrderQuestion(AROUND, tuple(targets), None, 8.0), made)
 
 

@@ -61,7 +61,7 @@ from companion.night import (
     night_grid,
     order_calendar,
     order_csv,
-    order_plans,
+    order_queue,
     plan_night,
     rank_tonight,
     read_list,
@@ -209,7 +209,6 @@ class NightWorks:
     def _order(self, question: OrderQuestion, progress: Go) -> OrderView:
         around = question.around
         grid = self._night_of(around)
-        plans = self._plans(question.targets, grid, around)
         start, ends = evening_of(grid, around)
         wishes = [Wish(target) for target in question.targets]
         tube = self._stands(question.tube, grid, around)
@@ -221,7 +220,18 @@ class NightWorks:
             target_minutes=question.target_minutes,
             tube_deg=tube,
         )
-        order = order_plans(grid, wishes, plans, session, before=question.before, progress=progress)
+        order = order_queue(
+            self._ephemeris,
+            grid,
+            wishes,
+            session,
+            instrument=instrument_of(around),
+            conditions=Conditions.at(around.site),
+            doubles=self._catalogue.names.doubles,
+            low_limit_deg=around.low_limit_deg,
+            before=question.before,
+            progress=progress,
+        )
         return OrderView(question, order)
 
     @_answer.register

@@ -16,6 +16,7 @@ from companion.night.hours.scan import LOW_LIMIT_DEG, Curves, Scanner, window_fl
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.spans import Span, linear_spans, spans_above
 from companion.night.hours.turning import refracted
+from companion.night.sight.gain import eye_gain
 from companion.night.sight.judgement import Judgement, judge
 from companion.night.sight.objects import NightObjects
 from companion.night.sight.observer import Conditions
@@ -34,7 +35,8 @@ class Curve:
     """One target over the whole grid of the night, noon to noon; arrays of shape (steps,).
 
     ``reach_mag`` is the faintest magnitude that would show in its place, ``margin_mag`` how much
-    brighter than that the target is: NaN where its brightness is not known.
+    brighter than that the target is: NaN where its brightness is not known. ``gain`` is how much
+    of it the eye gains, 0 to 1, whether or not it is of use then.
     """
 
     altitude_deg: FloatArray
@@ -42,6 +44,7 @@ class Curve:
     reach_mag: FloatArray
     margin_mag: FloatArray
     horizon_deg: FloatArray  # the site's own, in the target's direction
+    gain: FloatArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,16 +99,17 @@ def plan_night(
     curves = scanner.curves(places, Reach.of(objects, views, conditions))
     used, best = _best(grid, curves)
     spots, azimuth = spots_at(places, best, conditions)
+    judgement = judge(objects, spots, views, conditions)
     plans = _Plans(
         grid=grid,
         low_limit_deg=low_limit_deg,
         curves=curves,
-        drawn=_drawn(places, objects, curves, steps),
+        drawn=_drawn(places, judgement, curves, steps),
         used=used,
         best=best,
         best_azimuth_deg=azimuth,
         transit_s=places.transit_offset_s(),
-        judgement=judge(objects, spots, views, conditions),
+        judgement=judgement,
     )
     return tuple(plans.plan(row) for row in range(len(targets)))
 
@@ -187,8 +191,9 @@ class _Plans:
         return linear_spans(grid.offsets_s, open_by)
 
 
-def _drawn(places: Places, objects: NightObjects, curves: Curves, steps: RowArray) -> list[Curve]:
+def _drawn(places: Places, judgement: Judgement, curves: Curves, steps: RowArray) -> list[Curve]:
     altitude = refracted(np.degrees(np.arcsin(np.clip(curves.sine, -1.0, 1.0))))
+    gain = eye_gain(judgement, altitude, curves.reach_mag)
     azimuth = places.azimuth_deg(steps)
     horizon = horizon_altitude_deg(places.grid.site.horizon, azimuth)
     return [
@@ -196,8 +201,9 @@ def _drawn(places: Places, objects: NightObjects, curves: Curves, steps: RowArra
             altitude_deg=altitude[:, n],
             azimuth_deg=azimuth[:, n],
             reach_mag=curves.reach_mag[:, n],
-            margin_mag=curves.reach_mag[:, n] - objects.magnitude[n],
+            margin_mag=curves.reach_mag[:, n] - judgement.objects.magnitude[n],
             horizon_deg=horizon[:, n],
+            gain=gain[:, n],
         )
         for n in range(altitude.shape[1])
     ]

@@ -31,7 +31,7 @@ GRADES = tuple(Grade)
 _EASY_MAG, _FAIR_MAG = 2.0, 1.0  # to spare
 # Spread of thresholds between people and nights (Schaefer 1990 compares his formula with some
 # 300 observations; the figure is from memory), and what an assumed sky adds to it.
-_LIMIT_SIGMA, _ASSUMED_SKY_SIGMA = 0.4, 0.3
+LIMIT_SIGMA, _ASSUMED_SKY_SIGMA = 0.4, 0.3
 
 
 def uncertainty_mag(
@@ -40,7 +40,7 @@ def uncertainty_mag(
     """One standard deviation of the margin: brightness, air, sky and person; shape (n,)."""
     assumed = _ASSUMED_SKY_SIGMA if conditions.assumed else 0.0
     air = EXTINCTION_SIGMA * airmass(altitude_deg)
-    return np.asarray(np.sqrt(objects.sigma_mag**2 + _LIMIT_SIGMA**2 + assumed**2 + air**2))
+    return np.asarray(np.sqrt(objects.sigma_mag**2 + LIMIT_SIGMA**2 + assumed**2 + air**2))
 
 
 def grade_numbers(

@@ -226,9 +226,10 @@ def order() -> NightOrder:
         altitude_deg=61.0,
         closes_utc=START + timedelta(hours=5),
         spare_s=600.0,
+        gain=0.9,
     )
     own = replace(target, key="own:=1+1; \r\nX", name='Äh, "one"; two\nthree')
-    return NightOrder((stop, replace(stop, target=own)), (), 4.0, 60.0, exact=True)
+    return NightOrder((stop, replace(stop, target=own)), (), 4.0, 3.6, 60.0, exact=True)
 
 
 def test_a_plan_is_a_calendar_that_others_read() -> None:

@@ -1,5 +1,7 @@
 """The order of a queue: windows kept, value first, clouds and breaks, and what is lost."""
 
+import tracemalloc
+from collections import Counter
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise, permutations
@@ -9,16 +11,20 @@ import pytest
 from hypothesis import given, settings, strategies as st
 
 from companion.advice import AdviceError
-from companion.night.hours.grid import NightGrid
+from companion.night.hours.grid import NightGrid, night_grid
 from companion.night.hours.plan import NightPlan, plan_night
 from companion.night.order.order import NightOrder, order_plans, order_queue
-from companion.night.order.route import RouteProblem, best_route
+from companion.night.order.route import NOT_THEN, START, RouteProblem
+from companion.night.order.route_exact import best_route
 from companion.night.order.route_search import good_route
+from companion.night.order.route_times import best_times
+from companion.night.order.route_walk import Walk
 from companion.night.order.session import Blocked, Session, Wish
+from companion.night.order.words import Loss
 from companion.night.progress import Cancelled
 from companion.night.sight.instruments import find_instrument
 from companion.night.sight.observer import Conditions
-from companion.sky import Ephemeris, SearchIndex, Target, load_catalogue
+from companion.sky import LOON_BARRENS, Ephemeris, SearchIndex, Target, load_catalogue
 
 NAMES = (
     "m 13", "m 57", "m 27", "albireo", "m 31", "m 33", "double cluster", "almach", "saturn",
@@ -95,7 +101,8 @@ def test_nobody_waits_while_there_is_something_to_see(
     session = Session(DUSK, DUSK + timedelta(hours=9))
     order = order_plans(autumn, wishes(targets)[:6], plans[:6], session)
     assert order.exact
-    assert sum(stop.waits_s for stop in order.stops) < 60.0
+    waits = [stop.waits_s for stop in order.stops]
+    assert waits[:5] == [0.0] * 5
     assert order.stops[0].start_utc < DUSK + timedelta(minutes=5)
 
 
@@ -188,6 +195,92 @@ def test_one_call_does_it_all(
     assert (empty.stops, empty.lost, empty.value) == ((), (), 0.0)
 
 
+def test_nothing_is_taken_low_while_time_would_raise_it(
+    ephemeris: Ephemeris, search: SearchIndex
+) -> None:
+    """Jupiter and M 42 are up at 10° already, and hours are left."""
+    winter = night_grid(ephemeris, LOON_BARRENS, datetime(2026, 12, 10, 23, tzinfo=UTC))
+    found = {}
+    for name in ("m 42", "jupiter"):
+        (plan,) = plan_night(
+            ephemeris,
+            winter,
+            [search.resolve(name)],
+            instrument=find_instrument("150"),
+            conditions=Conditions.at(LOON_BARRENS),
+        )
+        opens = plan.windows[0][0]
+        session = Session(opens, opens + timedelta(hours=3, minutes=30))
+        (stop,) = order_plans(winter, [Wish(plan.target)], [plan], session).stops
+        at_once = float(plan.curve.gain[int(winter.offset_s(opens) / 300.0) + 144])
+        found[name] = (stop.altitude_deg, stop.gain - at_once)
+    assert found["m 42"][0] > 15.0
+    assert found["jupiter"][0] > 30.0
+    assert all(more > 0.1 for _altitude, more in found.values())
+
+
+def test_of_equal_targets_the_sinking_one_comes_first_and_the_rising_one_last(
+    autumn: NightGrid, targets: tuple[Target, ...], plans: tuple[NightPlan, ...]
+) -> None:
+    rows = [NAMES.index(name) for name in ("m 42", "m 31", "m 13")]
+    session = Session(DUSK, DUSK + timedelta(hours=8))
+    order = order_plans(autumn, [Wish(targets[n]) for n in rows], [plans[n] for n in rows], session)
+    assert [stop.target.name for stop in order.stops] == ["M 13", "M 31", "M 42"]
+    assert order.gain == pytest.approx(sum(stop.gain for stop in order.stops))
+    assert order.value == 3.0
+    for stop in order.stops:
+        curve = next(plan.curve for plan in plans if plan.target.key == stop.target.key)
+        middle = stop.start_utc + (stop.end_utc - stop.start_utc) / 2
+        shows = np.interp(autumn.offset_s(middle), autumn.offsets_s, curve.gain)
+        assert stop.gain == pytest.approx(float(shows), abs=1e-9)
+
+
+def test_of_a_long_list_the_best_of_each_half_hour_are_ordered(
+    ephemeris: Ephemeris, autumn: NightGrid
+) -> None:
+    many = load_catalogue().deep_sky.targets[:700]
+    session = Session(DUSK, DUSK + timedelta(hours=2))
+    tracemalloc.start()
+    order = order_queue(
+        ephemeris,
+        autumn,
+        [Wish(target) for target in many],
+        session,
+        instrument=find_instrument("150"),
+        conditions=Conditions.at(autumn.site),
+    )
+    most = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    assert most < 80e6
+    assert len(order.stops) + len(order.lost) == len(many)
+    assert len(order.stops) >= 11
+    codes = Counter(lost.code for lost in order.lost)
+    assert codes[Loss.OUTRANKED] > 50
+    assert codes[Loss.NO_WINDOW] > 10
+    assert {lost.why for lost in order.lost if lost.code is Loss.OUTRANKED} == {
+        "others show better, or are worth more, all the time it is up"
+    }
+    kept = sum(stop.gain for stop in order.stops) / len(order.stops)
+    assert kept > 0.6
+
+
+def test_clouds_hold_for_a_long_list_too(ephemeris: Ephemeris, autumn: NightGrid) -> None:
+    many = load_catalogue().deep_sky.targets[:400]
+    end = DUSK + timedelta(hours=1)
+    session = Session(DUSK, end, blocked=(Blocked(100.0, 20.0, end),))
+    order = order_queue(
+        ephemeris,
+        autumn,
+        [Wish(target) for target in many],
+        session,
+        instrument=find_instrument("150"),
+        conditions=Conditions.at(autumn.site),
+    )
+    assert order.stops
+    assert all(19.5 < stop.azimuth_deg < 100.5 for stop in order.stops)
+    assert any(lost.code is Loss.BLOCKED for lost in order.lost)
+
+
 def test_ordering_is_stopped(
     autumn: NightGrid, targets: tuple[Target, ...], plans: tuple[NightPlan, ...]
 ) -> None:
@@ -205,58 +298,101 @@ def test_ordering_is_stopped(
 
 
 def small(seed: int, count: int) -> RouteProblem:
+    """Invent a problem of a hundred minutes whose gains rise and sink."""
     luck = np.random.default_rng(seed)
-    opens = luck.uniform(-2000.0, 5000.0, count)
+    slots = 200
+    service = luck.integers(10, 30, count)
+    away = (np.arange(slots) - luck.uniform(0, slots, (count, 1))) / slots
+    values = luck.integers(1, 6, (count, 1)).astype(np.float64)
+    gain = values * np.maximum(1.0 - 2.0 * away**2, 0.01)
+    for stop, opens in enumerate(luck.integers(-60, 160, count).tolist()):
+        closes = min(opens + int(luck.integers(15, 160)), slots) - int(service[stop])
+        gain[stop, : max(opens, 0)] = NOT_THEN
+        gain[stop, max(closes + 1, 0) :] = NOT_THEN
+    best = np.maximum(gain.max(axis=1), 0.0)
     return RouteProblem(
-        values=luck.integers(1, 6, count).astype(np.float64),
-        service_s=luck.uniform(300.0, 900.0, count),
-        windows=tuple(
-            ((float(a), float(a + length)),)
-            for a, length in zip(opens, luck.uniform(500.0, 5000.0, count), strict=True)
-        ),
-        turn_s=luck.uniform(30.0, 300.0, (1, count + 1, count)),
-        low_s=luck.uniform(0.0, 300.0, (1, count)),
-        bin_s=6000.0,
-        start_s=0.0,
-        end_s=6000.0,
+        gain=gain,
+        service=service.astype(np.intp),
+        turn=luck.integers(1, 10, (4, count + 1, count)).astype(np.intp),
+        stretch=50,
+        turn_price=best / 120.0,
+        wait_price=best / 1200.0,
     )
+
+
+def kept(problem: RouteProblem, route: list[int], starts: list[int]) -> bool:
+    """Say whether a route lies in its windows and turns take their time."""
+    left, here = 0, START
+    for stop, start in zip(route, starts, strict=True):
+        if start < left + problem.turn_to(here, stop, left) or problem.gain[stop, start] < 0.0:
+            return False
+        left, here = start + int(problem.service[stop]), stop
+    return left <= problem.slots and len(set(route)) == len(route)
 
 
 @given(st.integers(0, 10_000))
 @settings(max_examples=12, deadline=None)
 def test_the_exact_order_beats_every_other(seed: int) -> None:
     problem = small(seed, 5)
-    route = best_route(problem)
-    assert problem.schedule(route) is not None
-    best = max(
-        problem.value(other)
-        for length in range(6)
-        for other in permutations(range(5), length)
-        if problem.schedule(other) is not None
-    )
-    assert problem.value(route) == pytest.approx(best)
+    route, starts = best_route(problem)
+    assert kept(problem, route, starts)
+    best = 0.0
+    for length in range(1, 6):
+        for other in permutations(problem.able, length):
+            timed = best_times(problem, other)
+            if timed is not None:
+                assert kept(problem, list(other), timed[1])
+                assert problem.total(other, timed[1]) == pytest.approx(timed[0])
+                best = max(best, timed[0])
+    assert problem.total(route, starts) == pytest.approx(best)
 
 
 @given(st.integers(0, 10_000))
 @settings(max_examples=8, deadline=None)
 def test_the_search_comes_close_and_keeps_the_windows(seed: int) -> None:
     problem = small(seed, 8)
-    found, best = good_route(problem), best_route(problem)
-    assert problem.schedule(found) is not None
-    assert problem.value(found) >= 0.85 * problem.value(best)
-    latest = problem.latest_starts(found, problem.schedule(found) or [])
-    assert all(
-        late >= start - 1e-6
-        for late, (start, _end) in zip(latest, problem.schedule(found) or [], strict=True)
-    )
+    problem = replace(problem, turn=problem.turn[:1], stretch=problem.slots)
+    route, starts = good_route(problem)
+    best = problem.total(*best_route(problem))
+    assert kept(problem, route, starts)
+    assert 0.9 * best <= problem.total(route, starts) <= best + 1e-9
+    latest = problem.latest_starts(route, starts)
+    assert all(late >= start for late, start in zip(latest, starts, strict=True))
+    for at, late in enumerate(latest):
+        timed = best_times(late_from(problem, route[at], late), route)
+        assert timed is not None
+
+
+def late_from(problem: RouteProblem, stop: int, slot: int) -> RouteProblem:
+    """Give the problem in which a stop may not begin before a slot."""
+    gain = problem.gain.copy()
+    gain[stop, :slot] = NOT_THEN
+    return replace(problem, gain=gain)
+
+
+def test_times_of_an_order_are_the_best_of_all_times() -> None:
+    problem = replace(small(5, 2), turn=np.full((1, 3, 2), 4), stretch=200)
+    for route in ([0, 1], [1, 0]):
+        timed = best_times(problem, route)
+        tried = [
+            problem.total(route, [one, other])
+            for one in range(problem.slots)
+            for other in range(problem.slots)
+            if kept(problem, route, [one, other])
+        ]
+        assert (timed is None) == (not tried)
+        if timed is not None:
+            assert timed[0] == pytest.approx(max(tried))
 
 
 def test_a_route_that_is_too_late_is_trimmed() -> None:
     problem = small(3, 8)
-    whole = list(range(8))
-    assert problem.schedule(whole) is None
-    assert problem.schedule(problem.trimmed(whole)) is not None
-    assert good_route(problem, whole)
+    whole = list(problem.able)
+    assert best_times(problem, whole) is None
+    assert best_times(problem, Walk(problem).kept(whole)) is not None
+    assert good_route(problem, whole)[0]
+    nothing = replace(problem, gain=np.full_like(problem.gain, NOT_THEN))
+    assert good_route(nothing) == best_route(nothing) == ([], [])
 
 
 @pytest.mark.parametrize(
