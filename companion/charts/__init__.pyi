@@ -1,3 +1,4 @@
+from .dotted import dots_along as dots_along
 from .facts import (
     InField as InField,
     apart_deg as apart_deg,

@@ -1,19 +1,48 @@
 """Where names go so that they collide with nothing, and how large symbols are: plain geometry."""
 
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from companion.arrays import BoolArray, FloatArray
+from companion.arrays import FloatArray
 
 # Where a label's box stands against its anchor, best first: the middle of its box is shifted by
 # so many half widths and half heights, plus the symbol's radius the same way.
-_SIDES: Final = np.array(
-    [(1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1)], float
-)
+_SIDES: Final = ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1))
 # How far off a label may stand that has to be written, in its heights.
-_FAR_OFF: Final = np.array([0.0, 1.2, 2.4, 3.6, 5.0])
+_FAR_OFF: Final = (0.0, 1.2, 2.4, 3.6, 5.0)
+_CELL: Final = 128.0  # about a name's length: a box lies in one to four cells, a cell holds a few
+
+_Box = tuple[float, float, float, float]  # left, top, right, bottom
+
+
+class _Boxes:
+    """Boxes in an area; whether one covers others is looked up among its neighbours."""
+
+    def __init__(self, width: float, height: float) -> None:
+        self._across, self._down = int(width // _CELL) + 1, int(height // _CELL) + 1
+        self._cells: dict[tuple[int, int], list[_Box]] = {}
+
+    def add(self, box: _Box) -> None:
+        for cell in self._under(box):
+            self._cells.setdefault(cell, []).append(box)
+
+    def are_covered_by(self, box: _Box) -> bool:
+        """Tell whether a box covers any of them; touching is no covering."""
+        left, top, right, bottom = box
+        for cell in self._under(box):
+            for one in self._cells.get(cell, ()):
+                if one[0] < right and left < one[2] and one[1] < bottom and top < one[3]:
+                    return True
+        return False
+
+    def _under(self, box: _Box) -> list[tuple[int, int]]:
+        left, top = max(0, int(box[0] // _CELL)), max(0, int(box[1] // _CELL))
+        right = min(self._across, int(box[2] // _CELL) + 1)
+        bottom = min(self._down, int(box[3] // _CELL) + 1)
+        return [(x, y) for x in range(left, right) for y in range(top, bottom)]
 
 
 def place_labels(
@@ -49,28 +78,48 @@ def place_labels(
     FloatArray
         The corner of each label with the smallest coordinates, (k, 2); NaN where left out.
     """
-    at, box = np.asarray(anchors, float).reshape(-1, 2), np.asarray(sizes, float).reshape(-1, 2)
-    radius, room = np.asarray(radii, float), np.asarray(bounds, float)
-    symbols = np.concatenate([at - radius[:, None], at + radius[:, None]], axis=1)
-    taken = np.empty((len(box), 4))
-    corners = np.full(box.shape, np.nan)
-    used = 0
-    for row, size in enumerate(box):
-        away = size / 2.0 + radius[row] + gap
+    at = np.asarray(anchors, float).reshape(-1, 2).tolist()
+    radius = np.asarray(radii, float).tolist()
+    width, height = np.asarray(bounds, float).tolist()
+    symbols, taken = _Boxes(width, height), _Boxes(width, height)
+    for (x, y), size in zip(at, radius, strict=True):
+        symbols.add((x - size, y - size, x + size, y + size))
+    corners: list[tuple[float, float]] = []
+    for row, size in enumerate(np.asarray(sizes, float).reshape(-1, 2).tolist()):
         far = _FAR_OFF if row < sure else _FAR_OFF[:1]
-        middles = at[row] + (_SIDES * (away + far[:, None, None] * size[1])).reshape(-1, 2)
-        low, high = middles - size / 2.0, middles + size / 2.0
-        free = (low >= 0.0).all(axis=1) & (high <= room).all(axis=1)
-        free &= ~_covers(low, high, taken[:used])
-        clear = free & ~_covers(low, high, symbols)
-        if clear.any() or row >= sure:
-            free = clear
-        if free.any():
-            side = int(np.argmax(free))
-            corners[row] = low[side]
-            taken[used] = (*low[side], *high[side])
-            used += 1
-    return corners
+        inside = (
+            box
+            for box in _around(at[row], size, radius[row] + gap, far)
+            if box[0] >= 0.0 and box[1] >= 0.0 and box[2] <= width and box[3] <= height
+        )
+        found = _first_free(inside, symbols, taken, sure=row < sure)
+        if found is not None:
+            taken.add(found)
+        corners.append((np.nan, np.nan) if found is None else found[:2])
+    return np.array(corners, float).reshape(-1, 2)
+
+
+def _around(at: list[float], size: list[float], off: float, far: Sequence[float]) -> Iterator[_Box]:
+    """Give the boxes of a label around its symbol, best first."""
+    half_x, half_y = size[0] / 2.0, size[1] / 2.0
+    for more in far:
+        for right, down in _SIDES:
+            x = at[0] + right * (half_x + off + more * size[1])
+            y = at[1] + down * (half_y + off + more * size[1])
+            yield x - half_x, y - half_y, x + half_x, y + half_y
+
+
+def _first_free(
+    boxes: Iterable[_Box], symbols: _Boxes, taken: _Boxes, *, sure: bool
+) -> _Box | None:
+    """Give the first box that covers nothing; one that has to be written may cover symbols."""
+    second = None
+    for box in boxes:
+        if not taken.are_covered_by(box):
+            if not symbols.are_covered_by(box):
+                return box
+            second = second or box
+    return second if sure else None
 
 
 def leaders(
@@ -121,10 +170,3 @@ def symbol_radii(
     span = max(limit - brightest, 0.1)
     part = np.clip((limit - np.nan_to_num(np.asarray(magnitude, float), nan=limit)) / span, 0, 1)
     return np.asarray(smallest * (largest / smallest) ** part)
-
-
-def _covers(low: FloatArray, high: FloatArray, boxes: FloatArray) -> BoolArray:
-    """Say which of (s, 2) boxes cover any of (m, 4) others; touching is no covering."""
-    apart = (high[:, None, :] <= boxes[None, :, :2]) | (low[:, None, :] >= boxes[None, :, 2:])
-    covers = np.asarray(~np.any(apart, axis=2))
-    return np.asarray(covers.any(axis=1))

@@ -128,6 +128,7 @@ def _lines(sky: SkyFrame, view: ChartView, lens: Lens) -> FloatArray:
     way = places[:, 1] - places[:, 0]
     length = np.hypot(way[:, 0], way[:, 1])
     usable = (length > 3.0 * _CUT) & (np.abs(places) < _FAR).all(axis=(1, 2))
+    usable &= view.crossed(places[:, 0], places[:, 1])
     places, way = places[usable], way[usable] / length[usable, None]
     return np.hstack([places[:, 0] + _CUT * way, places[:, 1] - _CUT * way])
 

@@ -155,6 +155,13 @@ class ChartView:
         inside = inset <= x <= self.width - inset and inset <= y <= self.height - inset
         return bool(inside)
 
+    def crossed(self, starts: FloatArray, ends: FloatArray) -> BoolArray:
+        """Say which straight lines between places (n, 2) may cross the area; NaN never does."""
+        low, high = np.minimum(starts, ends), np.maximum(starts, ends)
+        edge = 4.0  # pixels: half a line's width
+        within = (high >= -edge) & (low <= 2.0 * self.middle + edge)
+        return np.asarray(within.all(axis=1))
+
     def angles(
         self, vectors: FloatArray, position_angles_deg: FloatArray, north: FloatArray
     ) -> FloatArray:

@@ -2,9 +2,12 @@ import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
+from companion.charts import ChartView, dots_along
 from companion.charts.placing import leaders, place_labels, symbol_radii
+from companion.finding import ViewFrame
 
 coordinate = st.floats(0, 500)
+VIEW = ChartView(ViewFrame(np.array([1.0, 0.0, 0.0]), np.array([0.0, 0.0, 1.0])), 100.0, 80.0, 1.0)
 
 
 @given(
@@ -69,3 +72,24 @@ def test_names_that_must_be_written_stand_off_and_are_joined_by_a_line() -> None
     assert len(leaders(anchors[:1], beside, sizes[:1], radii[:1])) == 0
     for _x, _y, *end in lines.tolist():
         assert ((corners <= end) & (end <= corners + sizes)).all(axis=1).any()
+
+
+def test_dots_go_evenly_along_what_is_in_sight() -> None:
+    gap = [np.nan, np.nan]
+    lines = np.array([[10.0, 10.0], [10.0, 40.0], [40.0, 40.0], gap, [60.0, 5.0], [70.0, 5.0]])
+    dots = dots_along(VIEW, lines, 4.0)
+    assert len(dots) == 18  # 30 + 30 + 10 pixels
+    np.testing.assert_allclose(dots[:2], [[10.0, 10.0], [10.0, 14.0]])
+    np.testing.assert_allclose(dots[8], [12.0, 40.0])
+    np.testing.assert_allclose(dots[15], [60.0, 5.0])
+    dashes = dots_along(VIEW, lines, 4.0, (1.0,))
+    np.testing.assert_allclose(dashes[18], [10.0, 11.0])
+    far = np.array([[500.0, 0.0], [500.0, 80.0]])
+    assert len(dots_along(VIEW, far, 4.0)) == 0
+    assert len(dots_along(VIEW, np.empty((0, 2)), 4.0)) == 0
+
+
+def test_a_line_with_both_ends_outside_may_still_cross_a_view() -> None:
+    starts = np.array([[-50.0, 40.0], [-50.0, 40.0], [50.0, -60.0], [np.nan, 0.0]])
+    ends = np.array([[200.0, 40.0], [-20.0, 40.0], [50.0, 500.0], [50.0, 0.0]])
+    assert VIEW.crossed(starts, ends).tolist() == [True, False, True, False]

@@ -1,6 +1,7 @@
 """Lettering: one function that every panel writes with, and a label made of it."""
 
 from enum import Enum
+from functools import cache
 
 from PySide6.QtCore import QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QFont, QFontMetrics, QFontMetricsF, QPainter, QPaintEvent
@@ -12,6 +13,7 @@ from companion.window.kit.type_scale import Scaled, TypeScale
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
 
 
+_ONE_LINE = Qt.TextFlag.TextSingleLine | Qt.TextFlag.TextDontClip
 _PART = " · "
 
 
@@ -26,10 +28,15 @@ class Size(Enum):
 
     def font(self, scale: TypeScale) -> QFont:
         """Give the font; captions are set wide, as engraved on a dial."""
-        made: QFont = getattr(scale, self.value)
-        if self is Size.CAPTION:
-            made.setLetterSpacing(QFont.SpacingType.PercentageSpacing, 104.0)
-        return made
+        return QFont(_font(self, scale))
+
+
+@cache
+def _font(size: Size, scale: TypeScale) -> QFont:
+    made: QFont = getattr(scale, size.value)
+    if size is Size.CAPTION:
+        made.setLetterSpacing(QFont.SpacingType.PercentageSpacing, 104.0)
+    return made
 
 
 def write(
@@ -44,13 +51,15 @@ def write(
     so that nothing ever runs into its neighbour.
     """
     metrics = QFontMetricsF(painter.font())
-    shown = text
-    while metrics.horizontalAdvance(shown) > box.width() + 0.5 and _PART in shown:
+    shown, wide = text, metrics.horizontalAdvance(text)
+    while wide > box.width() + 0.5 and _PART in shown:
         shown = shown.rpartition(_PART)[0]
-    if metrics.horizontalAdvance(shown) > box.width() + 0.5:
+        wide = metrics.horizontalAdvance(shown)
+    if wide > box.width() + 0.5:
         shown = metrics.elidedText(shown, Qt.TextElideMode.ElideRight, box.width())
-    painter.drawText(box, align | Qt.TextFlag.TextSingleLine | Qt.TextFlag.TextDontClip, shown)
-    return metrics.horizontalAdvance(shown)
+        wide = metrics.horizontalAdvance(shown)
+    painter.drawText(box, align | _ONE_LINE, shown)
+    return wide
 
 
 def write_if_it_fits(painter: QPainter, box: QRectF, text: str) -> None:

@@ -27,7 +27,7 @@ def draw_fields(
         painter.setPen(ink.pen(Role.TEXT))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         circle = circle_around(sky.target.vector, sky.finder.field_deg / 2.0)
-        polyline(painter, view.places(circle))
+        polyline(painter, view, view.places(circle))
         return _small_north(painter, ink, sky, view)
     if not lens.field_deg:
         return []

@@ -34,12 +34,15 @@ class ChartInk:
 
     def tone(self, role: Role) -> QColor:
         """Give the tone of a role."""
-        return {
-            Role.GROUND: self.ground,
-            Role.LINE: self.line,
-            Role.TEXT: self.text,
-            Role.EMPHASIS: self.emphasis,
-        }[role]
+        match role:
+            case Role.GROUND:
+                return self.ground
+            case Role.LINE:
+                return self.line
+            case Role.TEXT:
+                return self.text
+            case Role.EMPHASIS:
+                return self.emphasis
 
     def font(self, size: Size) -> QFont:
         """Give a step of the type scale."""

@@ -1,17 +1,22 @@
 """Everything on a chart that is a line: ground, horizon, groups, borders, grid, ways."""
 
+from functools import lru_cache
+
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
+from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
 
 from companion.arrays import FloatArray
-from companion.charts import ChartView, Scene, SkyFrame
+from companion.charts import ChartView, Scene, SkyFrame, dots_along
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
+from companion.window.kit.symbols import stroke
+from companion.window.kit.type_scale import TypeScale
 from companion.window.sky.chart_ink import ChartInk
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _FAR = 30_000.0  # pixels
+_DOT_HAIRS = 6.0  # from one dot of a border to the next
 
 
 def point(place: FloatArray) -> QPointF:
@@ -19,13 +24,15 @@ def point(place: FloatArray) -> QPointF:
     return QPointF(float(place[0]), float(place[1]))
 
 
-def polyline(painter: QPainter, places: FloatArray) -> None:
-    """Draw a line through places; it is parted where there is none, and where it runs far off."""
-    usable = np.isfinite(places).all(axis=1) & (np.abs(np.nan_to_num(places)) < _FAR).all(axis=1)
-    ends = np.flatnonzero(np.diff(np.concatenate([[0], usable.astype(np.int8), [0]])))
+def polyline(painter: QPainter, view: ChartView, places: FloatArray) -> None:
+    """Draw what a view shows of a line through places; it is parted where there is none."""
+    near = np.abs(np.nan_to_num(places, nan=_FAR)) < _FAR
+    usable = near.all(axis=1)
+    shown = view.crossed(places[:-1], places[1:]) & usable[:-1] & usable[1:]
+    ends = np.flatnonzero(np.diff(np.concatenate([[0], shown.astype(np.int8), [0]])))
     for start, end in zip(ends[::2].tolist(), ends[1::2].tolist(), strict=True):
-        if end - start > 1:
-            painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in places[start:end].tolist()]))
+        part = places[start : end + 1].tolist()
+        painter.drawPolyline(QPolygonF([QPointF(x, y) for x, y in part]))
 
 
 def draw_lines(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
@@ -35,18 +42,24 @@ def draw_lines(painter: QPainter, ink: ChartInk, scene: Scene) -> None:
 
 
 def draw_borders(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
-    """Draw the constellations' borders, as far as they come near."""
+    """Draw the constellations' borders as dotted lines; ``border_dots`` gives them for a screen."""
+    if sky.borders is not None:
+        painter.setPen(ink.pen(Role.LINE, 1.0, (1.0, _DOT_HAIRS - 1.0)))
+        polyline(painter, view, _border_places(sky.borders, view))
+
+
+def border_dots(ink: ChartInk, sky: SkyFrame, view: ChartView) -> FloatArray:
+    """Give the dots of the constellations' borders (k, 2), which a pen would take too long for."""
     if sky.borders is None:
-        return
+        return np.empty((0, 2))
+    hair = ink.scale.hair
+    return dots_along(view, _border_places(sky.borders, view), _DOT_HAIRS * hair, (hair,))
+
+
+def _border_places(borders: FloatArray, view: ChartView) -> FloatArray:
     with np.errstate(invalid="ignore"):
-        near = view.near(sky.borders, 4.0)
-    places = view.places(np.where(near[:, None], sky.borders, np.nan))
-    painter.save()
-    # Fine dots need no soft edges, which would cost as much as all else on the chart together.
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-    painter.setPen(ink.pen(Role.LINE, 1.0, (1.0, 5.0)))
-    polyline(painter, places)
-    painter.restore()
+        near = view.near(borders, 4.0)
+    return view.places(np.where(near[:, None], borders, np.nan))
 
 
 def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
@@ -60,7 +73,7 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
             continue
         places = view.places(np.where(near[:, None], line.points, np.nan))
         painter.setPen(ink.pen(Role.LINE, 0.8))
-        polyline(painter, places)
+        polyline(painter, view, places)
         shown = [at for at in places if view.holds(at, ink.scale.grid(3))]
         if shown:
             box = QRectF(0, 0, metrics.horizontalAdvance(line.text) + 4, metrics.height())
@@ -73,22 +86,26 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
     return boxes
 
 
-def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) -> list[QRectF]:
+def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, view: ChartView) -> list[QRectF]:
     """Hatch what lies below the horizon, draw it with its letters, and give where these stand."""
     if not scene.ground:
         return []
     path = QPainterPath()
     path.setFillRule(Qt.FillRule.OddEvenFill)
     if scene.ground != "inside":
-        path.addRect(area)
+        path.addRect(QRectF(0, 0, view.width, view.height))
     if scene.horizon is not None:
         path.addPolygon(QPolygonF([QPointF(x, y) for x, y in scene.horizon.tolist()]))
         path.closeSubpath()
-    painter.fillPath(path, _hatching(ink))
+    painter.save()
+    # The horizon is drawn over the edge, which need not be soft; half of a chart may be ground.
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
+    painter.fillPath(path, _hatching(ink.line.rgb(), ink.ground.rgb(), ink.scale))
+    painter.restore()
     if scene.horizon is None:
         return []
     painter.setPen(ink.pen(Role.TEXT, 1.3))
-    polyline(painter, scene.horizon)
+    polyline(painter, view, scene.horizon)
     painter.setFont(ink.font(Size.BODY))
     metrics, boxes = QFontMetricsF(painter.font()), []
     for name, place in scene.points:
@@ -100,15 +117,16 @@ def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, area: QRectF) ->
     return boxes
 
 
-def _hatching(ink: ChartInk) -> QBrush:
+@lru_cache(maxsize=8)
+def _hatching(line: int, ground: int, scale: TypeScale) -> QBrush:
     """Give a brush of slanting hair lines."""
-    side = max(6, ink.scale.grid(1.75))
+    side = max(6, scale.grid(1.75))
     # An image, not a pixmap: pages are printed in another thread.
     tile = QImage(side, side, QImage.Format.Format_RGB32)
-    tile.fill(ink.tone(Role.GROUND))
+    tile.fill(QColor(ground))
     painter = QPainter(tile)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(ink.pen(Role.LINE, 0.7))
+    painter.setPen(stroke(QColor(line), 0.7 * scale.hair))
     for shift in (-side, 0, side):  # three, so that the strokes meet at the tile's edges
         painter.drawLine(QLineF(shift, side, shift + side, 0))
     painter.end()

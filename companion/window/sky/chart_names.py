@@ -1,22 +1,25 @@
 """Names on a chart: each where it collides with nothing, or not at all."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from math import isfinite
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QStaticText
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
-from companion.window.kit.lettering import Size, write
+from companion.window.kit.lettering import Size
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
-from companion.window.sky.chart_lines import point
 
 Clear = list[tuple[QPointF, float]]  # points that names stay away from, with radii
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _SAME = 2.0  # pixels
+_BESIDE = 1.0  # pixels at both ends of a name
+_TIGHT = 0.9  # of the height of a line that a name takes
 _KEPT_CLEAR = 90  # stars whose discs no name covers
 _SURE = frozenset({"target", "way"})  # come first, and are written whatever they cover
 _SIZES = {
@@ -47,10 +50,10 @@ def clear_of(box: QRectF) -> Clear:
 
 
 class NameWriter:
-    """Writes the names where they collide with nothing; knows how wide each is."""
+    """Writes the names where they collide with nothing; lays each out once."""
 
     def __init__(self) -> None:
-        self._sizes: dict[tuple[str, str, float], tuple[float, float]] = {}
+        self._words: dict[tuple[str, str, float], _Word] = {}
 
     def draw(
         self,
@@ -64,16 +67,17 @@ class NameWriter:
         labels = scene.labels
         if not labels:
             return
-        sizes = [self._size(ink, label) for label in labels]
+        words = [self._word(ink, label) for label in labels]
+        sizes = [(word.width, word.height) for word in words]
         corners, lines = self._corners(ink, scene, view, sizes, clear)
         painter.setPen(ink.pen(Role.TEXT))
         painter.drawLines([QLineF(*ends) for ends in lines.tolist()])
-        for label, corner, size in zip(labels, corners, sizes, strict=True):
-            if np.isfinite(corner[0]):
+        for label, (x, y), made in zip(labels, corners.tolist(), words, strict=True):
+            if isfinite(x):
                 step, role = _SIZES[label.rank]
                 painter.setFont(ink.font(step))
                 painter.setPen(ink.tone(role))
-                write(painter, QRectF(point(corner), QSizeF(*size)), label.text, _CENTRE)
+                painter.drawStaticText(QPointF(x + _BESIDE, y + made.above), made.text)
 
     def _corners(
         self,
@@ -103,12 +107,32 @@ class NameWriter:
         )
         return corners, leaders(anchors[:sure], corners[:sure], sizes[:sure], own[:sure], gap)
 
-    def _size(self, ink: ChartInk, label: DrawnName) -> tuple[float, float]:
+    def _word(self, ink: ChartInk, label: DrawnName) -> "_Word":
         step, _role = _SIZES[label.rank]
         key = (label.text, step.value, ink.scale.factor)
-        if key not in self._sizes:
-            if len(self._sizes) > 5000:
-                self._sizes.clear()
-            metrics = QFontMetricsF(ink.font(step))
-            self._sizes[key] = (metrics.horizontalAdvance(label.text) + 2.0, metrics.height() * 0.9)
-        return self._sizes[key]
+        if key not in self._words:
+            if len(self._words) > 5000:
+                self._words.clear()
+            self._words[key] = _Word.of(label.text, ink.font(step))
+        return self._words[key]
+
+
+@dataclass(frozen=True, slots=True)
+class _Word:
+    """A name laid out once, and the box that it takes."""
+
+    text: QStaticText
+    width: float
+    height: float
+    above: float  # of the text's own box, over the tighter one
+
+    @classmethod
+    def of(cls, name: str, font: QFont) -> "_Word":
+        text = QStaticText(name)
+        text.setTextFormat(Qt.TextFormat.PlainText)
+        text.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
+        text.prepare(font=font)
+        metrics = QFontMetricsF(font)
+        high = metrics.height()
+        wide = metrics.horizontalAdvance(name) + 2.0 * _BESIDE
+        return cls(text, wide, high * _TIGHT, -high * (1.0 - _TIGHT) / 2.0)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, field
 
 import numpy as np
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
 from companion.arrays import FloatArray
@@ -15,6 +15,7 @@ from companion.window.kit.symbols import polar
 from companion.window.sky.chart_bezel import draw_fields
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import (
+    border_dots,
     draw_borders,
     draw_grid,
     draw_ground,
@@ -82,6 +83,7 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     device = painter.device()
     ratio = device.devicePixelRatioF() if device is not None else 1.0
     press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
+    press.plate.dot(border_dots(ink, picture.sky, view), ink.scale.hair, ink.line)
     below = QPainter(press.plate.image)
     below.setRenderHint(QPainter.RenderHint.Antialiasing)
     letters = _paint_below(below, ink, picture, scene)
@@ -100,6 +102,7 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     scene = scene_of(
         picture.sky, picture.view, picture.lens, ink.scale.factor, picture.shown.marked
     )
+    draw_borders(painter, ink, picture.sky, picture.view)
     letters = _paint_below(painter, ink, picture, scene)
     painter.setPen(Qt.PenStyle.NoPen)
     stars = scene.stars
@@ -115,10 +118,9 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
 def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scene) -> Clear:
     """Paint what lies under the stars; give what names have to stay away from."""
     sky, view = picture.sky, picture.view
-    draw_borders(painter, ink, sky, view)
     boxes = draw_grid(painter, ink, sky, view) if picture.shown.grid else []
     draw_lines(painter, ink, scene)
-    boxes += draw_ground(painter, ink, scene, QRectF(0, 0, view.width, view.height))
+    boxes += draw_ground(painter, ink, scene, view)
     return [clear for box in boxes for clear in clear_of(box)]
 
 
@@ -204,7 +206,7 @@ def draw_error(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView)
     if sky.radius95_deg is not None and sky.target is not None:
         painter.setPen(ink.pen(Role.TEXT, 1.0, (1.5, 4.0)))
         painter.setBrush(Qt.BrushStyle.NoBrush)
-        polyline(painter, view.places(circle_around(sky.target.vector, sky.radius95_deg)))
+        polyline(painter, view, view.places(circle_around(sky.target.vector, sky.radius95_deg)))
 
 
 def draw_pointed(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
@@ -214,4 +216,4 @@ def draw_pointed(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartVie
     draw_pointing(painter, ink, point(view.places(sky.pointed)))
     if sky.pointed_radius_deg > 0.0:
         painter.setPen(ink.pen(Role.TEXT, 1.0, (1.5, 4.0)))
-        polyline(painter, view.places(circle_around(sky.pointed, sky.pointed_radius_deg)))
+        polyline(painter, view, view.places(circle_around(sky.pointed, sky.pointed_radius_deg)))

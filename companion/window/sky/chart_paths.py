@@ -28,7 +28,7 @@ def draw_way(painter: QPainter, ink: ChartInk, way: SkyWay, view: ChartView) -> 
     for trace in way.traces:
         places = view.places(np.where(view.near(trace, 10.0)[:, None], trace, np.nan))
         painter.setPen(ink.pen(Role.EMPHASIS, 1.5, (4.0, 4.0)))
-        polyline(painter, places)
+        polyline(painter, view, places)
         if len(places) > 1:
             _head(painter, ink, places[-2], places[-1])
         clear += _along(places, ink)
@@ -57,7 +57,7 @@ def draw_hops(
         ends = places + np.stack([way, -way]) * (gap / length)
         dashes = () if now else (2.0, 5.0)
         painter.setPen(ink.pen(Role.EMPHASIS if now else Role.TEXT, 1.8 if now else 1.0, dashes))
-        polyline(painter, ends)
+        polyline(painter, view, ends)
         if now:
             _head(painter, ink, ends[0], ends[1])
             painter.setPen(ink.pen(Role.EMPHASIS, 1.3))
