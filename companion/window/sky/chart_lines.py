@@ -26,8 +26,7 @@ def point(place: FloatArray) -> QPointF:
 
 def polyline(painter: QPainter, view: ChartView, places: FloatArray) -> None:
     """Draw what a view shows of a line through places; it is parted where there is none."""
-    near = np.abs(np.nan_to_num(places, nan=_FAR)) < _FAR
-    usable = near.all(axis=1)
+    usable = np.abs(np.nan_to_num(places, nan=_FAR)).max(axis=1) < _FAR
     shown = view.crossed(places[:-1], places[1:]) & usable[:-1] & usable[1:]
     ends = np.flatnonzero(np.diff(np.concatenate([[0], shown.astype(np.int8), [0]])))
     for start, end in zip(ends[::2].tolist(), ends[1::2].tolist(), strict=True):
