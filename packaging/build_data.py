@@ -10,6 +10,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
+import build_about
 import build_deep_sky
 import build_groups
 import build_moon
@@ -31,6 +32,7 @@ def main() -> int:
     print(f"group_lines.json: {build_groups.build(stars)} star groups")
     print(f"worth.json: {build_worth.build()} targets worth a look")
     print(f"moon_features.npz: {build_moon.build()} features of the Moon")
+    print(f"about.json: {build_about.build()} distances, orbits and epochs")
     print(f"towns.npz: {build_towns.build()} towns")
     return 0
 

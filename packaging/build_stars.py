@@ -19,6 +19,7 @@ _COLUMNS = {
     "parallax_mas": 6,
     "pm_ra_mas_per_yr": 7,
     "pm_dec_mas_per_yr": 8,
+    "parallax_error_mas": 11,
     "hp": 19,
     "scatter_mag": 21,
     "colour_index": 23,

@@ -79,6 +79,30 @@ class PlanetPage:
     crossings_utc: tuple[datetime, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class DoublePage:
+    """A double star; ``splits_with`` names the instruments that part it, ``power`` the least."""
+
+    separation_arcsec: float
+    position_angle_deg: float
+    magnitudes: tuple[float, float]
+    colours: str
+    splits_with: tuple[str, ...]
+    magnification: float | None  # the lowest of the instrument in use that parts it
+    spare: float  # separation over what the instrument in use needs
+    year: float | None = None  # of the place, where it comes from an orbit
+
+
+@dataclass(frozen=True, slots=True)
+class VariablePage:
+    """A variable star with a period; what cannot be foretold is None."""
+
+    magnitude_now: float | None
+    next_minimum_utc: datetime | None
+    next_maximum_utc: datetime | None
+    uncertain_days: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class About:
     """Everything that the page of a target shows at one moment.
@@ -96,4 +120,6 @@ class About:
     caution: str = ""
     moon: MoonPage | None = None
     planet: PlanetPage | None = None
+    double: DoublePage | None = None
+    variable: VariablePage | None = None
     sources: Mapping[str, str] = field(default_factory=dict)

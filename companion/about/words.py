@@ -53,3 +53,8 @@ def through(name: str, kind: str) -> str:
     if kind == "eye":
         return "by eye"
     return f"in {name}" if kind == "binoculars" else f"in the {name}"
+
+
+def a(what: str) -> str:
+    """Put the article before a word: "an orange star"."""
+    return f"{'an' if what[:1] in 'aeiou' else 'a'} {what}"

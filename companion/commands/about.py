@@ -87,6 +87,26 @@ def as_json(answer: About) -> dict[str, object]:
         found |= _moon_json(answer.moon)
     if answer.planet is not None:
         found |= _planet_json(answer.planet)
+    if answer.double is not None:
+        double = answer.double
+        found |= {
+            "separation_arcsec": double.separation_arcsec,
+            "position_angle_deg": double.position_angle_deg,
+            "magnitudes": list(double.magnitudes),
+            "colours": double.colours,
+            "splits_with": list(double.splits_with),
+            "splits_from_magnification": double.magnification,
+            "spare": double.spare,
+            "year": double.year,
+        }
+    if answer.variable is not None:
+        variable = answer.variable
+        found |= {
+            "magnitude_now": variable.magnitude_now,
+            "next_minimum_utc": iso(variable.next_minimum_utc),
+            "next_maximum_utc": iso(variable.next_maximum_utc),
+            "uncertain_days": variable.uncertain_days,
+        }
     if answer.sources:
         found["sources"] = dict(answer.sources)
     return {key: value for key, value in found.items() if value is not None}

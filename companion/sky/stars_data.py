@@ -21,6 +21,7 @@ ENCODING: dict[str, tuple[str, float]] = {
     "pm_ra_mas_per_yr": ("i4", 0.1),
     "pm_dec_mas_per_yr": ("i4", 0.1),
     "parallax_mas": ("i2", 0.05),
+    "parallax_error_mas": ("u2", 0.01),
     "magnitude": ("i2", 0.001),
     "colour_index": ("i2", 0.001),
     "scatter_mag": ("u1", 0.02),
@@ -31,6 +32,7 @@ ENCODING: dict[str, tuple[str, float]] = {
 class StarColumns:
     """All stars, ascending by HIP number; every array has shape (n,).
 
+    ``parallax_error_mas`` is one standard deviation, 0 where none was published.
     Directions are ICRS at epoch 1991.25; ``pm_ra_mas_per_yr`` is multiplied by cos(dec).
     ``magnitude`` is V, ``colour_index`` B - V, ``scatter_mag`` the standard deviation of what
     Hipparcos measured from 1989 to 1993: where it is large the star varies. ``constellation``
@@ -43,6 +45,7 @@ class StarColumns:
     pm_ra_mas_per_yr: FloatArray
     pm_dec_mas_per_yr: FloatArray
     parallax_mas: FloatArray
+    parallax_error_mas: FloatArray
     magnitude: FloatArray
     colour_index: FloatArray
     scatter_mag: FloatArray

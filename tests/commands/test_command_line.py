@@ -12,6 +12,7 @@ COMMANDS = {
     "aim",
     "align",
     "compass",
+    "events",
     "find",
     "journal",
     "mark",

@@ -11,6 +11,7 @@ import pytest
 
 from companion.about.jupiter_moons import jupiter_moons
 from companion.about.moon import age_days, moon_look
+from companion.about.orbit import Orbit
 from companion.about.planet import planet_look
 from companion.about.rings import ring_look
 from companion.sky import Ephemeris
@@ -105,3 +106,11 @@ def test_the_phase_of_venus_in_chapter_41(ephemeris: Ephemeris) -> None:
     look = planet_look(ephemeris.aspect("venus", datetime(1992, 12, 20, tzinfo=UTC) - DYNAMICAL))
     assert look.lit == pytest.approx(0.647, abs=0.001)
     assert look.phase_angle_deg == pytest.approx(72.96, abs=0.01)
+
+
+def test_the_pair_of_chapter_57() -> None:
+    """57.a, eta Coronae Borealis in 1980.0: 0.411″ at 318.4°."""
+    orbit = Orbit(41.623, 1934.008, 0.2763, 0.907, 59.025, 23.717, 219.907)
+    separation, angle = orbit.place(1980.0)
+    assert separation == pytest.approx(0.411, abs=0.001)
+    assert angle == pytest.approx(318.4, abs=0.1)

@@ -1,0 +1,112 @@
+"""The page of a star: how far, how bright in truth, its colour, its companion, its changes."""
+
+import math
+
+from companion.about.double import double_page, double_words
+from companion.about.record import About, AboutQuestion, Figures
+from companion.about.tables import load_tables
+from companion.about.variable import variable_page, variable_words
+from companion.about.words import a, figures, light_time
+from companion.sky import Ephemeris, kind_text, load_catalogue
+
+LIGHT_YEAR_S = 31557600.0
+_LY_OF_MAS = 3261.5638  # light years at a parallax of one milliarcsecond
+_SUN_V = 4.83  # absolute magnitude of the Sun in V (IAU 2015, Mamajek et al.; from memory)
+_SURE = 5.0  # parallax over its error from which a distance is told
+_HALF_SURE = 2.0  # and from which it is said how far the star is at least
+# Colours by B - V (common practice, no source).
+_COLOURS = (
+    (0.0, "blue-white"), (0.3, "white"), (0.6, "yellowish white"), (0.9, "yellow"),
+    (1.4, "orange"), (9.9, "deep orange"),
+)  # fmt: skip
+
+
+def star_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
+    """Tell of a star by its Hipparcos number; what is not known is left out.
+
+    Raises
+    ------
+    AdviceError
+        If an instrument cannot gather light or magnify.
+    """
+    target = question.target
+    hip = int(target.key.partition(":")[2])
+    catalogue, tables = load_catalogue(), load_tables()
+    distance, error = _distance(hip)
+    luminosity = _luminosity(target.magnitude, distance)
+    pair, varies = catalogue.names.doubles.get(hip), catalogue.names.variables.get(hip)
+    double = None if pair is None else double_page(pair, question)
+    variable = None if varies is None else variable_page(ephemeris, varies, question)
+    says = [f"{target.name} is {a(_colour(target.colour_index) + kind_text(target.kind))}."]
+    says += _distance_words(hip, distance, error)
+    if luminosity is not None:
+        says.append(f"In visible light it shines as {figures(luminosity)} Suns would.")
+    says += [] if double is None else double_words(double, question)
+    says += [] if varies is None else variable_words(varies, variable, question)
+    sources = {"distance": "Hipparcos, new reduction, van Leeuwen 2007"}
+    if double is not None:
+        sources["pair"] = tables.orbits[hip][1] if hip in tables.orbits else "from memory"
+    if variable is not None:
+        sources["times"] = tables.epochs[hip].source
+    return About(
+        target=target,
+        utc=question.utc,
+        instrument=question.instrument,
+        figures=Figures(
+            distance_ly=distance,
+            distance_error_ly=error,
+            light_time_s=None if distance is None else distance * LIGHT_YEAR_S,
+            magnitude=target.magnitude,
+            luminosity_suns=luminosity,
+        ),
+        says=tuple(says),
+        double=double,
+        variable=variable,
+        sources=sources,
+    )
+
+
+def _distance(hip: int) -> tuple[float | None, float | None]:
+    """Give the distance and its error in light years, where the parallax is sure enough."""
+    stars = load_catalogue().stars
+    row = stars.row(hip)
+    if row is None:
+        return None, None
+    parallax, error = float(stars.parallax_mas[row]), float(stars.parallax_error_mas[row])
+    if parallax <= 0.0 or error <= 0.0 or parallax < _SURE * error:
+        return None, None
+    distance = _LY_OF_MAS / parallax
+    return distance, distance * error / parallax
+
+
+def _distance_words(hip: int, distance: float | None, error: float | None) -> list[str]:
+    if distance is not None and error is not None:
+        digits = 3 if error < 0.02 * distance else 2
+        return [
+            (
+                f"It is {figures(distance, digits)} light years away, give or take "
+                f"{figures(error, 1)}; its light left it {light_time(distance * LIGHT_YEAR_S)} ago."
+            )
+        ]
+    stars = load_catalogue().stars
+    row = stars.row(hip)
+    if row is None or stars.parallax_error_mas[row] <= 0.0:
+        return []
+    most = max(float(stars.parallax_mas[row]), 0.0)
+    most += _HALF_SURE * float(stars.parallax_error_mas[row])
+    least = figures(_LY_OF_MAS / most, 1)
+    return [f"It is too far for a sure measure of its distance: over {least} light years."]
+
+
+def _luminosity(magnitude: float | None, distance_ly: float | None) -> float | None:
+    """Give the light in V in Suns, without what dust may take on the way."""
+    if magnitude is None or distance_ly is None:
+        return None
+    absolute = magnitude - 5.0 * math.log10(distance_ly / 32.615638)
+    return float(10.0 ** (0.4 * (_SUN_V - absolute)))
+
+
+def _colour(colour_index: float | None) -> str:
+    if colour_index is None:
+        return ""
+    return next(word for most, word in _COLOURS if colour_index <= most or most > 9.0) + " "
