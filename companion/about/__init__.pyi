@@ -1,10 +1,14 @@
 from .answer import about as about
 from .jupiter_moons import PlanetMoon as PlanetMoon
 from .moon import MoonLook as MoonLook
-from .planet_words import event_text as event_text, state_text as state_text
+from .picture import Label as Label, Picture as Picture, Shape as Shape
+from .planet_words import state_text as state_text
 from .record import (
     About as About,
     AboutQuestion as AboutQuestion,
+    DoublePage as DoublePage,
+    Figures as Figures,
     MoonPage as MoonPage,
     PlanetPage as PlanetPage,
+    VariablePage as VariablePage,
 )

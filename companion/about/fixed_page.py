@@ -2,12 +2,15 @@
 
 import math
 
+from companion.about.fixed_picture import outline_picture
 from companion.about.record import About, AboutQuestion, Figures
+from companion.about.seeing_power import caption_of, power_of
 from companion.about.star_page import LIGHT_YEAR_S
 from companion.about.tables import load_tables
+from companion.about.view_turn import fixed_turn
 from companion.about.words import figures, light_time
 from companion.night import star_limit, views_of
-from companion.sky import Kind, Target, kind_text
+from companion.sky import Ephemeris, Kind, Target, kind_text
 
 # What each kind is, in a sentence; textbook knowledge.
 _WHAT = {
@@ -26,7 +29,7 @@ _CLUSTERS = frozenset({Kind.OPEN_CLUSTER, Kind.GLOBULAR, Kind.CLUSTER_NEBULA})
 _STARS_BELOW = {Kind.GLOBULAR: 6.5, Kind.OPEN_CLUSTER: 2.5, Kind.CLUSTER_NEBULA: 2.5}
 
 
-def fixed_page(question: AboutQuestion) -> About:
+def fixed_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
     """Tell of a deep-sky object; what is not known is left out.
 
     Raises
@@ -35,6 +38,7 @@ def fixed_page(question: AboutQuestion) -> About:
         If the instrument cannot gather light or magnify.
     """
     target = question.target
+    power = power_of(question.instrument, question.conditions)
     distance = load_tables().distances_ly.get(target.key)
     across = target.major_arcmin
     size_ly = None
@@ -53,6 +57,9 @@ def fixed_page(question: AboutQuestion) -> About:
         ),
         says=tuple(_says(target, distance, size_ly)),
         look_for=tuple(_look_for(question)),
+        picture=outline_picture(
+            target, fixed_turn(ephemeris, question), power, caption_of(question.instrument, power)
+        ),
         sources={"distance": "from memory"} if distance is not None else {},
     )
 

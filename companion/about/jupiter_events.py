@@ -29,6 +29,16 @@ class EventKind(StrEnum):
     ECLIPSE_ENDS = "eclipse_ends"
 
 
+_WORDS = {
+    EventKind.TRANSIT_BEGINS: "moves in front of Jupiter",
+    EventKind.TRANSIT_ENDS: "leaves Jupiter's disk",
+    EventKind.SHADOW_BEGINS: "throws its shadow onto Jupiter",
+    EventKind.SHADOW_ENDS: "takes its shadow off Jupiter",
+    EventKind.OCCULTATION_BEGINS: "goes behind Jupiter",
+    EventKind.OCCULTATION_ENDS: "comes out from behind Jupiter",
+    EventKind.ECLIPSE_BEGINS: "goes dark in Jupiter's shadow",
+    EventKind.ECLIPSE_ENDS: "comes out of Jupiter's shadow",
+}
 _BEGINS_ENDS = (
     (EventKind.TRANSIT_BEGINS, EventKind.TRANSIT_ENDS),
     (EventKind.OCCULTATION_BEGINS, EventKind.OCCULTATION_ENDS),
@@ -45,6 +55,11 @@ class MoonEvent:
     kind: EventKind
     moon: str
     utc: datetime
+
+    @property
+    def text(self) -> str:
+        """What the moon does: "Io moves in front of Jupiter"."""
+        return f"{self.moon} {_WORDS[self.kind]}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -2,9 +2,11 @@
 
 from companion.about.moon import MEAN_RADIUS_KM, age_days, moon_look
 from companion.about.moon_ground import ground_of
+from companion.about.moon_picture import moon_picture
 from companion.about.moon_words import feature_says, moon_look_for, moon_says
 from companion.about.record import About, AboutQuestion, Figures, MoonPage
 from companion.about.seeing_power import power_of
+from companion.about.view_turn import turn_of, zenith_angle_deg
 from companion.sky import LIGHT_KM_PER_S, Ephemeris, load_moon_features
 
 _SOURCES = {
@@ -35,6 +37,9 @@ def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None
         feature=feature,
     )
     moment = ephemeris.moment(question.site, question.utc)
+    turn = turn_of(
+        zenith_angle_deg(moment, aspect.to_body_km, aspect.north), question.instrument.viewing
+    )
     moon, sun = moment.body("moon"), moment.body("sun")
     says = moon_says(page, question, (moon.altitude_deg, sun.altitude_airless_deg))
     if feature is not None:
@@ -55,6 +60,7 @@ def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None
         says=says,
         look_for=moon_look_for(page.ground, question.site) if moon.altitude_deg > 0.0 else (),
         moon=page,
+        picture=moon_picture(here, page.ground, turn, question.instrument.name),
         sources=_SOURCES,
     )
 

@@ -123,7 +123,7 @@ def moon_look_for(ground: Ground, site: Site) -> tuple[str, ...]:
     found = ["the dark plains of lava"]
     if ground.crater_count:
         found.append("the largest craters along the edge of the night")
-    found += [ground.features.names[row] for row in _by_size(ground)]
+    found += [ground.features.names[row] for row in _by_size(ground)[:_TOUR_SAID]]
     if site.latitude_deg < 0.0:
         found.append("seen from the south, the Moon's north is below")
     return tuple(found)

@@ -25,15 +25,25 @@ def point_below(axes: FloatArray, towards: FloatArray) -> Point:
 
 def disk_axes(aspect: Aspect) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Give east and north on the sky at the body, of date, and the line of sight."""
-    sight = aspect.to_body_km / np.linalg.norm(aspect.to_body_km)
-    east = cross(aspect.north, sight)
+    return sky_axes(aspect.to_body_km, aspect.north)
+
+
+def sky_axes(towards: FloatArray, pole: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Give east and north at a direction of the sky, and the direction itself, of unit length."""
+    sight = towards / np.linalg.norm(towards)
+    east = cross(pole, sight)
     east /= np.linalg.norm(east)
     return east, cross(sight, east), sight
 
 
 def position_angle_of(aspect: Aspect, direction: FloatArray) -> float:
     """Give the position angle of a direction seen at the body: north through east, 0 to 360."""
-    east, north, _sight = disk_axes(aspect)
+    return angle_at(aspect.to_body_km, aspect.north, direction)
+
+
+def angle_at(towards: FloatArray, pole: FloatArray, direction: FloatArray) -> float:
+    """Give the position angle of a direction, seen in another one: north through east."""
+    east, north, _sight = sky_axes(towards, pole)
     return math.degrees(math.atan2(float(direction @ east), float(direction @ north))) % 360.0
 
 

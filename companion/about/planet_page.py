@@ -5,16 +5,18 @@ from datetime import datetime, timedelta
 from companion.about.jupiter_events import moon_events
 from companion.about.jupiter_moons import PlanetMoon, jupiter_moons
 from companion.about.planet import mars_season_deg, planet_look, planet_turn
+from companion.about.planet_picture import planet_picture
 from companion.about.planet_words import (
     NEAR_SUN_CAUTION,
     SUN_CAUTION,
     planet_look_for,
     planet_says,
 )
-from companion.about.record import About, AboutQuestion, Figures, PlanetPage
+from companion.about.record import About, AboutQuestion, Figures, Kept, PlanetPage
 from companion.about.rings import RingShows, ring_look, ring_shows
 from companion.about.saturn_moons import saturn_moons
-from companion.about.seeing_power import Power, power_of
+from companion.about.seeing_power import Power, caption_of, power_of
+from companion.about.view_turn import turn_of, zenith_angle_deg
 from companion.about.words import figures, light_time
 from companion.night import Darkness, darkness, night_grid
 from companion.sky import SUN_DANGER_DEG, Aspect, Ephemeris
@@ -62,7 +64,7 @@ def sun_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
     )
 
 
-def planet_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
+def planet_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> About:
     """Tell of a planet.
 
     Raises
@@ -75,9 +77,12 @@ def planet_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
     moment = ephemeris.moment(question.site, question.utc)
     seen, sun = moment.body(body), moment.body("sun")
     power = power_of(question.instrument, question.conditions)
-    page = _page(ephemeris, question, aspect, power)
+    page = _page(ephemeris, question, aspect, power, kept)
     look = page.look
     near = look.elongation_deg < 2.0 * SUN_DANGER_DEG
+    turn = turn_of(
+        zenith_angle_deg(moment, aspect.to_body_km, aspect.north), question.instrument.viewing
+    )
     up = (seen.altitude_deg, sun.altitude_airless_deg)
     return About(
         target=question.target,
@@ -96,23 +101,25 @@ def planet_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
         look_for=planet_look_for(page, question, power),
         caution=NEAR_SUN_CAUTION if near or body in {"mercury", "venus"} else "",
         planet=page,
+        picture=planet_picture(page, turn, power, caption_of(question.instrument, power)),
         sources=_SOURCES | ({"moons": _MOON_SOURCES[body]} if page.moons else {}),
     )
 
 
 def _page(
-    ephemeris: Ephemeris, question: AboutQuestion, aspect: Aspect, power: Power
+    ephemeris: Ephemeris, question: AboutQuestion, aspect: Aspect, power: Power, kept: Kept
 ) -> PlanetPage:
     """Put together what belongs to this planet."""
     body = aspect.body
     ring = ring_look(aspect) if body == "saturn" else None
-    night = _night(ephemeris, question) if body == "jupiter" else None
+    if body == "jupiter" and ("events", *question.hour) not in kept:
+        kept["events", *question.hour] = moon_events(ephemeris, *_night(ephemeris, question))
     return PlanetPage(
         look=planet_look(aspect),
         ring=ring,
         ring_shows=None if ring is None else _shows(aspect, power),
         moons=_moons(aspect),
-        events=() if night is None else moon_events(ephemeris, *night),
+        events=kept.get(("events", *question.hour), ()),
         season_deg=mars_season_deg(aspect) if body == "mars" else None,
         crossings_utc=_crossings(ephemeris, question, body),
     )

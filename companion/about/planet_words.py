@@ -3,7 +3,7 @@
 from datetime import datetime
 from typing import Final
 
-from companion.about.jupiter_events import EventKind, MoonEvent
+from companion.about.jupiter_events import MoonEvent
 from companion.about.jupiter_moons import MoonState, PlanetMoon
 from companion.about.moon_reach import within_reach
 from companion.about.planet import PlanetLook
@@ -44,16 +44,6 @@ _RING_SHOWS: Final = {
     RingShows.PLAIN: "its ring stands plain around it",
     RingShows.GAP: "its ring stands plain, and the dark gap in it shows at the ends",
 }
-_EVENT_WORDS: Final = {
-    EventKind.TRANSIT_BEGINS: "moves in front of Jupiter",
-    EventKind.TRANSIT_ENDS: "leaves Jupiter's disk",
-    EventKind.SHADOW_BEGINS: "throws its shadow onto Jupiter",
-    EventKind.SHADOW_ENDS: "takes its shadow off Jupiter",
-    EventKind.OCCULTATION_BEGINS: "goes behind Jupiter",
-    EventKind.OCCULTATION_ENDS: "comes out from behind Jupiter",
-    EventKind.ECLIPSE_BEGINS: "goes dark in Jupiter's shadow",
-    EventKind.ECLIPSE_ENDS: "comes out of Jupiter's shadow",
-}
 _STATE_WORDS: Final = {
     MoonState.BESIDE: "beside it",
     MoonState.IN_FRONT: "in front of it",
@@ -63,11 +53,6 @@ _STATE_WORDS: Final = {
 _INNER: Final = ("mercury", "venus")
 _EVENTS_SAID = 3
 _PHASE_ARCMIN, _DISK_ARCMIN = 6.0, 4.0  # apparent: a phase, a disk (common practice, no source)
-
-
-def event_text(event: MoonEvent) -> str:
-    """Say what a moon does: "Io moves in front of Jupiter"."""
-    return f"{event.moon} {_EVENT_WORDS[event.kind]}"
 
 
 def state_text(state: MoonState) -> str:
@@ -156,7 +141,7 @@ def _events(events: tuple[MoonEvent, ...], question: AboutQuestion) -> list[str]
     """Say what comes next tonight, by the site's own clock."""
     coming = [event for event in events if event.utc >= question.utc][:_EVENTS_SAID]
     return [
-        f"At {_local(event.utc, question)} {event_text(event)}."
+        f"At {_local(event.utc, question)} {event.text}."
         for event in coming
         if question.instrument.kind != "eye"
     ]

@@ -3,16 +3,21 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import Any
 
 from companion.about.jupiter_events import MoonEvent
 from companion.about.jupiter_moons import PlanetMoon
 from companion.about.moon import MoonLook
 from companion.about.moon_ground import Ground
+from companion.about.picture import Picture
 from companion.about.planet import PlanetLook
 from companion.about.rings import RingLook, RingShows
 from companion.finding import Instrument
 from companion.night import Conditions
 from companion.sky import Site, Target
+
+Kept = dict[tuple[object, ...], Any]
+"""What was worked out for an hour and need not be for every instant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +35,12 @@ class AboutQuestion:
     conditions: Conditions
     others: tuple[Instrument, ...] = ()
     longitude_deg: float | None = None
+
+    @property
+    def hour(self) -> tuple[object, ...]:
+        """What stays the same for an hour of asking."""
+        at = self.utc.replace(minute=0, second=0, microsecond=0)
+        return self.target.key, self.site, at
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +131,7 @@ class About:
     caution: str = ""
     moon: MoonPage | None = None
     planet: PlanetPage | None = None
+    picture: Picture | None = None
     double: DoublePage | None = None
     variable: VariablePage | None = None
     sources: Mapping[str, str] = field(default_factory=dict)

@@ -52,3 +52,11 @@ def power_of(instrument: Instrument, conditions: Conditions) -> Power:
         ),
         limit_magnitude=max(limits) - conditions.extinction_mag,
     )
+
+
+def caption_of(instrument: Instrument, power: Power) -> str:
+    """Say through what something is seen: "150 mm f/8, 6 mm, 200×"."""
+    view = power.view
+    if view.name == instrument.name:
+        return instrument.name
+    return f"{instrument.name}, {view.name}, {view.magnification:.0f}×"

@@ -3,9 +3,13 @@
 import math
 
 from companion.about.double import double_page, double_words
-from companion.about.record import About, AboutQuestion, Figures
+from companion.about.fixed_picture import outline_picture, pair_picture
+from companion.about.picture import Picture
+from companion.about.record import About, AboutQuestion, DoublePage, Figures, Kept
+from companion.about.seeing_power import caption_of, power_of
 from companion.about.tables import load_tables
 from companion.about.variable import variable_page, variable_words
+from companion.about.view_turn import fixed_turn
 from companion.about.words import a, figures, light_time
 from companion.sky import Ephemeris, kind_text, load_catalogue
 
@@ -21,7 +25,7 @@ _COLOURS = (
 )  # fmt: skip
 
 
-def star_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
+def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> About:
     """Tell of a star by its Hipparcos number; what is not known is left out.
 
     Raises
@@ -36,7 +40,9 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
     luminosity = _luminosity(target.magnitude, distance)
     pair, varies = catalogue.names.doubles.get(hip), catalogue.names.variables.get(hip)
     double = None if pair is None else double_page(pair, question)
-    variable = None if varies is None else variable_page(ephemeris, varies, question)
+    if varies is not None and ("variable", *question.hour) not in kept:
+        kept["variable", *question.hour] = variable_page(ephemeris, varies, question)
+    variable = kept.get(("variable", *question.hour))
     says = [f"{target.name} is {a(_colour(target.colour_index) + kind_text(target.kind))}."]
     says += _distance_words(hip, distance, error)
     if luminosity is not None:
@@ -61,6 +67,7 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
         ),
         says=tuple(says),
         double=double,
+        picture=_picture(ephemeris, question, double),
         variable=variable,
         sources=sources,
     )
@@ -110,3 +117,13 @@ def _colour(colour_index: float | None) -> str:
     if colour_index is None:
         return ""
     return next(word for most, word in _COLOURS if colour_index <= most or most > 9.0) + " "
+
+
+def _picture(ephemeris: Ephemeris, question: AboutQuestion, double: DoublePage | None) -> Picture:
+    """Draw the pair to scale, or the star in its field."""
+    power = power_of(question.instrument, question.conditions)
+    turn = fixed_turn(ephemeris, question)
+    caption = caption_of(question.instrument, power)
+    if double is not None:
+        return pair_picture(double, turn, caption)
+    return outline_picture(question.target, turn, power, caption)

@@ -10,7 +10,6 @@ from companion.about import (
     PlanetMoon,
     PlanetPage,
     about,
-    event_text,
     state_text,
 )
 from companion.commands.context import Context
@@ -260,7 +259,7 @@ def _planet_lines(page: PlanetPage, site: Site) -> list[tuple[str, str]]:
         )
         for moon in page.moons
     ]
-    found += [(local_clock(event.utc, site), event_text(event)) for event in page.events]
+    found += [(local_clock(event.utc, site), event.text) for event in page.events]
     found += [("crosses the middle", local_clock(utc, site)) for utc in page.crossings_utc]
     return found
 

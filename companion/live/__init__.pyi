@@ -44,6 +44,7 @@ from .places import Place as Place, demo_places as demo_places
 from .queue import Queue as Queue
 from .queue_items import QueueItem as QueueItem, SortBy as SortBy
 from .sites import Sites as Sites
+from .threads.about_thread import AboutThread as AboutThread
 from .threads.catalogue_thread import CatalogueThread as CatalogueThread, Library as Library
 from .threads.chart_thread import ChartThread as ChartThread
 from .threads.ephemeris_thread import EphemerisThread as EphemerisThread

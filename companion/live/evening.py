@@ -25,6 +25,7 @@ from companion.live.places import Place, places_of
 from companion.live.queue import Queue
 from companion.live.queue_items import action_text, done_words, standing_words
 from companion.live.sites import Sites, remembered_site
+from companion.live.threads.about_thread import AboutThread
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.chart_thread import ChartThread
 from companion.live.threads.ephemeris_thread import EphemerisThread
@@ -96,6 +97,7 @@ class Evening(QObject):
         if demo_utc is not None:
             self.clock.run_from(demo_utc)
         self.charts = ChartThread(self.choices, self)
+        self.pages = AboutThread(self.choices, self)
         self._make_plans(home)
         self._connect()
         self.upkeep.take_settings(settings)
@@ -131,6 +133,7 @@ class Evening(QObject):
     def _connect(self) -> None:
         say = self.messages.say
         self._choices.changed.connect(lambda: self.charts.choose(self.choices))
+        self._choices.changed.connect(lambda: self.pages.choose(self.choices))
         self._choices.changed.connect(self.changed)
         self.queue.changed.connect(self.changed)
         self.queue.refused.connect(lambda text: say(Severity.WARNING, text, "refused"))
@@ -138,6 +141,8 @@ class Evening(QObject):
         self._ephemeris.failed.connect(lambda text: say(Severity.ERROR, text, "service"))
         self.charts.failed.connect(lambda text: say(Severity.ERROR, text, "charts"))
         self.charts.snapshot_ready.connect(lambda _frame: self.messages.clear("charts"))
+        self.pages.failed.connect(lambda text: say(Severity.ERROR, text, "page"))
+        self.pages.snapshot_ready.connect(lambda _page: self.messages.clear("page"))
         self._catalogues.failed.connect(lambda kind, text: say(Severity.WARNING, text, kind))
         self._journal.opened.connect(self._take_opened)
         self._journal.state_changed.connect(self._take_state)
@@ -171,6 +176,7 @@ class Evening(QObject):
             return left
         self._machine.stop()
         self.charts.stop()
+        self.pages.stop()
         self.planner.stop()
         self._ephemeris.stop()
         self._examinations.stop()

@@ -46,7 +46,7 @@ from companion.live import (
 from companion.mount import Dial, Doubt, DoubtKind, Fitting, Mount, Parameter, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
 from window.night_fakes import FakeNight, FakeNights, journal
-from window.sky_fakes import FakeCharts
+from window.sky_fakes import FakeCharts, FakePages
 from window.standing_in import StandIn
 
 ADT = timezone(timedelta(hours=-3), "ADT")
@@ -301,6 +301,7 @@ class FakeEvening(StandIn):
         super().__init__()
         self.messages = Messages(self)
         self.charts = FakeCharts()
+        self.pages = FakePages()
         self.latest: Snapshot | None = snapshot() if latest is None else latest
         targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
         self.queue = FakeQueue(self, tuple(map(item, range(rows), targets[:rows])))

@@ -8,11 +8,12 @@ from typing import Any
 
 from PySide6.QtCore import Signal
 
+from companion.about import About
 from companion.charts import SkyFrame, SkyFrameMaker
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.instant import Choices
-from companion.live import ChartThread
-from companion.sky import LOON_BARRENS, Ephemeris, load_catalogue
+from companion.live import AboutThread, ChartThread
+from companion.sky import LOON_BARRENS, Ephemeris, Target, load_catalogue
 from window.standing_in import StandIn
 
 EVENING = datetime(2026, 10, 10, 23, 14, 7, tzinfo=UTC)
@@ -68,3 +69,30 @@ class FakeCharts(StandIn):
     def tell(self, sky: SkyFrame) -> None:
         """Give a new sky, as the thread does."""
         self.snapshot_ready.emit(sky)
+
+
+class FakePages(StandIn):
+    """Pages of targets that give the one that they were given."""
+
+    real = AboutThread
+    own = frozenset({"page", "live", "tell", "looked_at"})
+
+    snapshot_ready = Signal(object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.page: About | None = None
+        self.target: Target | None = None
+        self.looked_at: Target | None = None
+        self.live = False
+
+    def look_at(self, target: Target | None) -> None:
+        self.looked_at = target
+
+    def show(self, *, live: bool, others: tuple[Instrument, ...] = ()) -> None:
+        self.live = live
+
+    def tell(self, page: About) -> None:
+        """Give a new page, as the thread does."""
+        self.target = page.target
+        self.snapshot_ready.emit(page)

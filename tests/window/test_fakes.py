@@ -24,6 +24,7 @@ PARTS = (
     "night",
     "nights",
     "charts",
+    "pages",
     "upkeep",
 )
 

@@ -13,6 +13,7 @@ from PySide6.QtGui import QKeyEvent
 EVERYWHERE = ""
 AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
 SKY = "sky"
+ABOUT = "about"
 NIGHT, JOURNAL = "night", "journal"
 TONIGHT, ROUNDS, ORDER, REPORT = (
     "tonight",

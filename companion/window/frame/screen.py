@@ -10,6 +10,7 @@ from companion.window.kit.type_scale import Arranged
 
 if TYPE_CHECKING:
     from companion.instant import Snapshot
+    from companion.sky import Target
 
 Action = Callable[[], None]
 
@@ -48,6 +49,11 @@ class Screen(Arranged):
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys of this screen do, by the names in the table."""
         return {}
+
+    @property
+    def pointed_at(self) -> "Target | None":
+        """What a list of this screen stands on, where that is not what is aimed at."""
+        return None
 
     def show_snapshot(self, snapshot: "Snapshot") -> None:
         """Draw a new instant."""

@@ -51,6 +51,11 @@ def own_screens(
 
         return PlacePanel(evening, sheets)
 
-    makers = (aim, north, sky, night, mount, journal, place)
+    def about() -> Screen:
+        from companion.window.about.panel import AboutPanel
+
+        return AboutPanel(evening)
+
+    makers = (aim, north, sky, night, mount, journal, place, about)
     for digit, make in enumerate(makers, start=1):
         yield str(digit), make.__name__, make

@@ -12,7 +12,7 @@ from companion.instant import Snapshot
 from companion.live import Message, Severity
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
-from companion.window.frame.keys import AIM, MOUNT, NIGHT, PLACE, find_key, name_of
+from companion.window.frame.keys import ABOUT, AIM, MOUNT, NIGHT, PLACE, find_key, name_of
 from companion.window.frame.memory import Memory
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace
@@ -126,6 +126,8 @@ class MainWindow(QWidget):
     def go_to(self, word: str) -> None:
         """Bring up the screen of that word."""
         self.sheets.dismiss()
+        if word == ABOUT and self.stage.shown.word != ABOUT:
+            self.evening.pages.look_at(self.stage.shown.pointed_at)
         self.stage.bring_up(word)
         self._feed_screen()
         self._show_messages()

@@ -159,14 +159,21 @@ class JournalPanel(Screen):
         if not self._on_ticks:
             self._cross(to_ticks=True)
             return
+        if (target := self.pointed_at) is not None:
+            self._evening.queue.add(target, aim=False)
+
+    @property
+    def pointed_at(self) -> Target | None:
+        """What the cursor stands on among what was seen."""
+        if not self._on_ticks or self.ticks.chosen >= len(self._held):
+            return None
         entry = self._evening.nights.entry(self._held[self.ticks.chosen][0])
         if entry is None or entry.target is None:
-            return  # not read yet, or a line for the night itself
+            return None  # not read yet, or a line for the night itself
         try:
-            target = from_plain(Target, entry.target)
+            return from_plain(Target, entry.target)
         except AdviceError:
-            return  # of another version: its name is all that is left of it
-        self._evening.queue.add(target, aim=False)
+            return None  # of another version: its name is all that is left of it
 
     def _hit_night(self, at: int) -> None:
         self._on_ticks = False

@@ -7,6 +7,7 @@ from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
+from companion.sky import Target
 from companion.window.frame.keys import NIGHT, ORDER, REPORT, ROUNDS, TONIGHT
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
@@ -52,6 +53,15 @@ class NightPanel(Screen):
     def context(self) -> str:
         """The page that is shown has keys of its own."""
         return self._page
+
+    @property
+    def pointed_at(self) -> Target | None:
+        """What the list of the night stands on, or the chart."""
+        if self._page == TONIGHT:
+            return None if self.tonight.row is None else self.tonight.row.target
+        chosen = self.chart.chosen if self._page == NIGHT else None
+        targets = (item.target for item in self._evening.queue.items)
+        return next((one for one in targets if chosen and one.key == chosen[0]), None)
 
     # What the keys do.
 

@@ -1,0 +1,120 @@
+"""The target as the instrument shows it: only paints the shapes that were computed."""
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
+
+from companion.window.kit.gauge import Gauge
+from companion.window.kit.lettering import Size, letter, write
+from companion.window.kit.palette import Role
+
+if TYPE_CHECKING:
+    from companion.about import Label, Picture, Shape
+
+_ROLES = {
+    "dark": Role.GROUND, "quiet": Role.LINE, "light": Role.TEXT, "bright": Role.EMPHASIS,
+}  # fmt: skip
+_RIM = 3.0  # grid steps around the picture
+
+
+class Drawing(Gauge):
+    """Draws a picture in the largest circle that has room."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._picture: Picture | None = None
+        self.setAccessibleName("What the instrument shows")
+
+    def show_picture(self, picture: "Picture | None") -> None:
+        """Take a new picture."""
+        if picture != self._picture:
+            self._picture = picture
+            self.renew()
+
+    def paint_still(self, painter: QPainter) -> None:
+        """Paint shapes, points, names, and which way north is."""
+        picture = self._picture
+        if picture is None:
+            return
+        side = min(self.width(), self.height()) / 2.0 - self.scale.grid(_RIM)
+        per = max(side, 1.0) / picture.radius_arcsec
+        middle = QPointF(self.width() / 2.0, self.height() / 2.0)
+        for shape in picture.shapes:
+            self._paint_shape(painter, shape, middle, per)
+        if picture.field_arcsec is not None:
+            self._paint_field(painter, middle, picture.field_arcsec * per)
+        for dot in picture.dots:
+            self._paint_dot(painter, _at(middle, per, dot.x, dot.y), dot.size, dot.name)
+        self._paint_labels(painter, picture.labels, middle, per)
+        if picture.north_deg is not None:
+            self._paint_north(painter, middle, side, picture.north_deg)
+
+    def _paint_shape(self, painter: QPainter, shape: "Shape", middle: QPointF, per: float) -> None:
+        polygon = QPolygonF([_at(middle, per, x, y) for x, y in shape.points])
+        tone = self.tone(_ROLES[shape.tone])
+        if shape.filled:
+            painter.setPen(Qt.PenStyle.NoPen)
+            painter.setBrush(QBrush(tone))
+        else:
+            painter.setPen(QPen(tone, self.scale.hair))
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawPolygon(polygon)
+
+    def _paint_field(self, painter: QPainter, middle: QPointF, radius: float) -> None:
+        painter.setPen(QPen(self.tone(Role.LINE), self.scale.hair * 1.2))
+        painter.setBrush(Qt.BrushStyle.NoBrush)
+        painter.drawEllipse(middle, radius, radius)
+
+    def _paint_dot(self, painter: QPainter, at: QPointF, size: float, name: str) -> None:
+        half = size * self.scale.factor
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(self.tone(Role.EMPHASIS)))
+        painter.drawEllipse(at, half, half)
+        if name:
+            self._write(painter, at + QPointF(half + self.scale.grid(0.5), 0.0), name)
+
+    def _paint_labels(
+        self, painter: QPainter, labels: "tuple[Label, ...]", middle: QPointF, per: float
+    ) -> None:
+        """Write names beside their places; one that would lie over another is left out."""
+        taken: list[QRectF] = []
+        metrics = letter(painter, self, Size.SMALL, Role.EMPHASIS)
+        for label in labels:
+            at = _at(middle, per, label.x, label.y)
+            box = QRectF(0, 0, metrics.horizontalAdvance(label.text), metrics.height())
+            box.moveLeft(at.x() + self.scale.grid())
+            box.moveTop(at.y() - box.height() / 2.0)
+            if box.right() > self.width():
+                box.moveRight(at.x() - self.scale.grid())
+            if any(box.intersects(other) for other in taken):
+                continue
+            taken.append(box)
+            painter.fillRect(box.adjusted(-3, 0, 3, 0), self.tone(Role.GROUND))
+            self._write(painter, QPointF(box.left(), at.y()), label.text)
+
+    def _write(self, painter: QPainter, at: QPointF, text: str) -> None:
+        metrics = letter(painter, self, Size.SMALL, Role.EMPHASIS)
+        wide = metrics.horizontalAdvance(text) + 2.0
+        write(
+            painter, QRectF(at.x(), at.y() - metrics.height() / 2.0, wide, metrics.height()), text
+        )
+
+    def _paint_north(
+        self, painter: QPainter, middle: QPointF, side: float, north_deg: float
+    ) -> None:
+        """Letter the direction of north at the rim."""
+        from math import cos, radians, sin
+
+        metrics = QFontMetricsF(Size.CAPTION.font(self.scale))
+        away, angle = side + metrics.height() * 0.7, radians(north_deg)
+        at = middle + QPointF(away * sin(angle), -away * cos(angle))
+        letter(painter, self, Size.CAPTION, Role.TEXT)
+        box = QRectF(0, 0, metrics.horizontalAdvance("N") + 4.0, metrics.height())
+        box.moveCenter(at)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "N")
+
+
+def _at(middle: QPointF, per: float, x: float, y: float) -> QPointF:
+    return QPointF(middle.x() + x * per, middle.y() - y * per)
