@@ -1,5 +1,7 @@
 """A double star as it stands this year, and which instruments part it."""
 
+import math
+
 from companion.about.record import AboutQuestion, DoublePage
 from companion.about.tables import load_tables
 from companion.finding import Instrument, InstrumentKind
@@ -65,7 +67,7 @@ def _needed(view: View, star: DoubleStar, conditions: Conditions) -> float:
     apart_mag = max(star.companion_magnitude - star.primary_magnitude - 1.0, 0.0)
     sharp = max(view.resolution_arcsec, _SEEING_PART * conditions.seeing_arcsec)
     # The eye needs its own distance, whatever the difference.
-    return max(sharp * _UNEQUAL**apart_mag, _SPLIT_AT_ARCSEC / view.magnification)
+    return max(sharp * math.pow(_UNEQUAL, apart_mag), _SPLIT_AT_ARCSEC / view.magnification)
 
 
 def _limit(view: View, conditions: Conditions) -> float:
