@@ -5,7 +5,7 @@ from companion.about.moon_page import moon_page
 from companion.about.planet_page import planet_page, sun_page
 from companion.about.record import About, AboutQuestion, Kept
 from companion.about.star_page import star_page
-from companion.sky import SOLAR_SYSTEM, Ephemeris
+from companion.sky import SOLAR_SYSTEM, Ephemeris, moon_row
 
 _PLANETS = frozenset(body.target.body for body in SOLAR_SYSTEM[2:])
 
@@ -30,6 +30,8 @@ def about(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept | None = Non
     body, kept = question.target.body, {} if kept is None else kept
     if body == "moon":
         return moon_page(ephemeris, question)
+    if (row := moon_row(body)) is not None:
+        return moon_page(ephemeris, question, row)
     if body == "sun":
         return sun_page(ephemeris, question)
     if body in _PLANETS:

@@ -58,9 +58,9 @@ def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None
             elongation_deg=here.elongation_deg,
         ),
         says=says,
-        look_for=moon_look_for(page.ground, question.site) if moon.altitude_deg > 0.0 else (),
+        look_for=_look_for(page, question, moon.altitude_deg),
         moon=page,
-        picture=moon_picture(here, page.ground, turn, question.instrument.name),
+        picture=moon_picture(page, turn, question.instrument.name),
         sources=_SOURCES,
     )
 
@@ -70,3 +70,10 @@ def _size_km(page: MoonPage) -> float | None:
     if page.feature is None:
         return 2.0 * MEAN_RADIUS_KM
     return float(page.ground.features.diameter_km[page.feature]) or None
+
+
+def _look_for(page: MoonPage, question: AboutQuestion, altitude_deg: float) -> tuple[str, ...]:
+    """Give what shows of the Moon while it is up; of a feature its sentences say it."""
+    if altitude_deg <= 0.0 or page.feature is not None:
+        return ()
+    return moon_look_for(page.ground, question.site)

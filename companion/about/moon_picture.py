@@ -7,6 +7,7 @@ import numpy as np
 from companion.about.moon import MoonLook
 from companion.about.moon_ground import DARK_GROUND, Ground
 from companion.about.picture import Label, Picture, Shape, Tone
+from companion.about.record import MoonPage
 from companion.about.view_turn import ViewTurn
 from companion.sky import FEATURE_KINDS
 
@@ -16,8 +17,9 @@ _MOST_CRATERS = 260
 _MARGIN = 1.12
 
 
-def moon_picture(look: MoonLook, ground: Ground, turn: ViewTurn, caption: str) -> Picture:
+def moon_picture(page: MoonPage, turn: ViewTurn, caption: str) -> Picture:
     """Draw the disk with what lies on it; the side without sunlight stays black."""
+    look, ground = page.here, page.ground
     radius = look.diameter_arcsec / 2.0
     lit = Shape(_lit_part(look, turn, radius), Tone.LIGHT)
     limb = Shape(turn.points(radius * np.cos(_ring()), radius * np.sin(_ring())), Tone.QUIET, False)
@@ -26,7 +28,7 @@ def moon_picture(look: MoonLook, ground: Ground, turn: ViewTurn, caption: str) -
         radius_arcsec=radius * _MARGIN,
         caption=caption,
         shapes=tuple(shapes),
-        labels=tuple(_labels(ground, turn, radius)),
+        labels=tuple(_labels(page, turn, radius)),
         north_deg=turn.north_deg,
     )
 
@@ -87,10 +89,12 @@ def _craters(ground: Ground, turn: ViewTurn, radius: float) -> list[Shape]:
     ]
 
 
-def _labels(ground: Ground, turn: ViewTurn, radius: float) -> list[Label]:
-    """Name what the tour along the terminator names."""
-    found = []
-    for row in ground.tour():
+def _labels(page: MoonPage, turn: ViewTurn, radius: float) -> list[Label]:
+    """Name what was asked for, else what the tour along the terminator names."""
+    ground, found = page.ground, []
+    for row in ground.tour() if page.feature is None else (page.feature,):
+        if ground.seen_altitude_deg[row] <= 0.0:
+            continue
         x, y = turn.point(radius * float(ground.east[row]), radius * float(ground.north[row]))
         found.append(Label(x, y, ground.features.names[row]))
     return found

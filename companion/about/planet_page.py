@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from companion.about.best_time import INNER, best_day, twilight_window
 from companion.about.jupiter_events import moon_events
 from companion.about.jupiter_moons import PlanetMoon, jupiter_moons
 from companion.about.planet import mars_season_deg, planet_look, planet_turn
@@ -114,6 +115,10 @@ def _page(
     ring = ring_look(aspect) if body == "saturn" else None
     if body == "jupiter" and ("events", *question.hour) not in kept:
         kept["events", *question.hour] = moon_events(ephemeris, *_night(ephemeris, question))
+    if ("best", *question.hour) not in kept:
+        kept["best", *question.hour] = best_day(ephemeris, body, question.utc)
+        inner = body in INNER
+        kept["twilight", *question.hour] = twilight_window(ephemeris, question) if inner else None
     return PlanetPage(
         look=planet_look(aspect),
         ring=ring,
@@ -122,6 +127,8 @@ def _page(
         events=kept.get(("events", *question.hour), ()),
         season_deg=mars_season_deg(aspect) if body == "mars" else None,
         crossings_utc=_crossings(ephemeris, question, body),
+        best_utc=kept["best", *question.hour],
+        twilight=kept["twilight", *question.hour],
     )
 
 

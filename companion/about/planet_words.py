@@ -89,6 +89,7 @@ def planet_says(
         said += _mars(page.season_deg, look)
     said += _moons(page.moons, question, look, power)
     said += _events(page.events, question)
+    said += _times(page, question)
     if up[0] <= 0.0:
         said.append("It is below the horizon now.")
     return tuple(said)
@@ -135,6 +136,24 @@ def _moons(
 
 
 _GREAT: Final = ("Io", "Europa", "Ganymede", "Callisto")
+
+
+def _times(page: PlanetPage, question: AboutQuestion) -> list[str]:
+    """Say when an inner planet can be looked at tonight, and when each is at its best."""
+    said, inner = [], page.look.body in _INNER
+    if inner and page.twilight is None:
+        said.append("Tonight it does not stand high enough while the Sun is safely down.")
+    elif page.twilight is not None:
+        begins, ends = page.twilight.begins_utc, page.twilight.ends_utc
+        said.append(
+            f"With the Sun safely down it can be seen from {_local(begins, question)} to "
+            f"{_local(ends, question)}, up to {figures(page.twilight.highest_deg)} degrees high."
+        )
+    if page.best_utc is not None:
+        day = page.best_utc.astimezone(zone_of(question.site.time_zone))
+        where = "farthest from the Sun" if inner else "opposite the Sun, at its best,"
+        said.append(f"It next stands {where} about {day.day} {day:%B %Y}.")
+    return said
 
 
 def _events(events: tuple[MoonEvent, ...], question: AboutQuestion) -> list[str]:

@@ -77,6 +77,15 @@ class MoonPage:
     feature: int | None = None  # the row of the feature that was asked for
 
 
+@dataclass(frozen=True, slots=True)
+class TwilightWindow:
+    """When an inner planet is up with the Sun well down, and how high at most, degrees."""
+
+    begins_utc: datetime
+    ends_utc: datetime
+    highest_deg: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class PlanetPage:
     """A planet's disk, its moons, its ring, and what its moons do in the night."""
@@ -88,6 +97,8 @@ class PlanetPage:
     events: tuple[MoonEvent, ...] = ()
     season_deg: float | None = None  # of Mars
     crossings_utc: tuple[datetime, ...] = ()
+    best_utc: datetime | None = None  # the day on which it next stands farthest from the Sun
+    twilight: TwilightWindow | None = None  # of Venus and Mercury, tonight
 
 
 @dataclass(frozen=True, slots=True)

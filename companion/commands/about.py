@@ -172,6 +172,14 @@ def _planet_json(page: PlanetPage) -> dict[str, object]:
         ]
         or None,
         "season_deg": page.season_deg,
+        "best_utc": iso(page.best_utc),
+        "window": None
+        if page.twilight is None
+        else {
+            "opens_utc": iso(page.twilight.begins_utc),
+            "closes_utc": iso(page.twilight.ends_utc),
+            "altitude_deg": page.twilight.highest_deg,
+        },
     }
     if look.body == "jupiter":
         found["events"] = [

@@ -63,6 +63,7 @@ from .moon_features import (
     MoonFeatures as MoonFeatures,
     load_moon_features as load_moon_features,
 )
+from .moon_places import moon_row as moon_row
 from .movers import Mover as Mover, MoverFacts as MoverFacts, Vantage as Vantage
 from .names import (
     DoubleStar as DoubleStar,

@@ -7,6 +7,7 @@ from companion.advice import AdviceError
 from companion.sky.borders import constellation_of
 from companion.sky.carried import CARRIED
 from companion.sky.deep_sky import DeepSky, load_deep_sky
+from companion.sky.moon_places import moon_row, moon_target
 from companion.sky.movers import Mover
 from companion.sky.names import Names, load_names
 from companion.sky.sky_points import SKY_POINTS
@@ -78,6 +79,8 @@ class Catalogue:
             return self._deep_sky_target(rest)
         if family == "group" and key in self.names.groups:
             return self.names.groups[key]
+        if family == "moon" and (row := moon_row(key)) is not None:
+            return moon_target(row)
         body = _NAMED.get(key) or CARRIED.target(key)
         place = _PLACE_KEY.match(key) if body is None else None
         if body is None and place:

@@ -18,6 +18,7 @@ from companion.sky.aspect import Aspect, aspect_of
 from companion.sky.carried import CARRIED
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
+from companion.sky.moon_places import moon_place
 from companion.sky.movers import Mover
 from companion.sky.site import Site
 from companion.sky.sky_points import SKY_POINTS
@@ -69,7 +70,7 @@ class Ephemeris:
         AdviceError
             If nothing is called so.
         """
-        found = self._movers.get(body) or CARRIED.mover(body)
+        found = self._movers.get(body) or CARRIED.mover(body) or moon_place(body)
         if found is None:
             raise AdviceError(
                 f"Nothing that moves is known as {body[:60]!r}.",

@@ -13,6 +13,7 @@ from companion.sky.carried import CARRIED
 from companion.sky.catalogue import Catalogue, load_catalogue, place_target
 from companion.sky.direction import parse_direction
 from companion.sky.hit import Hit, Match, Understood
+from companion.sky.moon_places import moon_target
 from companion.sky.not_carried import not_carried
 from companion.sky.search_entries import all_entries
 from companion.sky.search_exact import Called, ExactNames
@@ -170,6 +171,10 @@ class SearchIndex:
                 for one in self._exact.called(f"{family} {query}"):
                     score = _SCORES[Match.HOLDS] + max(one.fame, 0.0)
                     yield _Found(one.key, score, Match.HOLDS, one.shown)
+        for at in self._exact.moon.beginning(query, most):
+            score = _SCORES[Match.BEGINS] + self._exact.moon.fame(at)
+            target = moon_target(at)
+            yield _Found(target.key, score, Match.BEGINS, target.name)
         entries = self._index.entries
         for number in self._index.begins(query, most):
             yield _found(entries[number], Match.BEGINS)

@@ -8,12 +8,14 @@ from functools import cached_property
 from companion.advice import AdviceError
 from companion.sky.bayer import GREEK, LETTER_CODES, bayer_text, split_code
 from companion.sky.catalogue import Catalogue
+from companion.sky.moon_features import load_moon_features
+from companion.sky.moon_places import MoonNames, moon_target
 from companion.sky.search_entries import fame
 from companion.sky.search_index import Entry, TextIndex
 from companion.sky.star_text import CONSTELLATION_WORDS, StarText, named, read_star_text
 from companion.sky.vectors import separation_deg, unit_vectors
 
-_KEY = re.compile(r"(?:hip|ngc|body|point|group|icrs):")
+_KEY = re.compile(r"(?:hip|ngc|body|point|group|icrs|moon):")
 _SURVEY_NUMBER = re.compile(r"(hip|ugc|pgc|leda) (\d{1,7})\Z")
 _ONE_TO_THE_EYE_DEG = 2.0 / 60.0  # stars of one letter that stand closer are aimed at as one
 
@@ -51,7 +53,19 @@ class ExactNames:
                 *self._named_within(query),
                 *self._by_survey(query),
             ]
-        return self._one_place(_once(found))
+        return self._one_place(_once(found)) or list(self._on_the_moon(query))
+
+    def _on_the_moon(self, query: str) -> Iterator[Called]:
+        """Give the Moon's feature of that name, where nothing in the sky is called so."""
+        row = self.moon.called(query)
+        if row is not None:
+            target = moon_target(row)
+            yield Called(target.key, target.name, self.moon.fame(row))
+
+    @cached_property
+    def moon(self) -> MoonNames:
+        """The names on the Moon."""
+        return MoonNames(load_moon_features())
 
     def star_fame(self, hip: int) -> float:
         """Give how well a star is known, by its brightness."""

@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from companion.about import About, AboutQuestion, about
+from companion.about.best_time import best_day
 from companion.about.jupiter_events import EventKind, moon_events
 from companion.about.jupiter_moons import MoonState, PlanetMoon, jupiter_moons
 from companion.about.moon_reach import within_reach
@@ -152,3 +153,33 @@ def test_the_sun_says_the_caution_first(ephemeris: Ephemeris) -> None:
     page = ask(ephemeris, SUN)
     assert page.says[0].startswith("Never look at the Sun")
     assert page.figures.light_time_s == pytest.approx(499.0, abs=9.0)
+
+
+@pytest.mark.parametrize(
+    ("body", "day"),
+    [("saturn", datetime(2026, 10, 4, tzinfo=UTC)), ("jupiter", datetime(2027, 2, 10, tzinfo=UTC)),
+     ("mars", datetime(2027, 2, 19, tzinfo=UTC)), ("venus", datetime(2027, 1, 3, tzinfo=UTC))],
+)  # fmt: skip
+def test_when_it_is_at_its_best(ephemeris: Ephemeris, body: str, day: datetime) -> None:
+    """Oppositions, and Venus' elongation of 47° west (almanacs, from memory)."""
+    start = datetime(2026, 9, 1, tzinfo=UTC)
+    found = best_day(
+        ephemeris, body, datetime(2026, 11, 1, tzinfo=UTC) if body == "venus" else start
+    )
+    assert found is not None
+    assert abs((found - day) / timedelta(days=1)) < 2.5
+
+
+def test_an_inner_planet_shows_with_the_sun_safely_down(ephemeris: Ephemeris) -> None:
+    morning = ask(ephemeris, planet("venus"), datetime(2026, 12, 20, 3, 0, tzinfo=UTC))
+    assert morning.planet is not None
+    window = morning.planet.twilight
+    assert window is not None
+    for utc in (window.begins_utc, window.ends_utc):
+        moment = ephemeris.moment(LOON_BARRENS, utc)
+        assert moment.body("sun").altitude_airless_deg < -3.0
+        assert moment.body("venus").altitude_deg > 2.5
+    hidden = ask(ephemeris, planet("venus"), datetime(2026, 10, 24, 3, 0, tzinfo=UTC))
+    assert hidden.planet is not None
+    assert hidden.planet.twilight is None
+    assert any("does not stand high enough" in said for said in hidden.says)
