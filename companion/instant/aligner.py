@@ -119,7 +119,7 @@ class Aligner:
             words=NOT_COMPARED if not_compared else trust_words(alignment, typical),
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
             parameters=tuple(alignment.parameters.values()),
-            doubts=tuple(self._fit.doubts),
+            doubts=tuple(one for one in self._fit.doubts if not one.answered),
             next_sighting=self._next_sighting(instant, alignment),
         )
 
@@ -195,6 +195,7 @@ def _sighting_facts(mount: "Mount", residual: "Residual") -> SightingFacts:
         residual_deg=residual.on_sky_deg,
         set_aside=sighting.set_aside,
         weak=sighting.weak,
+        kept=sighting.kept,
     )
 
 

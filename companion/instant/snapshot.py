@@ -206,6 +206,7 @@ class SightingFacts:
     residual_deg: float  # as an angle in the sky
     set_aside: bool
     weak: bool  # compass or level set-up
+    kept: bool = False  # it counts, whatever is said of it
 
 
 @dataclass(frozen=True, slots=True)

@@ -68,5 +68,6 @@ class TrustedFit:
 
         self.alignment, self.doubts = fit(mount, sightings), ()
         if self.alignment.posterior.tail < _ODD:
-            new = tuple(one for one in self.alignment.used if one not in self._passed)
+            used = self.alignment.used
+            new = tuple(one for one in used if not (one.kept or one in self._passed))
             self.alignment = fit(mount, sightings, new)

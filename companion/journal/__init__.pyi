@@ -3,6 +3,7 @@ from .changes import (
     Change as Change,
     Mark as Mark,
     What as What,
+    keep_change as keep_change,
     key_change as key_change,
     learn_change as learn_change,
     mark_change as mark_change,

@@ -25,6 +25,7 @@ class What(StrEnum):
     SIGHT = "sight"
     SET_ASIDE = "set aside"
     BRING_BACK = "bring back"
+    KEEP = "keep"
     CARRY = "carry"
     UNDO = "undo"
     REDO = "redo"
@@ -123,6 +124,11 @@ def sightings_change(night: str, utc: datetime, numbers: Sequence[int], *, aside
     return Change(what, night, utc, {"numbers": list(numbers)})
 
 
+def keep_change(night: str, utc: datetime, numbers: Sequence[int]) -> Change:
+    """Let sightings count whatever is said of them."""
+    return Change(What.KEEP, night, utc, {"numbers": list(numbers)})
+
+
 def setting_change(utc: datetime, name: str, value: object) -> Change:
     """Keep one setting."""
     return Change(What.SET, "", utc, {"name": name, "value": value})
@@ -180,6 +186,7 @@ _WORDS: Mapping[What, str] = {
     What.SIGHT: "sighting",
     What.SET_ASIDE: "sighting set aside",
     What.BRING_BACK: "sighting brought back",
+    What.KEEP: "sighting kept",
     What.CARRY: "queue prepared for tonight",
     What.UNDO: "undo",
     What.REDO: "redo",

@@ -25,6 +25,7 @@ class Did(StrEnum):
     SIGHTED = "sighted"  # {"mount": name, "sighting": {...}}
     SET_ASIDE = "set aside"  # {"numbers": [...]}
     BROUGHT_BACK = "brought back"  # {"numbers": [...]}
+    KEPT = "kept"  # {"numbers": [...]}: sightings that count whatever is said of them
     UNDONE = "undone"  # cancels an event
     REDONE = "redone"  # cancels an undoing
     CARRIED = "carried over"  # {"targets": [...], "night": the one before}

@@ -155,6 +155,12 @@ def _turned(change: Change, state: EveningState) -> Draft | None:
     return Draft(kind, "", {"numbers": turned}) if turned else None
 
 
+def _kept(change: Change, state: EveningState) -> Draft | None:
+    wanted = set(_list(change, "numbers"))
+    fresh = [one.number for one in state.sightings if one.number in wanted and not one.kept]
+    return Draft(Did.KEPT, "", {"numbers": fresh}) if fresh else None
+
+
 def _undone(_change: Change, state: EveningState) -> Draft | None:
     event = state.undo
     return None if event is None else Draft(Did.UNDONE, event.subject, None, event.number)
@@ -176,6 +182,7 @@ _DRAFTS: Mapping[What, Callable[[Change, EveningState], Draft | None]] = {
     What.LEARN: _learned,
     What.SET_ASIDE: _turned,
     What.BRING_BACK: _turned,
+    What.KEEP: _kept,
     What.UNDO: _undone,
     What.REDO: _redone,
 }

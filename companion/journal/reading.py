@@ -210,6 +210,7 @@ _CHECKS: Mapping[Did, Callable[[Event], str]] = {
     Did.SIGHTED: _is_sighting,
     Did.SET_ASIDE: _are_numbers,
     Did.BROUGHT_BACK: _are_numbers,
+    Did.KEPT: _are_numbers,
     Did.UNDONE: _cancels,
     Did.REDONE: _cancels,
     Did.LEARNED: _is_lesson,

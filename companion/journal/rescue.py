@@ -21,6 +21,7 @@ from companion.journal.settings import Settings, settings_of
 _BUSY_S = 2.0
 _ASIDE = re.compile(r"-aside-\d+\Z")
 _DONE = "-rescued"
+_OF_NUMBERS = frozenset({Did.SET_ASIDE, Did.BROUGHT_BACK, Did.KEPT})
 _WRITE_EVENT = f"INSERT INTO event ({COLUMNS}) VALUES (?, ?, ?, ?, ?, ?, ?)"  # noqa: S608 - our own names
 _WRITE_NIGHT = "INSERT INTO evening (night, begun_utc) VALUES (?, ?) ON CONFLICT DO NOTHING"
 _WRITE_SETTING = "INSERT INTO setting (name, utc, value) VALUES (?, ?, ?)"
@@ -174,7 +175,7 @@ def _shifted_values(kind: str, text: str, shift: int) -> str:
     values = dict(values)
     if isinstance(values.get(name), int):
         values[name] += shift
-    elif kind in {Did.SET_ASIDE, Did.BROUGHT_BACK} and isinstance(values.get("numbers"), list):
+    elif kind in _OF_NUMBERS and isinstance(values.get("numbers"), list):
         values["numbers"] = [n + shift if isinstance(n, int) else n for n in values["numbers"]]
     return json.dumps(values, ensure_ascii=False, separators=(",", ":"))
 

@@ -40,6 +40,7 @@ class SightingEntry:
     mount: str
     sighting: Plain
     set_aside: bool = False
+    kept: bool = False  # it counts, whatever is said of it
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,11 +220,11 @@ def _fold_sighting(sightings: dict[int, SightingEntry], event: Event) -> None:
     if event.kind == Did.SIGHTED and isinstance(sighting, dict):
         mount = _text(event.payload, "mount")
         sightings[event.number] = SightingEntry(event.number, mount, sighting)
-    elif event.kind in {Did.SET_ASIDE, Did.BROUGHT_BACK}:
+    elif event.kind in {Did.SET_ASIDE, Did.BROUGHT_BACK, Did.KEPT}:
+        aside, kept = event.kind == Did.SET_ASIDE, event.kind == Did.KEPT
         for number in _numbers(event.payload.get("numbers")):
             if number in sightings:
-                aside = event.kind == Did.SET_ASIDE
-                sightings[number] = replace(sightings[number], set_aside=aside)
+                sightings[number] = replace(sightings[number], set_aside=aside, kept=kept)
 
 
 def _numbers(value: object) -> Iterable[int]:

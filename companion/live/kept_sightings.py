@@ -23,7 +23,7 @@ def read_sighting(entry: SightingEntry) -> Sighting | None:
         sighting = from_plain(Sighting, entry.sighting)
     except AdviceError:
         return None
-    return replace(sighting, number=entry.number, set_aside=entry.set_aside)
+    return replace(sighting, number=entry.number, set_aside=entry.set_aside, kept=entry.kept)
 
 
 def pointed_by(entries: Sequence[SightingEntry]) -> Pointed | None:

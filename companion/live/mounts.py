@@ -121,6 +121,10 @@ class Mounts:
         """Use sightings again."""
         self._journal.bring_back(self._clock.written_utc, numbers)
 
+    def keep(self, numbers: Sequence[int]) -> None:
+        """Let sightings count that the person is sure of, whatever is said of them."""
+        self._journal.keep(self._clock.written_utc, numbers)
+
     def rename(self, number: int, star: Fitting) -> None:
         """Accept that a sighting was of another star: the old one is set aside, a new one kept."""
         old = next((one for one in self._choices.record.sightings if one.number == number), None)
@@ -135,6 +139,7 @@ class Mounts:
                 altitude_deg=star.altitude_deg,
                 number=0,
                 set_aside=False,
+                kept=False,
             )
         )
         self.set_aside([number])

@@ -1,5 +1,6 @@
 """Which sightings are to be doubted, what would explain them, and a fit without them."""
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -14,6 +15,7 @@ from companion.mount.doubt_words import (
     hour_words,
     lean_doubts,
     star_words,
+    unsure_words,
     weak_words,
 )
 from companion.mount.doubts import Doubt, DoubtKind
@@ -26,6 +28,7 @@ from companion.mount.wrong_stars import Suspect, WrongStars, wrong_stars
 _CALM: Final = 0.01  # nothing is looked into while one honest night in a hundred fits worse
 _CALM_NOISE_DEG: Final = 0.4  # nor while the dials read about as they should
 _NO_SENSE: Final = 1e-6  # an explanation that fits worse explains nothing
+_FAVOURED: Final = math.log(20.0)
 _NEVER: Final = float("-inf")
 
 
@@ -85,6 +88,8 @@ def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float
         _NEVER if bump is None else bump.log_evidence,
     ]
     likeliest = evidence.index(max(evidence))
+    if likeliest < 2 and _is_undecided(alignment, stars):
+        return [_unsure_doubt(alignment, stars)]
     if likeliest == 1:
         return _star_doubts(stars, used)
     if likeliest == 2 and shift is not None and shift.tail > _NO_SENSE:
@@ -92,6 +97,26 @@ def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float
     if likeliest == 3 and bump is not None and bump.tail > _NO_SENSE:
         return [_bump_doubt(bump)]
     return [] if likeliest == 0 and honest.tail > _NO_SENSE else [_confused_doubt(0, used, used)]
+
+
+def _is_undecided(alignment: Alignment, stars: WrongStars) -> bool:
+    """Tell whether a base that leans far and another star would explain the readings alike.
+
+    Of two explanations within a factor of twenty neither is strongly favoured (Kass & Raftery).
+    """
+    apart = abs(alignment.posterior.log_evidence - stars.first_log_evidence)
+    return apart < _FAVOURED and bool(lean_doubts(alignment)) and bool(_suspected(stars))
+
+
+def _suspected(stars: WrongStars) -> tuple[Sighting, ...]:
+    suspected = (one.outlier.sighting for one in stars.first)
+    return tuple(one for one in suspected if not one.weak)
+
+
+def _unsure_doubt(alignment: Alignment, stars: WrongStars) -> Doubt:
+    suspected = _suspected(stars)
+    wrong, do = unsure_words(alignment, suspected)
+    return Doubt(DoubtKind.UNSURE, suspected, wrong, do)
 
 
 def _own(used: Sequence[Sighting]) -> int:
@@ -147,7 +172,9 @@ def trusted(mount: Mount, sightings: Sequence[Sighting], doubts: Sequence[Doubt]
     sightings : sequence of Sighting
         Those set aside are passed over.
     doubts : sequence of Doubt
-        What ``doubt.examine`` said of them.
+        What ``examine`` said of them. A sighting that was kept counts all the same; how badly it
+        fits makes the radius wider.
     """
-    doubted = [one for doubt in doubts if doubt.contradicts for one in doubt.sightings]
+    questioned = (one for doubt in doubts if doubt.contradicts for one in doubt.sightings)
+    doubted = [one for one in questioned if not one.kept]
     return fit(mount, sightings, tuple(dict.fromkeys(doubted)))

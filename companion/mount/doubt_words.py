@@ -103,21 +103,42 @@ def confused_words(looked: int, count: int) -> tuple[str, str]:
     return f"{wrong}.", do
 
 
+def unsure_words(alignment: Alignment, suspected: Sequence[Sighting]) -> tuple[str, str]:
+    """Say that a base that leans, or another star, would explain the readings about as well."""
+    size, towards = _lean_of(alignment)
+    names = " or ".join(dict.fromkeys(one.name for one in suspected))
+    wrong = (
+        f"Either the base leans by about {angle_text(size)} towards {towards}, or {names} was "
+        "another star or is misread."
+    )
+    do = (
+        "Look at the level, or sight one more star: it will tell. If you are sure of the stars, "
+        "the numbers allow for the lean."
+    )
+    return wrong, do
+
+
 def lean_doubts(alignment: Alignment) -> list[Doubt]:
     """Say that the base leans, where the sightings are sure of it."""
     north, east = (alignment.parameters[name] for name in ("tilt_north", "tilt_east"))
     size = float(np.hypot(north.value_deg, east.value_deg))
     if size < _LEAN_DEG or size < _SURE_SIGMAS * max(north.sigma_deg, east.sigma_deg):
         return []
-    towards = float(np.degrees(np.arctan2(east.value_deg, north.value_deg)))
+    size, towards = _lean_of(alignment)
     return [
         Doubt(
             DoubtKind.LEAN,
             (),
-            f"The base leans by about {angle_text(size)} towards {compass_point(towards)}.",
+            f"The base leans by about {angle_text(size)} towards {towards}.",
             "The numbers allow for it. If you level it, set the sightings aside and begin anew.",
         )
     ]
+
+
+def _lean_of(alignment: Alignment) -> tuple[float, str]:
+    """Give by how much the base leans, and towards where."""
+    north, east = (alignment.parameters[name].value_deg for name in ("tilt_north", "tilt_east"))
+    return float(np.hypot(north, east)), compass_point(float(np.degrees(np.arctan2(east, north))))
 
 
 def bump_words(bump: Bump) -> tuple[str, str]:

@@ -17,6 +17,7 @@ class DoubtKind(StrEnum):
     ONE_SIDE = "all in one direction"
     BELOW = "below the horizon"
     LEAN = "leaning base"
+    UNSURE = "leaning base or another star"
     CONFUSED = "no agreement"
 
 
@@ -62,6 +63,11 @@ class Doubt:
         return self.kind not in {DoubtKind.TWICE, DoubtKind.ONE_SIDE, DoubtKind.LEAN}
 
     @property
+    def answered(self) -> bool:
+        """Tell whether somebody has said of all its sightings that they are right."""
+        return self.contradicts and bool(self.sightings) and all(s.kept for s in self.sightings)
+
+    @property
     def aside(self) -> bool:
         """Tell whether setting the sightings aside would help."""
-        return self.contradicts and self.kind is not DoubtKind.HOUR
+        return self.contradicts and self.kind not in {DoubtKind.HOUR, DoubtKind.UNSURE}

@@ -23,12 +23,12 @@ SAG_DEG: Final = 0.1
 
 # How far a base may stand from what is usual: a share of all bases, and the sigma of its tilts.
 # A leg sinks in, a bubble is read from the side (common practice, no source).
-_STANDING: Final = ((0.92, TILT_DEG), (0.08, 2.5))
+_STANDING: Final = ((0.9, TILT_DEG), (0.1, 2.0))
 _STANDING_LEVELLED: Final = ((0.88, TILT_LEVELLED_DEG), (0.12, 1.5))
 
 # Error of a reading beyond step, centring and play that are known of: the scale of a half-Cauchy
 # distribution, cut off where a dial would be no dial.
-_UNKNOWN_PLAY_DEG: Final = 0.15
+_UNKNOWN_PLAY_DEG: Final = 0.3
 _NO_DIAL_DEG: Final = 1.2
 _EDGES_DEG: Final = (0.0, 0.08, 0.2, 0.45, _NO_DIAL_DEG)
 # Play that was measured is believed, but for a small share: it may have been measured wrongly.

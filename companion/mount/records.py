@@ -81,6 +81,7 @@ class Sighting:
     set_aside: bool = False
     weak: bool = False
     number: int = 0  # identity in the journal
+    kept: bool = False  # somebody is sure of it: it counts, whatever contradicts it
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,13 +48,16 @@ class WrongStars:
 
     ``rounds`` holds the suspects of each round, the likeliest first: one of them is wrong.
     ``left`` are the sightings that no round has doubted; ``settled`` tells that they agree, and
-    are not fewer than the wrong ones.
+    are not fewer than the wrong ones. ``first`` are the suspects if just one were wrong, whether
+    or not that is more probable than that all are right, and ``first_log_evidence`` is theirs.
     """
 
     rounds: tuple[tuple[Suspect, ...], ...]
     left: tuple[Sighting, ...]
     log_evidence: float
     settled: bool
+    first: tuple[Suspect, ...]
+    first_log_evidence: float
 
 
 def wrong_stars(alignment: Alignment, stars_at: StarsAt) -> WrongStars:
@@ -66,9 +69,10 @@ def wrong_stars(alignment: Alignment, stars_at: StarsAt) -> WrongStars:
     mount, left = alignment.mount, list(alignment.used)
     present = alignment.posterior.log_evidence
     spent, rounds = 0.0, []
-    settled = False
+    settled, tried = False, list[tuple[Suspect, ...]]()
     for _ in range(_MOST_ROUNDS):
         suspects = _suspects(mount, left, stars_at)
+        tried.append(suspects)
         if not suspects or _together(suspects) <= present:
             settled = True
             break
@@ -85,6 +89,8 @@ def wrong_stars(alignment: Alignment, stars_at: StarsAt) -> WrongStars:
         tuple(one for one in alignment.used if one not in doubted),
         evidence,
         settled and (len(rounds) < 2 or _own(left) >= len(rounds)),
+        tried[0],
+        _together(tried[0]) if tried[0] else float("-inf"),
     )
 
 

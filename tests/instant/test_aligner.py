@@ -157,6 +157,19 @@ def test_before_they_are_compared_sightings_that_fit_badly_give_no_numbers(
     assert radius > 60.0
 
 
+def test_a_sighting_that_is_kept_counts_at_once_and_is_no_more_asked_about(
+    ephemeris: Ephemeris,
+) -> None:
+    made = with_a_wrong_star(ephemeris)
+    kept = choices(*(replace(one, kept=True) for one in made))
+    for shown in (kept, compared(kept, ephemeris)):
+        facts = SnapshotBuilder(ephemeris).build(shown, UTC_NOW).alignment
+        assert facts is not None
+        assert facts.words.startswith(f"aligned on {len(made)},")
+        assert not [one for one in facts.doubts if one.contradicts]
+        assert all(one.kept for one in facts.sightings)
+
+
 def test_a_new_sighting_that_does_not_fit_leaves_the_numbers_of_those_before(
     ephemeris: Ephemeris,
 ) -> None:

@@ -14,8 +14,10 @@ from companion.journal import (
     Outcome,
     QueueEntry,
     Written,
+    keep_change,
     to_plain,
 )
+from companion.journal.changes import change_line, read_change
 from companion.sky import Kind, Target
 
 NIGHT = "2026-10-10"
@@ -184,6 +186,18 @@ def test_sightings_are_set_aside_and_brought_back(open_journal: Callable[[], Jou
     assert [entry.set_aside for entry in back.sightings] == [False, False]
     assert back.sightings[0].sighting == {"azimuth_reading_deg": 1.0}
     assert back.sightings[0].mount == "wooden"
+
+
+def test_a_sighting_that_is_kept_says_so_until_that_is_undone(journal: Journal) -> None:
+    journal.sight(NIGHT, UTC_NOW, "wooden", {"azimuth_reading_deg": 1.0})
+    (number,) = (entry.number for entry in journal.evening(NIGHT).sightings)
+    for _again in range(2):
+        journal.do(read_change(change_line(keep_change(NIGHT, UTC_NOW, [number, 99]))))
+        assert [entry.kept for entry in journal.evening(NIGHT).sightings] == [True]
+    assert [e.kept for e in journal.undo(NIGHT, UTC_NOW).state.sightings] == [False]
+    journal.redo(NIGHT, UTC_NOW)
+    aside = journal.set_aside(NIGHT, UTC_NOW, [number]).state
+    assert [(e.set_aside, e.kept) for e in aside.sightings] == [(True, False)]
 
 
 @pytest.mark.parametrize(

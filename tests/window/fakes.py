@@ -394,6 +394,9 @@ class FakeMounts(StandIn):
     def bring_back(self, numbers: Sequence[int]) -> None:
         self.told.append(("bring_back", tuple(numbers)))
 
+    def keep(self, numbers: Sequence[int]) -> None:
+        self.told.append(("keep", tuple(numbers)))
+
     def rename(self, number: int, star: Fitting) -> None:
         self.told.append(("rename", number, star.key))
 

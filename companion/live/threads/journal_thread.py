@@ -15,6 +15,7 @@ from companion.journal import (
     Mark,
     Plain,
     What,
+    keep_change,
     key_change,
     mark_change,
     night_of,
@@ -135,6 +136,10 @@ class JournalThread(QObject):
     def bring_back(self, utc: datetime, numbers: Sequence[int]) -> None:
         """Use sightings again."""
         self.write(sightings_change(self._night(utc), utc, numbers, aside=False))
+
+    def keep(self, utc: datetime, numbers: Sequence[int]) -> None:
+        """Let sightings count whatever is said of them."""
+        self.write(keep_change(self._night(utc), utc, numbers))
 
     def undo(self, utc: datetime) -> None:
         """Cancel the last action of the evening."""

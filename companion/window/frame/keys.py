@@ -145,7 +145,7 @@ KEYS: tuple[Key, ...] = (
         late=True),
     Key("N", "next", "next star", "aim at the star that helps most", MOUNT, shown="shift n"),
     Key("y", "accept", "accept", "accept what explains a doubt", MOUNT),
-    Key("x", "keep", "leave it", "put a doubt away, leave the sighting as it is", MOUNT,
+    Key("x", "keep", "keep it", "put a doubt away: the sighting counts", MOUNT,
         means="take away"),
     Key("Enter", "turn_aside", "set aside", "set this sighting aside, bring it back", MOUNT),
     Key("Down", "row_down", "choose", "another sighting", MOUNT, shown="↑ ↓"),

@@ -70,8 +70,10 @@ class AlignPage(Arranged):
         self._choose(min(max(self._chosen + by, 0), max(0, len(self.list.rows) - 1)))
 
     def keep(self) -> None:
-        """Leave the shown doubt as it is."""
+        """Keep the sightings of the shown doubt: they count. What is only told is put away."""
         for doubt in self.doubts[:1]:
+            if doubt.contradicts and doubt.numbers:
+                self._evening.mounts.keep(doubt.numbers)
             self._kept |= {(doubt.kind, doubt.numbers)}
         self.redraw()
 

@@ -110,10 +110,12 @@ def _doubt_notice(doubt: Doubt, more: int) -> Notice:
 def keys_for(doubt: Doubt) -> str:
     """Say which keys answer a doubt."""
     if doubt.fits:
-        return f"Press y: it was {doubt.fits[0].name}. Press x to leave it."
+        return f"Press y: it was {doubt.fits[0].name}. Press x to keep it as it is."
     if doubt.aside and doubt.numbers:
         them = "it" if len(doubt.numbers) == 1 else "them"
-        return f"Press y to set {them} aside, x to leave {them}."
+        return f"Press y to set {them} aside, x to keep {them}."
+    if doubt.contradicts and doubt.numbers:
+        return "Press x to keep them: then they count."
     return "Press x once read."
 
 
@@ -122,7 +124,8 @@ def sighting_words(
 ) -> SightingWords:
     """Give what a row of the list says."""
     doubted = one.number in questioned and not one.set_aside
-    more = "set aside" if one.set_aside else "questioned" if doubted else "weak" if one.weak else ""
+    more = "set aside" if one.set_aside else "questioned" if doubted else ""
+    more = more or ("kept" if one.kept else "weak" if one.weak else "")
     return SightingWords(
         one.number,
         one.name,

@@ -229,8 +229,9 @@ def test_a_doubt_can_be_left_and_the_next_one_comes(make_window: Windows) -> Non
     press(window, "5", "x")
     page = mount_of(window).align
     assert page.attention.notice.head == BUMP_DOUBT.wrong
+    assert evening.told == [("keep", STAR_DOUBT.numbers)]
     press(window, "y", "x")
-    assert evening.told == [("set_aside", (1, 2))]
+    assert evening.told[1:] == [("set_aside", (1, 2)), ("keep", BUMP_DOUBT.numbers)]
     assert page.attention.notice.head == ""
 
 
