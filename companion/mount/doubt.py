@@ -28,7 +28,8 @@ from companion.mount.wrong_stars import Suspect, WrongStars, wrong_stars
 _CALM: Final = 0.01  # nothing is looked into while one honest night in a hundred fits worse
 _CALM_NOISE_DEG: Final = 0.4  # nor while the dials read about as they should
 _NO_SENSE: Final = 1e-6  # an explanation that fits worse explains nothing
-_FAVOURED: Final = math.log(20.0)
+_POSITIVE: Final = math.log(3.0)
+_STRONG: Final = math.log(20.0)
 _NEVER: Final = float("-inf")
 
 
@@ -89,7 +90,7 @@ def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float
     ]
     likeliest = evidence.index(max(evidence))
     if likeliest < 2 and _is_undecided(alignment, stars):
-        return [_unsure_doubt(alignment, stars)]
+        return _unsure_doubts(alignment, stars)
     if likeliest == 1:
         return _star_doubts(stars, used)
     if likeliest == 2 and shift is not None and shift.tail > _NO_SENSE:
@@ -102,21 +103,26 @@ def _contradictions(alignment: Alignment, stars_at: StarsAt, latitude_deg: float
 def _is_undecided(alignment: Alignment, stars: WrongStars) -> bool:
     """Tell whether a base that leans far and another star would explain the readings alike.
 
-    Of two explanations within a factor of twenty neither is strongly favoured (Kass & Raftery).
+    After Kass & Raftery: three times as probable is what speaks for the lean at all, twenty times
+    is strong; only on strong evidence is somebody told to have taken another star.
     """
-    apart = abs(alignment.posterior.log_evidence - stars.first_log_evidence)
-    return apart < _FAVOURED and bool(lean_doubts(alignment)) and bool(_suspected(stars))
+    lean = alignment.posterior.log_evidence - stars.first_log_evidence
+    alike = -_STRONG < lean < _POSITIVE
+    return alike and bool(lean_doubts(alignment)) and bool(_suspected(stars))
 
 
-def _suspected(stars: WrongStars) -> tuple[Sighting, ...]:
-    suspected = (one.outlier.sighting for one in stars.first)
-    return tuple(one for one in suspected if not one.weak)
+def _suspected(stars: WrongStars) -> tuple[Suspect, ...]:
+    return tuple(one for one in stars.first if not one.outlier.sighting.weak)
 
 
-def _unsure_doubt(alignment: Alignment, stars: WrongStars) -> Doubt:
-    suspected = _suspected(stars)
-    wrong, do = unsure_words(alignment, suspected)
-    return Doubt(DoubtKind.UNSURE, suspected, wrong, do)
+def _unsure_doubts(alignment: Alignment, stars: WrongStars) -> list[Doubt]:
+    """Ask about every sighting that may be of another star instead of a base that leans."""
+    doubts = []
+    for suspect in _suspected(stars):
+        sighting = suspect.outlier.sighting
+        wrong, do = unsure_words(alignment, sighting, suspect.fits)
+        doubts.append(Doubt(DoubtKind.UNSURE, (sighting,), wrong, do, suspect.fits))
+    return doubts
 
 
 def _own(used: Sequence[Sighting]) -> int:

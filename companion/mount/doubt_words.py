@@ -103,19 +103,20 @@ def confused_words(looked: int, count: int) -> tuple[str, str]:
     return f"{wrong}.", do
 
 
-def unsure_words(alignment: Alignment, suspected: Sequence[Sighting]) -> tuple[str, str]:
+def unsure_words(
+    alignment: Alignment, sighting: Sighting, fits: Sequence[Fitting]
+) -> tuple[str, str]:
     """Say that a base that leans, or another star, would explain the readings about as well."""
     size, towards = _lean_of(alignment)
-    names = " or ".join(dict.fromkeys(one.name for one in suspected))
+    other = f" The readings fit {' or '.join(_fit_words(fit) for fit in fits[:2])}." if fits else ""
     wrong = (
-        f"Either the base leans by about {angle_text(size)} towards {towards}, or {names} was "
-        "another star or is misread."
+        f"Either the base leans by about {angle_text(size)} towards {towards}, or {sighting.name} "
+        "was another star or is misread."
     )
-    do = (
-        "Look at the level, or sight one more star: it will tell. If you are sure of the stars, "
-        "the numbers allow for the lean."
+    return (
+        wrong,
+        f"Look at the level, or sight one more star: it will tell.{other}",
     )
-    return wrong, do
 
 
 def lean_doubts(alignment: Alignment) -> list[Doubt]:

@@ -23,7 +23,7 @@ SAG_DEG: Final = 0.1
 
 # How far a base may stand from what is usual: a share of all bases, and the sigma of its tilts.
 # A leg sinks in, a bubble is read from the side (common practice, no source).
-_STANDING: Final = ((0.9, TILT_DEG), (0.1, 2.0))
+_STANDING: Final = ((0.98, TILT_DEG), (0.02, 2.0))
 _STANDING_LEVELLED: Final = ((0.88, TILT_LEVELLED_DEG), (0.12, 1.5))
 
 # Error of a reading beyond step, centring and play that are known of: the scale of a half-Cauchy

@@ -105,7 +105,7 @@ def test_of_two_sightings_alone_the_angle_between_the_stars_tells(seed: int) -> 
     doubts = [
         one
         for one in examine(MOUNT, [sightings[0], wrong], sky.at, 45.2)
-        if one.kind is DoubtKind.STAR
+        if one.kind in {DoubtKind.STAR, DoubtKind.UNSURE}
     ]
     offered = [fit.key for one in doubts if one.sightings == (wrong,) for fit in one.fits]
     assert sightings[1].target_key in offered

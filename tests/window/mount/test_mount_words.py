@@ -52,16 +52,16 @@ def test_about(alignment: AlignmentFacts | None, instrument: str, expected: str)
         (
             replace(FITTED, sightings=FITTED.sightings[:1]),
             True,
-            ("No star is sighted yet.", "Press n"),
+            ("No star is sighted yet.", "Press shift n"),
         ),
         (
             replace(FITTED, sightings=(), next_sighting=None),
             True,
             ("No star is sighted yet.", "bright star (/)"),
         ),
-        (replace(FITTED, doubts=(STAR_DOUBT,)), True, ("24° off", "Press a: it was Deneb.")),
-        (replace(FITTED, doubts=(BUMP_DOUBT,)), True, ("jumped", "Press a to set them aside")),
-        (replace(FITTED, doubts=(ONE_SIDE_DOUBT,)), True, ("within 12°", "Press k once read.")),
+        (replace(FITTED, doubts=(STAR_DOUBT,)), True, ("24° off", "Press y: it was Deneb.")),
+        (replace(FITTED, doubts=(BUMP_DOUBT,)), True, ("jumped", "Press y to set them aside")),
+        (replace(FITTED, doubts=(ONE_SIDE_DOUBT,)), True, ("within 12°", "Press x once read.")),
         (replace(FITTED, doubts=(STAR_DOUBT, BUMP_DOUBT)), True, ("24° off", "(1 more)")),
     ],
 )
