@@ -110,7 +110,22 @@ def _rank(facts: RowFacts | None, by: SortBy) -> tuple[int, float]:
     return 0, math.inf if facts.time_left_s is None else facts.time_left_s
 
 
-_DEEDS: Mapping[Did, str] = {Did.REMARKED: "note", Did.NOTED: "note", Did.SIGHTED: "sighting"}
+_DEEDS: Mapping[Did, str] = {
+    Did.REMARKED: "note",
+    Did.NOTED: "note",
+    Did.ORDERED: "the order",
+    Did.REMOVED: "taking out",
+    Did.SET_ASIDE: "setting aside",
+    Did.BROUGHT_BACK: "bringing back",
+}
+
+
+def _queued_words(event: Event) -> str:
+    targets = event.payload.get("targets")
+    named = (
+        [one for one in targets if isinstance(one, Mapping)] if isinstance(targets, list) else []
+    )
+    return str(named[0].get("name", "")) if len(named) == 1 else f"{len(named)} targets"
 
 
 def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
@@ -121,6 +136,8 @@ def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
     sighting = event.payload.get("sighting")
     if event.kind == Did.SIGHTED and isinstance(sighting, dict):
         return f"sighting: {sighting.get('name', '')}"
+    if event.kind in {Did.QUEUED, Did.CARRIED}:
+        return f"queueing {_queued_words(event)}"
     outcome = outcome_of(event.payload.get("outcome"))
     word = _DEEDS.get(event.kind, str(event.kind)) if outcome is None else outcome_text(outcome)
     name = names.get(event.subject) or event.subject.partition(":")[2]

@@ -19,6 +19,7 @@ from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.panel import AimPanel
 from window.hands import press
+from window.note_stories import play_notes
 
 QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
 NAMES = ("Vega", "Altair", "M 31", "Saturn")
@@ -74,7 +75,7 @@ STORIES = (
     Story("search, add, find it", "/ 'm 13' WAIT Enter WAIT Space", None, {"M 13": FOUND}),
     Story("a lead and a find", "a '30' Enter Space", "Altair", {"Vega": FOUND}),
     Story("dimmed and brightened", "[ [ ] Space", "Altair", {"Vega": FOUND}),
-    Story("sorted by time left", "o Space", None, {}),
+    Story("sorted by time left", "O Space", None, {}),
     Story("found on a night full of keys", "2 1 3 1 Down Up Space 6 1", "Altair", {"Vega": FOUND}),
     Story("a note on what waits", "w 'flickers' Enter", "Vega", {}, notes={"Vega": "flickers"}),
     Story("a note right after the tick is about it", "Space w 'white' Enter", "Altair",
@@ -337,3 +338,11 @@ def test_brightness_screen_and_target_survive_a_restart(
     assert window.stage.shown.word == "sky"
     window.close()
     window.deleteLater()
+
+
+def test_no_note_is_lost_in_random_stories(person: Person) -> None:
+    typed = play_notes(person.window, 8, seed=7)
+    assert len(typed) > 10
+    QTest.qWait(500)
+    state = person.leave()
+    assert sorted(remark.text for remark in state.remarks) == sorted(typed)

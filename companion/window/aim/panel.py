@@ -13,10 +13,11 @@ from companion.journal import Outcome
 from companion.window.aim import words as aim_words
 from companion.window.aim.face import AimFace
 from companion.window.aim.offers_page import OffersPage
-from companion.window.aim.queue_panel import QueuePanel
+from companion.window.aim.queue_panel import QueuePanel, following_words
 from companion.window.frame.keys import AIM, OFFERS
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.twice import Twice
+from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role, ink
 
@@ -24,8 +25,10 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _QUEUE_SHARE = 0.285
-_QUEUE_FROM = 900  # pixels of width, under which the numbers have the window to themselves
-_QUEUE_FROM_STEPS = 150  # of the grid: the same beside a sheet
+_LEAST_SIDE = 264  # pixels
+_BELOW_SHARE = 0.42  # of the height of an upright window
+_QUEUE_FROM = 760  # pixels of width, under which the queue stands below, or is one line
+_QUEUE_FROM_STEPS = 134  # of the grid: the same beside a sheet
 _AGAIN_S = 6.0  # within which the second press uncovers
 _WAITING = aim_words.Notice("The sky is being computed.", "The numbers come in a moment.")
 
@@ -43,6 +46,7 @@ class AimPanel(Screen):
         self.offers = OffersPage(evening, self)
         self.offers.hide()
         self.queue = QueuePanel(evening, self)
+        self.following = Words(Size.SMALL, parent=self)  # of a queue that has no room
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
@@ -104,6 +108,7 @@ class AimPanel(Screen):
         """Draw a new instant."""
         self._redraw()
         self.queue.show_snapshot(snapshot)
+        self.following.say(following_words(self._evening.queue.items, snapshot))
 
     def show_choices(self) -> None:
         """Draw new rows and a new target; its numbers follow with the next snapshot."""
@@ -139,13 +144,23 @@ class AimPanel(Screen):
     # Where it stands.
 
     def arrange(self) -> None:
-        """Lay the parts out."""
-        shown = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
-        side = round(self.width() * _QUEUE_SHARE) if shown else 0
-        self.face.setGeometry(0, 0, self.width() - side, self.height())
+        """Lay the parts out: the queue at the side, in an upright window below, else as a line."""
+        wide = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
+        below = not wide and self.height() > self.width()
+        side = round(self.width() * max(_QUEUE_SHARE, _LEAST_SIDE / self.width())) if wide else 0
+        line = 0 if wide or below else self.following.height_for(self.width())
+        foot = round(self.height() * _BELOW_SHARE) if below else line + self.scale.grid(1)
+        high = self.height() - (0 if wide else foot)
+        self.face.setGeometry(0, 0, self.width() - side, high)
         self.offers.setGeometry(self.face.geometry())
-        self.queue.setGeometry(self.width() - side + 1, 0, max(1, side - 1), self.height())
-        self.queue.setVisible(shown)
+        self.queue.setVisible(wide or below)
+        self.following.setVisible(not (wide or below))
+        if below:
+            self.queue.setGeometry(0, high + 1, self.width(), max(1, foot - 1))
+        else:
+            self.queue.setGeometry(self.width() - side + 1, 0, max(1, side - 1), self.height())
+        margin = self.scale.grid(6)
+        self.following.setGeometry(margin, high, max(1, self.width() - 2 * margin), max(1, line))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the line between aim and queue."""
@@ -153,5 +168,8 @@ class AimPanel(Screen):
             return
         painter = QPainter(self)
         painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        x = self.queue.x() - 0.5
-        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
+        at = self.queue.geometry()
+        if at.top() > 0:
+            painter.drawLine(QPointF(0, at.top() - 0.5), QPointF(self.width(), at.top() - 0.5))
+        else:
+            painter.drawLine(QPointF(at.left() - 0.5, 0), QPointF(at.left() - 0.5, self.height()))

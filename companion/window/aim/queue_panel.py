@@ -1,5 +1,6 @@
 """The queue at the side: painted rows, of which only the visible ones cost anything."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF, QRectF, Qt
@@ -239,3 +240,15 @@ class QueuePanel(Scaled, QWidget):
         rows = -round(event.angleDelta().y() / 40)
         self._top = max(0, min(self._top + rows, len(self._evening.queue.items) - self._room()))
         self._refresh()
+
+
+def following_words(items: Sequence[QueueItem], snapshot: Snapshot) -> str:
+    """Say in one line what waits behind the current target."""
+    current = None if snapshot.aim is None else snapshot.aim.target.key
+    facts = {row.key: row for row in snapshot.rows}
+    waiting = [item for item in items if item.waiting and item.target.key != current]
+    if not waiting:
+        return progress(items)
+    row = facts.get(waiting[0].target.key)
+    where = "" if row is None else f" {row.altitude_text}° {row.azimuth_text}°"
+    return f"then {waiting[0].target.name}{where} · {progress(items)}"

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.frame.screen import Action
 from companion.window.frame.sheet import Sheet
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import Scrolling
 from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -57,11 +58,14 @@ class FindList(Scaled, QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._scroll = Scrolling()
         self.words: tuple[FindWords, ...] = ()
         self.chosen = -1
 
     def say(self, words: Sequence[FindWords], chosen: int) -> None:
         """Show other finds, or choose another one."""
+        if chosen != self.chosen:
+            self._scroll.follow()
         self.words, self.chosen = tuple(words), chosen
         self.setAccessibleName("; ".join(f"{w.name}, {w.about}" for w in words))
         self.update()
@@ -70,8 +74,10 @@ class FindList(Scaled, QWidget):
         return self.scale.target(9.5)
 
     def _first(self) -> int:
-        room = max(1, self.height() // self._pitch())
-        return max(0, self.chosen - room + 1)
+        return self._scroll.first(len(self.words), self._room(), self.chosen)
+
+    def _room(self) -> int:
+        return max(1, self.height() // self._pitch())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Write the finds that have room, the chosen one among them."""
@@ -101,6 +107,11 @@ class FindList(Scaled, QWidget):
         below = letter(painter, self, Size.SMALL, Role.TEXT)
         about = QRectF(left, line.bottom(), width, below.height())
         write(painter, about, words.below)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """Look at other rows without choosing one."""
+        self._scroll.wheel(event, len(self.words), self._room())
+        self.update()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the find that was hit."""

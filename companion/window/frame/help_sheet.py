@@ -1,14 +1,15 @@
 """All keys, drawn from the one table."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QWidget
 
+from companion.window.frame.before import BEFORE_YOU_GO_OUT
 from companion.window.frame.hint_line import cap_width, paint_cap
 from companion.window.frame.keys import EVERYWHERE, HELP, KEYS
-from companion.window.frame.screen import ScreenPlace
+from companion.window.frame.screen import Action, ScreenPlace
 from companion.window.frame.sheet import Sheet
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
@@ -27,16 +28,32 @@ class HelpSheet(Sheet):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.field.hide()
+        self._before = False  # whether the page before you go out is up
         self._screens: tuple[ScreenPlace, ...] = ()
         self._shown = ""
 
     def set_screens(self, screens: Sequence[ScreenPlace], shown: str) -> None:
         """Know the screens there are, and which one is up."""
         self._screens, self._shown = tuple(screens), shown
-        self.head.say("Keys")
+        self._turn(before=False)
         self.setAccessibleName(
             "; ".join(f"{cap}: {says}" for _t, rows in self.groups() for cap, says in rows)
         )
+        self.update()
+
+    def key_actions(self) -> Mapping[str, Action]:
+        """Give what the keys do."""
+        return {
+            "before": lambda: self._turn(before=True),
+            "before_left": lambda: self._turn(before=False),
+        }
+
+    def _turn(self, *, before: bool) -> None:
+        """Show the keys, or the page before you go out."""
+        self._before = before
+        self.head.say("Before you go out" if before else "Keys")
+        self.explanation.say(BEFORE_YOU_GO_OUT if before else "")
+        self.arrange()
         self.update()
 
     def groups(self) -> list[tuple[str, list[tuple[str, str]]]]:
@@ -53,6 +70,8 @@ class HelpSheet(Sheet):
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Write the groups into as many columns as fit."""
         super().paintEvent(event)
+        if self._before:
+            return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         for title, rows, line in self._places():

@@ -1,16 +1,18 @@
 """What the keys do now: caps and words drawn from the one table, to be hit with a glove, too."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled
 
+_ONE_LINE_FROM = 1000  # pixels of width, under which keys and screens have a line each
+_WORDS_FROM = 1500  # under which the words of the other screens make room for keys
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 
 
@@ -70,8 +72,20 @@ class HintLine(Scaled, QWidget):
             self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Give one line that a glove hits."""
-        return QSize(0, self.scale.target(6))
+        """Give a line that a glove hits, or two where one has no room for keys and screens."""
+        return QSize(0, self._line_height() * (2 if self._in_two() else 1))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Take one line or two."""
+        super().resizeEvent(event)
+        if self.sizeHint().height() != self.height():
+            self.updateGeometry()
+
+    def _line_height(self) -> int:
+        return self.scale.target(6)
+
+    def _in_two(self) -> bool:
+        return bool(self._screens) and self.width() < _ONE_LINE_FROM
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the hints; those that find no room are left out from the end."""
@@ -80,33 +94,41 @@ class HintLine(Scaled, QWidget):
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
         self._boxes = []
         margin = float(self.scale.grid(6))
-        end = self.width() - margin - sum(map(self._width, self._screens)) + self.scale.grid(3)
-        first = margin + sum(map(self._width, self._keys[:1]))
-        if end < max(first, self.width() * 0.4):
-            end = self.width() - margin + self.scale.grid(3)  # narrow: the keys of now come first
-        else:
-            x = end
-            for hint in self._screens:
-                x = self._paint_hint(painter, hint, x)
+        end = self.width() - margin + self.scale.grid(3)
+        room = end - margin
+        screens = self._fitting(self._screens, room if self._in_two() else 0.55 * room)
+        high = float(self._line_height())
+        start = margin if self._in_two() else end - sum(map(self._width, screens))
+        x, top = start, self.height() - high
+        for hint in screens:
+            x = self._paint_hint(painter, hint, x, top)
+        end = end if self._in_two() else start
         x = margin
         for hint in self._keys:
             if x + self._width(hint) <= end or x == margin:
-                x = self._paint_hint(painter, hint, x)
+                x = self._paint_hint(painter, hint, x, 0.0)
+
+    def _fitting(self, screens: tuple[Hint, ...], room: float) -> tuple[Hint, ...]:
+        """Leave the words of the other screens out where there is no room for them."""
+        if sum(map(self._width, screens)) <= room and self.width() >= _WORDS_FROM:
+            return screens
+        return tuple(hint if hint.marked else replace(hint, word="") for hint in screens)
 
     def _width(self, hint: Hint) -> float:
         word = QFontMetricsF(Size.SMALL.font(self.scale)).horizontalAdvance(hint.word)
-        return cap_width(self, hint.cap) + self.scale.grid(1) + word + self.scale.grid(3)
+        gap = self.scale.grid(1) if hint.word else 0
+        return cap_width(self, hint.cap) + gap + word + self.scale.grid(3 if hint.word else 1.5)
 
-    def _paint_hint(self, painter: QPainter, hint: Hint, x: float) -> float:
-        high = float(self.height())
+    def _paint_hint(self, painter: QPainter, hint: Hint, x: float, top: float) -> float:
+        high = float(self._line_height())
         wide = min(self._width(hint), self.width() - x)
-        cap = QRectF(x, 0, cap_width(self, hint.cap), high)
+        cap = QRectF(x, top, cap_width(self, hint.cap), high)
         role = Role.EMPHASIS if hint.marked else Role.TEXT
         paint_cap(painter, self, cap, hint.cap, role)
         letter(painter, self, Size.SMALL, role)
-        word = QRectF(cap.right() + self.scale.grid(1), 0, x + wide - cap.right(), high)
+        word = QRectF(cap.right() + self.scale.grid(1), top, x + wide - cap.right(), high)
         write(painter, word, hint.word)
-        self._boxes.append((QRectF(x, 0, wide, high), hint.action))
+        self._boxes.append((QRectF(x, top, wide, high), hint.action))
         return x + wide
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
@@ -115,3 +137,4 @@ class HintLine(Scaled, QWidget):
             if box.contains(event.position()):
                 self.wanted.emit(action)
                 return
+        event.ignore()  # the window is moved from here

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
+_ALWAYS = ("help", "undo", "search")
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SIGHTING, SET_UP, HORIZON, HELP})
 _TYPED = _SHEETS - {SET_UP, HORIZON, HELP}
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
@@ -42,7 +43,7 @@ def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
         if key.action == asked:
             return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
     keys = [key for key in keys_of(context) if _shown(key, context, evening)]
-    keys.sort(key=lambda key: (key.action not in _URGENT, key.action != "help", key.late))
+    keys.sort(key=lambda key: (key.action not in _URGENT, _rank(key), key.late))
     return [Hint(_cap(key, context), _word(key, evening), key.action) for key in keys]
 
 
@@ -51,6 +52,11 @@ def _shown_over(key: Key, context: str) -> bool:
     if key.context == EVERYWHERE:
         return key.action == "close" or (key.action == "help" and context != HELP)
     return key.hint
+
+
+def _rank(key: Key) -> int:
+    """Give the place of what is always there, for the mouse too; all others follow."""
+    return _ALWAYS.index(key.action) if key.action in _ALWAYS else len(_ALWAYS)
 
 
 def _cap(key: Key, context: str) -> str:
@@ -89,7 +95,7 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
     if context == MOUNT and key.action == "row_down":
         return alignment is not None and len(alignment.sightings) > 1
     if context == AIM and key.action in _NEEDS_ROWS:
-        return bool(evening.queue.items)
+        return key.hint and bool(evening.queue.items)
     return key.hint
 
 

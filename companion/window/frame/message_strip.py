@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QFontMetrics, QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from companion.live import Message, Severity
@@ -17,7 +17,9 @@ _MOST_LINES = 3
 
 
 class MessageStrip(Scaled, QWidget):
-    """The newest message in full, and how many wait behind it."""
+    """The newest message in full, and how many wait behind it; a click puts it away."""
+
+    put_away = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -53,7 +55,7 @@ class MessageStrip(Scaled, QWidget):
         self.setFixedHeight(self.sizeHint().height())
 
     def _box(self) -> QRect:
-        left, margin = self.scale.grid(10), self.scale.grid(6)
+        left, margin = self.scale.grid(10), self.scale.grid(12)
         return QRect(left, self.scale.grid(1), max(1, self.width() - left - margin), 100_000)
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
@@ -74,6 +76,20 @@ class MessageStrip(Scaled, QWidget):
         self._paint_sign(painter, severity, sign)
         letter(painter, self, Size.BODY, Role.TEXT if severity is Severity.NOTE else Role.EMPHASIS)
         painter.drawText(QRectF(self._box()), _WRAP, self.text)
+        self._paint_cross(painter)
+
+    def _paint_cross(self, painter: QPainter) -> None:
+        """Draw what a click puts the message away with."""
+        centre = QPointF(self.width() - self.scale.grid(7.5), self.scale.grid(3))
+        reach = float(self.scale.grid(0.8))
+        painter.setPen(stroke(ink(self, Role.TEXT), self.scale.hair * 1.4))
+        for side in (-1, 1):
+            away = QPointF(reach, side * reach)
+            painter.drawLine(centre - away, centre + away)
+
+    def mousePressEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Put the message away."""
+        self.put_away.emit()
 
     def _paint_sign(self, painter: QPainter, severity: Severity, box: QRectF) -> None:
         colour = ink(self, Role.EMPHASIS)

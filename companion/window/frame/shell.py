@@ -1,6 +1,7 @@
 """The window: a screen, what lies over it for a while, messages, one quiet line, the keys."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
 from companion.instant import Snapshot
 from companion.live import Message, Severity
+from companion.window.frame.adaptation import Adaptation
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.frame.keys import ABOUT, AIM, MOUNT, NIGHT, PLACE, find_key, name_of
@@ -23,7 +25,7 @@ from companion.window.frame.status_line import Banner, StatusLine
 from companion.window.frame.status_words import banner, status
 from companion.window.frame.twice import Twice
 from companion.window.kit.motion import Motion
-from companion.window.kit.palette import WindowBrightness
+from companion.window.kit.palette import WindowBrightness, luminance_at
 from companion.window.kit.type_scale import scale_for, spread_scale
 
 if TYPE_CHECKING:
@@ -63,6 +65,7 @@ class MainWindow(QWidget):
         self._gives_up = False  # leaving is asked for again though something would be lost
         self._twice = Twice(_AGAIN_S)
         self._memory = Memory(evening)
+        self._adaptation = Adaptation(monotonic())
         self.motion = Motion(self)
         self.banner, self.stage = Banner(self), Stage(self)
         self.messages = MessageStrip(self)
@@ -97,6 +100,8 @@ class MainWindow(QWidget):
         evening.offers.changed.connect(self._show_hints)
         self._brightness.changed.connect(self._show_hints)
         self.hints.wanted.connect(self.do)
+        self.status.wanted.connect(self.do)
+        self.messages.put_away.connect(self._put_message_away)
         self.stage.changed.connect(self._show_hints)
         self.sheets.changed.connect(self._take_sheet_change)
 
@@ -186,7 +191,9 @@ class MainWindow(QWidget):
 
     def _look_at_the_clock(self) -> None:
         snapshot, now_s = self.evening.latest, monotonic()
-        self.status.say(status(snapshot, now_s, homeless=self.evening.needs_site))
+        said = status(snapshot, now_s, homeless=self.evening.needs_site)
+        eyes = self._adaptation.words(now_s, luminance_at(self._brightness.step))
+        self.status.say(replace(said, eyes=eyes))
         self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
 
     def _remember(self) -> None:
@@ -240,6 +247,9 @@ class MainWindow(QWidget):
             "rescue": self._rescue,
             "begin_anew": self._begin_anew,
             "quit": self._leave,
+            "minimise": self.showMinimized,
+            "leave": self._close_window,
+            "white_light": lambda: self._adaptation.begin(monotonic()),
         }
 
     def do(self, action: str) -> None:
@@ -294,11 +304,18 @@ class MainWindow(QWidget):
     def _close_something(self) -> None:
         if self.sheets.up is not None:
             self.sheets.dismiss()
-        elif self.evening.messages.current:
+        else:
+            self._put_message_away()
+
+    def _put_message_away(self) -> None:
+        if self.evening.messages.current:
             self.evening.messages.dismiss()
         else:
             self._read |= set(self._unread()[-1:])
             self._show_messages()
+
+    def _close_window(self) -> None:
+        self.close()
 
     def _leave(self) -> None:
         if self._pressed_twice("quit"):

@@ -1,7 +1,7 @@
 """The band that no one can overlook, and the one quiet line under everything."""
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from companion.window.frame.status_words import Freshness, Status
@@ -37,27 +37,29 @@ class Banner(Scaled, QWidget):
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Give a line with air above and below."""
-        return QSize(0, self.scale.grid(6))
+        return QSize(0, self.scale.grid(7))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the frame and write the words."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
-        margin, air = self.scale.grid(6), self.scale.grid(1)
+        margin, air = self.scale.grid(6), self.scale.grid(0.6)
         thick = max(2, round(self.scale.hair * 1.6))
         metrics = letter(painter, self, Size.BODY, Role.EMPHASIS)
         room = QRectF(self.rect()).adjusted(margin, air, -margin, -air)
-        high = min(room.height(), metrics.height() + thick)
+        high = min(room.height(), metrics.height() + 4 * thick)
         frame = QRectF(room.left(), round(room.center().y() - high / 2), room.width(), round(high))
         painter.setPen(stroke(ink(self, Role.EMPHASIS), thick))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(frame)
         painter.setPen(ink(self, Role.EMPHASIS))
-        write(painter, frame.adjusted(2 * air, 0, -2 * air, 0), self._text)
+        write(painter, frame.adjusted(3 * air, 0, -3 * air, 0), self._text)
 
 
 class StatusLine(Scaled, QWidget):
     """When, where, how live, how dark, how sure."""
+
+    wanted = Signal(str)  # what a click asks for
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -74,9 +76,47 @@ class StatusLine(Scaled, QWidget):
         """Say something else."""
         if status != self._status:
             self._status = status
-            parts = (status.time, status.site, status.live, status.dark, status.trust)
+            parts = self._parts()
             self.setAccessibleName(", ".join(part for part in parts if part))
             self.update()
+
+    def _parts(self) -> tuple[str, ...]:
+        one = self._status
+        return (one.time, one.site, one.live, one.dark, one.trust, one.eyes)
+
+    def _buttons(self) -> tuple[tuple[QRectF, str], ...]:
+        """Give what minimises and closes a window without a frame of the desktop's."""
+        if self.window().isFullScreen():
+            return ()
+        side = float(self.scale.grid(6))
+        right = self.width() - self.scale.grid(5)
+        return (
+            (QRectF(right - 2 * side, 0, side, self.height()), "minimise"),
+            (QRectF(right - side, 0, side, self.height()), "leave"),
+        )
+
+    def _paint_buttons(self, painter: QPainter) -> float:
+        """Draw a stroke and a cross; give the room that they take."""
+        painter.setPen(stroke(ink(self, Role.TEXT), self.scale.hair * 1.4))
+        reach = float(self.scale.grid(0.8))
+        for box, action in self._buttons():
+            middle = box.center()
+            if action == "minimise":
+                low = middle + QPointF(0, reach)
+                painter.drawLine(low - QPointF(reach, 0), low + QPointF(reach, 0))
+                continue
+            for side in (-1, 1):
+                away = QPointF(reach, side * reach)
+                painter.drawLine(middle - away, middle + away)
+        return sum(box.width() for box, _action in self._buttons())
+
+    def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Minimise or close the window; elsewhere the line moves it."""
+        for box, action in self._buttons():
+            if box.contains(event.position()):
+                self.wanted.emit(action)
+                return
+        event.ignore()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Give one line."""
@@ -89,10 +129,8 @@ class StatusLine(Scaled, QWidget):
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
         margin, x = self.scale.grid(6), float(self.scale.grid(6))
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        end = self.width() - margin
-        status = self._status
-        parts = (status.time, status.site, status.live, status.dark, status.trust)
-        for at, part in enumerate(parts):
+        end = self.width() - margin - self._paint_buttons(painter)
+        for at, part in enumerate(self._parts()):
             if not part or end - x < metrics.horizontalAdvance("mmmm"):
                 continue
             if at == _LIVE:

@@ -30,6 +30,7 @@ class Status:
     age: str = ""
     dark: str = ""
     trust: str = ""
+    eyes: str = ""
 
     @property
     def live(self) -> str:

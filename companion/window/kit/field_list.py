@@ -3,12 +3,13 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.facts import Fact
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import Scrolling
 from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -22,12 +23,15 @@ class FieldList(Scaled, QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._scroll = Scrolling()
         self.lines: tuple[Fact, ...] = ()
         self.chosen: int | None = None
 
     def say(self, lines: Sequence[Fact], chosen: int | None) -> None:
         """Show other lines, or choose another one; None chooses none."""
         if (tuple(lines), chosen) != (self.lines, self.chosen):
+            if chosen != self.chosen:
+                self._scroll.follow()
             self.lines, self.chosen = tuple(lines), chosen
             self.setAccessibleName("; ".join(f"{x.caption} {x.value} {x.more}" for x in lines))
             self.update()
@@ -40,7 +44,7 @@ class FieldList(Scaled, QWidget):
         return max(1, self.height() // self.pitch())
 
     def _first(self) -> int:
-        return max(0, (self.chosen or 0) - self._room() + 1)
+        return self._scroll.first(len(self.lines), self._room(), self.chosen or 0)
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Write the lines that have room, the chosen one among them."""
@@ -68,6 +72,11 @@ class FieldList(Scaled, QWidget):
         used = write(painter, value, line.value)
         letter(painter, self, Size.SMALL, Role.TEXT)
         write_if_it_fits(painter, value.adjusted(used + grid(2), 0, 0, 0), line.more)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """Look at other rows without choosing one."""
+        self._scroll.wheel(event, len(self.lines), self._room())
+        self.update()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the line that was hit."""

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from typing import overload
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
 from companion.window.frame.hint_line import cap_width, paint_cap
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import Scrolling
 from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -81,6 +82,7 @@ class RowList(Scaled, QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._scroll = Scrolling()
         self.rows: Sequence[Row] = ()
         self._two_lines = False
         self.chosen = 0
@@ -94,7 +96,9 @@ class RowList(Scaled, QWidget):
                 self.rows, self._two_lines = rows, rows.two_lines
             else:
                 self.rows, self._two_lines = tuple(rows), any(row.below for row in rows)
-        self.chosen = min(max(chosen, 0), max(0, len(rows) - 1))
+        before, self.chosen = self.chosen, min(max(chosen, 0), max(0, len(rows) - 1))
+        if before != self.chosen:
+            self._scroll.follow()
         near = self.rows[self.chosen : self.chosen + 1]
         self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
         self.update()
@@ -128,8 +132,7 @@ class RowList(Scaled, QWidget):
         return max(1, self.height() // self.pitch())
 
     def _first(self) -> int:
-        room = self._room()
-        return min(max(0, self.chosen - room // 2), max(0, len(self.rows) - room))
+        return self._scroll.first(len(self.rows), self._room(), self.chosen)
 
     def _lead_width(self) -> float:
         """Give the room before the names: for times or for key caps."""
@@ -240,6 +243,11 @@ class RowList(Scaled, QWidget):
         )
 
     # The hand.
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """Look at other rows without choosing one."""
+        self._scroll.wheel(event, len(self.rows), self._room())
+        self.update()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the row that was hit."""

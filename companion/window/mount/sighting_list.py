@@ -3,11 +3,20 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QBrush, QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QBrush,
+    QFontMetricsF,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import Scrolling
 from companion.window.kit.symbols import Heading, draw_index, stroke
 from companion.window.kit.type_scale import Scaled
 from companion.window.mount.words import SightingWords
@@ -23,6 +32,7 @@ class SightingList(Scaled, QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._scroll = Scrolling()
         self.rows: tuple[SightingWords, ...] = ()
         self.chosen = 0
         self.setAccessibleName("Sightings")
@@ -31,6 +41,8 @@ class SightingList(Scaled, QWidget):
     def say(self, rows: Sequence[SightingWords], chosen: int) -> None:
         """Show other rows, or choose another one."""
         if (tuple(rows), chosen) != (self.rows, self.chosen):
+            if chosen != self.chosen:
+                self._scroll.follow()
             self.rows, self.chosen = tuple(rows), chosen
             self.setAccessibleName("; ".join(f"{x.name} {x.figures[3]} {x.more}" for x in rows))
             self.update()
@@ -49,7 +61,7 @@ class SightingList(Scaled, QWidget):
         return max(1, (self.height() - self._head_height()) // self._row_height())
 
     def _first(self) -> int:
-        return max(0, min(self.chosen - self._room() + 1, len(self.rows) - self._room()))
+        return self._scroll.first(len(self.rows), self._room(), self.chosen)
 
     def _columns(self) -> tuple[QRectF, list[QRectF]]:
         """Give the boxes of the name and of the four figures."""
@@ -116,6 +128,11 @@ class SightingList(Scaled, QWidget):
             if box is columns[-1] and not row.aside:
                 painter.setPen(ink(self, Role.EMPHASIS))
             write(painter, box, text, _RIGHT)
+
+    def wheelEvent(self, event: QWheelEvent) -> None:  # noqa: N802 - Qt's name
+        """Look at other rows without choosing one."""
+        self._scroll.wheel(event, len(self.rows), self._room())
+        self.update()
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Choose the row that was hit."""
