@@ -3,6 +3,7 @@ from .changes import (
     Change as Change,
     Mark as Mark,
     What as What,
+    go_change as go_change,
     keep_change as keep_change,
     key_change as key_change,
     learn_change as learn_change,

@@ -26,6 +26,7 @@ class What(StrEnum):
     SET_ASIDE = "set aside"
     BRING_BACK = "bring back"
     KEEP = "keep"
+    GO = "go"  # to another place
     CARRY = "carry"
     UNDO = "undo"
     REDO = "redo"
@@ -129,6 +130,11 @@ def keep_change(night: str, utc: datetime, numbers: Sequence[int]) -> Change:
     return Change(What.KEEP, night, utc, {"numbers": list(numbers)})
 
 
+def go_change(night: str, utc: datetime, site: Plain, before: Plain) -> Change:
+    """Tell that a place is left for another, or told otherwise: it can be taken back."""
+    return Change(What.GO, night, utc, {"site": dict(site), "before": dict(before)})
+
+
 def setting_change(utc: datetime, name: str, value: object) -> Change:
     """Keep one setting."""
     return Change(What.SET, "", utc, {"name": name, "value": value})
@@ -187,6 +193,7 @@ _WORDS: Mapping[What, str] = {
     What.SET_ASIDE: "sighting set aside",
     What.BRING_BACK: "sighting brought back",
     What.KEEP: "sighting kept",
+    What.GO: "place",
     What.CARRY: "queue prepared for tonight",
     What.UNDO: "undo",
     What.REDO: "redo",

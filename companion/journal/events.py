@@ -25,6 +25,7 @@ class Did(StrEnum):
     SIGHTED = "sighted"  # {"mount": name, "sighting": {...}}
     SET_ASIDE = "set aside"  # {"numbers": [...]}
     BROUGHT_BACK = "brought back"  # {"numbers": [...]}
+    WENT = "went"  # {"site": {...}, "before": {...}, "same_horizon": left out of both, or not}
     KEPT = "kept"  # {"numbers": [...]}: sightings that count whatever is said of them
     UNDONE = "undone"  # cancels an event
     REDONE = "redone"  # cancels an undoing

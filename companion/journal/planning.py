@@ -161,6 +161,21 @@ def _kept(change: Change, state: EveningState) -> Draft | None:
     return Draft(Did.KEPT, "", {"numbers": fresh}) if fresh else None
 
 
+def _went(change: Change, _state: EveningState) -> Draft | None:
+    site, before = (_place(change.values.get(name)) for name in ("site", "before"))
+    if site == before:
+        return None
+    same = site.get("horizon") == before.get("horizon")
+    if same:  # it takes most of the room
+        site.pop("horizon", None)
+        before.pop("horizon", None)
+    return Draft(Did.WENT, "", {"site": site, "before": before, "same_horizon": same})
+
+
+def _place(value: object) -> dict[str, object]:
+    return dict(value) if isinstance(value, Mapping) else {}
+
+
 def _undone(_change: Change, state: EveningState) -> Draft | None:
     event = state.undo
     return None if event is None else Draft(Did.UNDONE, event.subject, None, event.number)
@@ -183,6 +198,7 @@ _DRAFTS: Mapping[What, Callable[[Change, EveningState], Draft | None]] = {
     What.SET_ASIDE: _turned,
     What.BRING_BACK: _turned,
     What.KEEP: _kept,
+    What.GO: _went,
     What.UNDO: _undone,
     What.REDO: _redone,
 }

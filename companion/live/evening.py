@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QObject, Signal
 
 from companion.instant import Choices, Snapshot
-from companion.journal import EveningState, Left, Settings, Written
+from companion.journal import Did, EveningState, Event, Left, Settings, Written
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.examinations import Examinations
@@ -320,8 +320,18 @@ class Evening(QObject):
             said = done_words(event, self.clock.zone)
             if said:
                 self.messages.say(Severity.NOTE, said, "done")
+        elif event.kind == Did.WENT:
+            self._go_back(event, written.state)
         elif event.subject:
             self.queue.choose(event.subject)
+
+    def _go_back(self, event: Event, state: EveningState) -> None:
+        """Follow an undo or redo to the place that it leads to."""
+        undone = state.redo is not None and state.redo.cancels == event.number
+        site = self.sites.go_back(event.payload, "before" if undone else "site")
+        if site is not None:
+            said = f"Taken back: {site.name}, as it was told before." if undone else site.name
+            self.messages.say(Severity.NOTE, said, "place")
 
     def _say_jump(self, jump_s: float) -> None:
         said = jump_words(jump_s, self._machine.utc(), self.clock.zone)

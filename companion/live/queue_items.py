@@ -138,6 +138,9 @@ def action_text(event: Event | None, items: Sequence[QueueItem]) -> str:
         return f"sighting: {sighting.get('name', '')}"
     if event.kind in {Did.QUEUED, Did.CARRIED}:
         return f"queueing {_queued_words(event)}"
+    site = event.payload.get("site")
+    if event.kind == Did.WENT and isinstance(site, dict):
+        return f"place: {site.get('name', '')}"
     outcome = outcome_of(event.payload.get("outcome"))
     word = _DEEDS.get(event.kind, str(event.kind)) if outcome is None else outcome_text(outcome)
     name = names.get(event.subject) or event.subject.partition(":")[2]

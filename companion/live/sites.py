@@ -1,5 +1,6 @@
 """The sites that are remembered, the one in use, and what the compass adds at each."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 from companion.advice import AdviceError
@@ -45,7 +46,25 @@ class Sites:
         self.choose(next(kept, site))
 
     def choose(self, site: Site) -> None:
-        """Go to a site; remembered, and the night's date follows its clocks."""
+        """Go to a site; remembered, and the night's date follows its clocks. It can be undone."""
+        before = None if self._choices.needs_site else self._choices.record.site
+        self._go(site)
+        if before is not None and before != site:  # after the night was opened that it belongs to
+            utc = self._clock.written_utc
+            self._journal.go(utc, to_plain(site), to_plain(before))
+
+    def go_back(self, told: Plain, name: str) -> Site | None:
+        """Go to one of the two places of an event that is undone or redone; None if nobody can."""
+        plain = told.get(name)
+        site = _read(plain) if isinstance(plain, Mapping) else None
+        if site is None:
+            return None
+        if told.get("same_horizon") is True:
+            site = replace(site, horizon=self._choices.record.site.horizon)
+        self._go(site)
+        return site
+
+    def _go(self, site: Site) -> None:
         utc = self._clock.written_utc
         others = [to_plain(other) for other in self.known if other.name != site.name]
         plain = to_plain(site)

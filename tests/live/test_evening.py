@@ -355,3 +355,37 @@ def test_a_row_merely_looked_at_or_skipped_is_not_where_the_tube_stands(
     evening.queue.mark(Outcome.FOUND)
     qtbot.waitUntil(lambda: evening.choices.target == SIGMA)
     assert evening.choices.last_target == VEGA
+
+
+def test_a_change_of_place_is_taken_back_with_all_that_was_told_of_it(
+    open_evening: Open, qtbot: QtBot
+) -> None:
+    evening = open_evening()
+    treed = replace(LOON_BARRENS, horizon=((0.0, 12.0), (180.0, 3.0)))
+    evening.sites.choose(treed)
+    qtbot.waitUntil(lambda: evening.undo_text == "place: Loon Barrens")
+    high = replace(treed, elevation_m=480.0)
+    evening.sites.choose(high)
+    evening.sites.choose(DRY_PAN)
+    qtbot.waitUntil(lambda: evening.undo_text == "place: Dry Pan")
+
+    def taken_back_to(before: Site) -> None:
+        evening.undo()
+        qtbot.waitUntil(lambda: evening.choices.site == before)
+        qtbot.waitUntil(lambda: before in evening.sites.known)
+
+    for place in (high, treed, LOON_BARRENS):
+        taken_back_to(place)
+    assert any("as it was told before" in one.text for one in evening.messages.current)
+    assert evening.undo_text != "place: Loon Barrens"
+    evening.redo()
+    qtbot.waitUntil(lambda: evening.choices.site == treed)
+
+
+def test_the_first_place_of_all_leaves_nothing_to_go_back_to(
+    open_evening: Open, qtbot: QtBot
+) -> None:
+    evening = open_evening(site=None, demo=False)
+    evening.sites.choose(DRY_PAN)
+    qtbot.waitUntil(lambda: DRY_PAN in evening.sites.known)
+    assert evening.undo_text == ""

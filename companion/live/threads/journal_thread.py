@@ -15,6 +15,7 @@ from companion.journal import (
     Mark,
     Plain,
     What,
+    go_change,
     keep_change,
     key_change,
     mark_change,
@@ -136,6 +137,10 @@ class JournalThread(QObject):
     def bring_back(self, utc: datetime, numbers: Sequence[int]) -> None:
         """Use sightings again."""
         self.write(sightings_change(self._night(utc), utc, numbers, aside=False))
+
+    def go(self, utc: datetime, site: Plain, before: Plain) -> None:
+        """Write that a place was left for another, so that it can be taken back."""
+        self.write(go_change(self._night(utc), utc, site, before))
 
     def keep(self, utc: datetime, numbers: Sequence[int]) -> None:
         """Let sightings count whatever is said of them."""
