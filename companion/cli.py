@@ -125,6 +125,8 @@ def command_line() -> OneLineParser:
     _add_tonight(commands)
     _add_order(commands)
     _add_road(commands)
+    _add_rehearse(commands)
+    _add_program(commands)
     return parser
 
 
@@ -317,3 +319,24 @@ def _add_road(commands: "_Commands") -> None:
         help="what a beginner learns next, here and tonight",
         parents=[home_options(), place_options(), night_options(), json_option()],
     )
+
+
+def _add_rehearse(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "rehearse",
+        help="questions about this evening's sky, to practise indoors",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument("--questions", type=count, default=8, metavar="N", help="how many")
+    parser.add_argument("--seed", type=int, default=0, metavar="S", help="the same seed asks alike")
+
+
+def _add_program(commands: "_Commands") -> None:
+    parser = commands.add_parser(
+        "program",
+        help="an evening for visitors: targets, times, and what is said",
+        parents=[home_options(), place_options(), night_options(), json_option()],
+    )
+    parser.add_argument("--targets", type=count, default=6, metavar="N", help="how many")
+    parser.add_argument("--minutes", type=float, default=10.0, metavar="M", help="for each")
+    parser.add_argument("--visitors", action="store_true", help="the sheet that they take home")

@@ -1,8 +1,16 @@
 """What the journal holds of the road: every try."""
 
 from companion.commands.context import Context
-from companion.journal import FILE_NAME, Journal, lessons
+from companion.journal import (
+    FILE_NAME,
+    Journal,
+    learn_change,
+    lessons,
+    night_of,
+    prepared_home,
+)
 from companion.road import Learned
+from companion.sky import zone_of
 
 
 def tries_of(context: Context) -> tuple[Learned, ...]:
@@ -22,3 +30,22 @@ def tries_of(context: Context) -> tuple[Learned, ...]:
     finally:
         journal.close()
     return tuple(Learned(one.aim, one.subject, one.utc, one.found, one.practice) for one in found)
+
+
+def write_practice(context: Context, subject: str, *, found: bool) -> None:
+    """Keep an answer that was given indoors.
+
+    Raises
+    ------
+    JournalError
+        If it cannot be written.
+    """
+    prepared_home(context.home)
+    journal = Journal(context.home / FILE_NAME)
+    try:
+        night = night_of(context.now, zone_of("UTC"))
+        journal.do(
+            learn_change(night, context.now, "rehearse", subject, found=found, practice=True)
+        )
+    finally:
+        journal.close()

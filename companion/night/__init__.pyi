@@ -8,6 +8,7 @@ from .choose.tonight import (
     TonightRow as TonightRow,
     rank_tonight as rank_tonight,
 )
+from .choose.worth import WorthFor as WorthFor
 from .eye_sky import EyeSky as EyeSky, eye_sky as eye_sky
 from .hours.darkness import Darkness as Darkness, Twilights as Twilights, darkness as darkness
 from .hours.grid import NightGrid as NightGrid, Track as Track, night_grid as night_grid

@@ -4,6 +4,9 @@ from .learned import (
     BOX_NIGHTS as BOX_NIGHTS,
     Learned as Learned,
     Standing as Standing,
+    missed_in_practice as missed_in_practice,
     standings as standings,
 )
+from .program import Program as Program, Stop as Stop, program as program
+from .rehearsal import Question as Question, rehearse as rehearse
 from .road import Road as Road, RoadRequest as RoadRequest, Step as Step, road as road

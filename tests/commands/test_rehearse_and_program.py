@@ -1,0 +1,88 @@
+import json
+from typing import Any
+
+import pytest
+
+from companion.sky import LOON_BARRENS, load_catalogue
+
+from . import told
+from .conftest import Run
+from .test_guide_map import utc_of
+
+AT = "2027-04-10T22:00"
+EVENING = ("--site", "Loon Barrens", "--at", AT)
+
+
+def questions_of(run: Run, count: int, seed: int) -> list[dict[str, Any]]:
+    words = ("--questions", count, "--seed", seed, "--json")
+    code, out, err = run("rehearse", *EVENING, *words)
+    assert (code, err) == (0, "")
+    found: list[dict[str, Any]] = json.loads(out)["questions"]
+    return found
+
+
+def test_a_seed_asks_the_same_and_every_kind_comes(run: Run) -> None:
+    asked = questions_of(run, 12, 5)
+    assert asked == questions_of(run, 12, 5)
+    assert len(asked) == 12
+    kinds = {question["kind"] for question in asked}
+    assert kinds == {"which-is-this", "point-at", "where-at-nine", "which-line"}
+
+
+def test_each_question_has_one_right_answer(run: Run) -> None:
+    """Whoever counts the true choices by astropy's places finds exactly one."""
+    utc, site = utc_of(LOON_BARRENS, AT), LOON_BARRENS
+    nine = utc_of(LOON_BARRENS, "2027-04-11T21:00")
+    for question in questions_of(run, 40, 1):
+        assert question["choices"].count(question["answer"]) == 1
+        if question["kind"] not in {"point-at", "where-at-nine"}:
+            continue
+        star = load_catalogue().target(question["subject"])
+        when = utc if question["kind"] == "point-at" else nine
+        where = told.seen(star, when, site.latitude_deg, site.longitude_deg)
+        true = [choice for choice in question["choices"] if told.stands_as_told(choice, where)]
+        assert true == [question["answer"]]
+
+
+def test_questions_read_in_a_terminal_and_elsewhere(run: Run) -> None:
+    code, out, _err = run("rehearse", *EVENING, "--questions", 3)
+    assert code == 0
+    assert "1. " in out
+    assert "answers:" in out
+
+
+def test_a_program_keeps_to_its_rules(run: Run) -> None:
+    words = ("--targets", 6, "--minutes", 8, "--instrument", 150, "--json", "--visitors")
+    code, out, err = run("program", *EVENING, *words)
+    assert (code, err) == (0, "")
+    answer = json.loads(out)
+    kinds = [stop["kind"] for stop in answer["targets"]]
+    assert len(kinds) == 6
+    assert max(kinds.count(kind) for kind in kinds) <= 2
+    for stop in answer["targets"]:
+        assert stop["fact"]
+        assert stop["ask"].endswith("?")
+        assert stop["look_altitude_deg"] >= 10.0
+        assert 0.3 <= stop["eyepiece_height_m"] < 2.5
+        here = (stop["look_azimuth_deg"], stop["look_altitude_deg"])
+        assert told.stands_as_told(stop["where"], here)
+    times = [stop["begins_utc"] for stop in answer["targets"]]
+    assert times == sorted(times)
+    assert len(answer["visitors"]["next_week"]) == 3
+    assert answer["visitors"]["saw"] == [stop["name"] for stop in answer["targets"]]
+
+
+def test_a_program_reads_as_lines(run: Run) -> None:
+    code, out, _err = run("program", *EVENING, "--targets", 2)
+    assert code == 0
+    assert "ask: " in out
+    code, out, _err = run("program", *EVENING, "--targets", 2, "--visitors")
+    assert code == 0
+    assert "Three things for next week" in out
+
+
+@pytest.mark.parametrize("words", [("--minutes", "0"), ("--minutes", "nan"), ("--targets", "99")])
+def test_numbers_that_are_no_evening_are_refused(run: Run, words: tuple[str, str]) -> None:
+    code, _out, err = run("program", *EVENING, *words)
+    assert code == 1
+    assert "Give 1 to" in err
