@@ -141,6 +141,7 @@ class SkyFrame:
     pointed_radius_deg: float = 0.0
     grid: tuple[GridLine, ...] = ()
     borders: FloatArray | None = None  # (k, 3), lines parted by NaN
+    ecliptic: FloatArray | None = None  # (k, 3), the path of Sun and planets, a closed line
     paths: SkyPaths = field(default_factory=SkyPaths)
 
     def carry(self, vector: FloatArray, earlier: "SkyFrame") -> FloatArray:

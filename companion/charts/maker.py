@@ -50,6 +50,7 @@ USUAL_FINDER: Final = Optics("a usual 8×50 finder", 8.0, 6.0, 6.25, 7.5, Viewin
 _MOSTLY: Final = 0.6  # of a group's stars must show for its name to be written
 _NEW_EPOCH: Final = timedelta(days=30)  # of proper motion; the fastest star moves 0.9″ meanwhile
 _HORIZON_STEP_DEG: Final = 2.0
+_OBLIQUITY_DEG: Final = 23.4393  # of the ecliptic, J2000 (IAU 2006)
 
 
 class SkyFrameMaker:
@@ -120,6 +121,7 @@ class SkyFrameMaker:
             optics=optics,
             finder=finder,
             grid=self._mount.grid,
+            ecliptic=_seen(moment, _ecliptic()),
         )
 
     def _with_aims(self, sky: SkyFrame, moment: Moment, choices: Choices) -> SkyFrame:
@@ -160,6 +162,13 @@ class SkyFrameMaker:
         azimuth, altitude = self._mount.sky_of(choices.pointed_deg)
         radius = self._mount.radius95_deg(azimuth, altitude)
         return seen_vectors(azimuth, altitude), 0.0 if radius is None else radius
+
+
+def _ecliptic() -> FloatArray:
+    """Give the ecliptic of J2000 every two degrees; that of date lies within 0.01°."""
+    longitude, tilt = np.radians(np.arange(0.0, 361.0, 2.0)), np.radians(_OBLIQUITY_DEG)
+    x, y = np.cos(longitude), np.sin(longitude)
+    return np.stack([x, y * np.cos(tilt), y * np.sin(tilt)], axis=-1)
 
 
 def _seen(moment: Moment, vectors: FloatArray) -> FloatArray:

@@ -47,13 +47,17 @@ def run(context: Context, options: argparse.Namespace) -> int:
         longitude_deg=options.longitude,
     )
     answer = about(context.ephemeris, question)
+    namesake = context.search.on_the_moon(options.target)
+    also = namesake if namesake is not None and namesake.key != meant.target.key else None
     if options.json:
         taken = {"taken_for": meant.taken_for} if meant.taken_for else {}
-        write_json(as_json(answer) | taken)
+        write_json(as_json(answer) | taken | ({"also": also.key} if also else {}))
     else:
         if meant.taken_for:
             write(f'"{options.target}" taken for {meant.taken_for}')
         _print(answer, question)
+        if also:
+            write(f"{also.name} is also a {also.note}: ask for it as {also.key}.")
     return 0
 
 

@@ -107,6 +107,11 @@ class SearchIndex:
                 raise
         return Understood(self._catalogue.target(corrected[0].key), corrected[0].shown)
 
+    def on_the_moon(self, text: str) -> Target | None:
+        """Give the Moon's feature of a name, whatever else is called so; None where none is."""
+        row = self._exact.moon.called(named(text))
+        return None if row is None else moon_target(row)
+
     def lookup(self, text: str) -> Target | None:
         """Give the one target of an exact name, number or key; None where there is none."""
         called = self._exact.called(text)

@@ -187,6 +187,15 @@ def test_borders_come_on_demand() -> None:
     assert np.allclose(lengths, 1.0)
 
 
+def test_the_ecliptic_runs_by_what_moves_along_it() -> None:
+    """Venus comes up to 8.7° beside it when she is nearest; the air lifts what stands low."""
+    sky = sky_of(utc=UTC_DARK)
+    assert sky.ecliptic is not None
+    for body in sky.bodies:
+        nearest = np.degrees(np.arccos(np.clip(sky.ecliptic @ body.vector, -1.0, 1.0))).min()
+        assert nearest < (1.2 if body.body == "sun" else 8.9), body.body
+
+
 def test_outside_the_ephemeris_it_says_so() -> None:
     with pytest.raises(AdviceError, match="outside the ephemeris"):
         sky_of(utc=datetime(2200, 1, 1, tzinfo=UTC))

@@ -76,3 +76,14 @@ def test_what_nobody_knows(run: Run) -> None:
     code, _out, err = run("about", "nonsense star", *HERE)
     assert code == 1
     assert err.startswith("companion: ")
+
+
+def test_a_name_that_the_moon_has_too_is_told(run: Run) -> None:
+    code, out, err = run("about", "copernicus", *HERE)
+    assert (code, err) == (0, "")
+    assert "Copernicus is " in out
+    assert "Copernicus is also a crater on the Moon, 96 km: ask for it as moon:Copernicus." in out
+    assert told(run, "copernicus")["also"] == "moon:Copernicus"
+    code, out, _err = run("about", "moon:Copernicus", *HERE)
+    assert code == 0
+    assert "Copernicus is a crater on the Moon" in out

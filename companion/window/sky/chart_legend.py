@@ -123,6 +123,7 @@ ENTRIES: Final[tuple[tuple[str, _Draw], ...]] = (
     ("this step through the finder", _line(Role.EMPHASIS, 1.8, (), head=True)),
     ("the other steps", _line(Role.TEXT, 1.0, (2.0, 5.0))),
     ("star group, dial reading", _line(Role.LINE, 1.0, ())),
+    ("ecliptic: Sun, Moon and planets", _line(Role.LINE, 1.0, (6.0, 6.0))),
     ("constellation border", _line(Role.LINE, 1.0, (1.0, 5.0))),
 )
 

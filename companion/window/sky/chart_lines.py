@@ -61,6 +61,13 @@ def _border_places(borders: FloatArray, view: ChartView) -> FloatArray:
     return view.places(np.where(near[:, None], borders, np.nan))
 
 
+def draw_ecliptic(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> None:
+    """Draw the path of Sun, Moon and planets as a dashed line."""
+    if sky.ecliptic is not None:
+        painter.setPen(ink.pen(Role.LINE, 1.0, (6.0, 6.0)))
+        polyline(painter, view, _border_places(sky.ecliptic, view))
+
+
 def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
     """Draw the round readings of the mount's own dials; give where their figures stand."""
     painter.setFont(ink.font(Size.CAPTION))

@@ -17,6 +17,7 @@ from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import (
     border_dots,
     draw_borders,
+    draw_ecliptic,
     draw_grid,
     draw_ground,
     draw_lines,
@@ -119,6 +120,7 @@ def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
     """Paint what lies under the stars; give what names have to stay away from."""
     sky, view = picture.sky, picture.view
     boxes = draw_grid(painter, ink, sky, view) if picture.shown.grid else []
+    draw_ecliptic(painter, ink, sky, view)
     draw_lines(painter, ink, scene)
     boxes += draw_ground(painter, ink, scene, view)
     return [clear for box in boxes for clear in clear_of(box)]
