@@ -30,8 +30,13 @@ class OpenFile:
     def __init__(self, path: Path, busy_s: float = 5.0, *, read_only: bool = False) -> None:
         self.path = path
         self._connection = (open_for_reading if read_only else open_database)(path, busy_s)
-        self._identity = self._file_identity()
-        self._version = self._data_version()
+        try:
+            with advised(path):
+                self._identity = self._file_identity()
+                self._version = self._data_version()
+        except BaseException:
+            self._connection.close()
+            raise
 
     def close(self) -> None:
         """Close the file; the journal is of no use afterwards."""

@@ -7,7 +7,7 @@ from datetime import timedelta
 from itertools import combinations
 
 import pytest
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 from PySide6.QtWidgets import QWidget
 
@@ -22,6 +22,7 @@ from companion.window.kit.attention import Attention
 from companion.window.kit.figure import Figure, width_of
 from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Words
+from companion.window.sky import chart_names
 from window.conftest import Windows
 from window.fakes import (
     BUMP_DOUBT,
@@ -210,9 +211,20 @@ def written(monkeypatch: pytest.MonkeyPatch) -> list[tuple[str, QWidget, QRectF]
             kept.append((text, widget, ink))
         return width
 
+    write_name = chart_names.write_name
+
+    def record_name(painter: QPainter, corner: QPointF, word: chart_names.LaidOut) -> None:
+        write_name(painter, corner, word)
+        ink = QRectF(0, 0, word.width - 2.0, QFontMetricsF(painter.font()).capHeight())
+        ink.moveCenter(QRectF(corner, QSizeF(word.width, word.height)).center())
+        widget = painter.device()
+        if isinstance(widget, QWidget):
+            kept.append((word.text.text(), widget, ink))
+
     for name, module in list(sys.modules.items()):
         if name.startswith("companion.window") and getattr(module, "write", None) is write:
             monkeypatch.setattr(module, "write", record)
+    monkeypatch.setattr(chart_names, "write_name", record_name)
     return kept
 
 

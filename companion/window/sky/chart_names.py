@@ -53,7 +53,7 @@ class NameWriter:
     """Writes the names where they collide with nothing; lays each out once."""
 
     def __init__(self) -> None:
-        self._words: dict[tuple[str, str, float], _Word] = {}
+        self._words: dict[tuple[str, str, float], LaidOut] = {}
 
     def draw(
         self,
@@ -77,7 +77,7 @@ class NameWriter:
                 step, role = _SIZES[label.rank]
                 painter.setFont(ink.font(step))
                 painter.setPen(ink.tone(role))
-                painter.drawStaticText(QPointF(x + _BESIDE, y + made.above), made.text)
+                write_name(painter, QPointF(x, y), made)
 
     def _corners(
         self,
@@ -107,18 +107,18 @@ class NameWriter:
         )
         return corners, leaders(anchors[:sure], corners[:sure], sizes[:sure], own[:sure], gap)
 
-    def _word(self, ink: ChartInk, label: DrawnName) -> "_Word":
+    def _word(self, ink: ChartInk, label: DrawnName) -> "LaidOut":
         step, _role = _SIZES[label.rank]
         key = (label.text, step.value, ink.scale.factor)
         if key not in self._words:
             if len(self._words) > 5000:
                 self._words.clear()
-            self._words[key] = _Word.of(label.text, ink.font(step))
+            self._words[key] = LaidOut.of(label.text, ink.font(step))
         return self._words[key]
 
 
 @dataclass(frozen=True, slots=True)
-class _Word:
+class LaidOut:
     """A name laid out once, and the box that it takes."""
 
     text: QStaticText
@@ -127,7 +127,8 @@ class _Word:
     above: float  # of the text's own box, over the tighter one
 
     @classmethod
-    def of(cls, name: str, font: QFont) -> "_Word":
+    def of(cls, name: str, font: QFont) -> "LaidOut":
+        """Lay a name out."""
         text = QStaticText(name)
         text.setTextFormat(Qt.TextFormat.PlainText)
         text.setPerformanceHint(QStaticText.PerformanceHint.AggressiveCaching)
@@ -136,3 +137,8 @@ class _Word:
         high = metrics.height()
         wide = metrics.horizontalAdvance(name) + 2.0 * _BESIDE
         return cls(text, wide, high * _TIGHT, -high * (1.0 - _TIGHT) / 2.0)
+
+
+def write_name(painter: QPainter, corner: QPointF, word: LaidOut) -> None:
+    """Write a name with the painter's font and pen into its box from a corner on."""
+    painter.drawStaticText(corner + QPointF(_BESIDE, word.above), word.text)
