@@ -100,9 +100,9 @@ PICTURES = (
     Picture("north", ("Esc", "2"), _settled),
     Picture("place", ("7",)),
     Picture("sky", ("3",), _charted),
-    Picture("finder", ("i",), _charted),
-    Picture("tonight", ("4", "l"), _listed),
-    Picture("night", ("Esc", "o", "Enter", "Esc", "Down", "Down", "b"), _ordered),
+    Picture("finder", ("F",), _charted),
+    Picture("tonight", ("4", "m"), _listed),
+    Picture("night", ("Esc", "o", "Enter", "Esc", "Down", "Down", "Home"), _ordered),
     Picture("journal", ("6",), _read),
     Picture(
         "mount",
@@ -121,6 +121,7 @@ _NAMED = {
     "Down": (Qt.Key.Key_Down, ""),
     "Esc": (Qt.Key.Key_Escape, ""),
     "Enter": (Qt.Key.Key_Return, ""),
+    "Home": (Qt.Key.Key_Home, ""),
 }
 
 

@@ -169,7 +169,8 @@ def aim_answer(context: Context, request: AimRequest) -> dict[str, object]:
         "altitude_rate_arcsec_per_s": float(rates.altitude_arcsec_per_s[0]),
         "azimuth_rate_arcsec_per_s": float(rates.azimuth_arcsec_per_s[0]),
         "magnetic_bearing_deg": None if blackout else (azimuth_deg - field.declination_deg) % 360.0,
-        "declination_deg": field.declination_deg,
+        "declination_deg": field.declination_deg,  # the name of before
+        "magnetic_declination_deg": field.declination_deg,
         "declination_sigma_deg": field.declination_sigma_deg,
         "compass_zone": str(field.zone),
     }

@@ -37,7 +37,8 @@ def run(context: Context, options: argparse.Namespace) -> int:
                 "lat": site.latitude_deg,
                 "lon": site.longitude_deg,
                 "utc": utc.astimezone(UTC).isoformat().replace("+00:00", "Z"),
-                "declination_deg": field.declination_deg,
+                "declination_deg": field.declination_deg,  # the name of before
+                "magnetic_declination_deg": field.declination_deg,
                 "declination_sigma_deg": field.declination_sigma_deg,
                 "yearly_change_deg": field.yearly_change_deg,
                 "inclination_deg": field.inclination_deg,

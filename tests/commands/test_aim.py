@@ -17,6 +17,7 @@ KEYS = {
     "azimuth_deg",
     "magnetic_bearing_deg",
     "declination_deg",
+    "magnetic_declination_deg",
     "declination_sigma_deg",
 }
 

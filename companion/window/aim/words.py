@@ -76,7 +76,7 @@ def captions(aim: AimFacts | None) -> tuple[str, str]:
 
 def beneath(aim: AimFacts) -> tuple[str, str]:
     """Give the lines beneath the numbers: what is left over, then true and compass."""
-    altitude = [f"true {altitude_text(aim.altitude_deg, 0.01)}°"]
+    altitude = [f"as seen {altitude_text(aim.altitude_deg, 0.01)}°"]
     azimuth = [f"true {azimuth_text(aim.azimuth_deg, 0.1)}°"]
     if aim.compass_deg is not None:
         azimuth.append(f"compass {azimuth_text(aim.compass_deg, 0.5)}°")

@@ -85,7 +85,7 @@ class HintLine(Scaled, QWidget):
         return self.scale.target(6)
 
     def _in_two(self) -> bool:
-        return bool(self._screens) and self.width() < _ONE_LINE_FROM
+        return bool(self._screens) and self.window().width() < _ONE_LINE_FROM
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the hints; those that find no room are left out from the end."""

@@ -45,11 +45,11 @@ def facts(north: NorthFacts) -> tuple[Fact, ...]:
 
 def _magnetic(north: NorthFacts) -> tuple[Fact, ...]:
     if north.declination_deg is None:
-        return (Fact("DECLINATION", "none worth using", north.model),)
+        return (Fact("MAGNETIC DECLINATION", "none worth using", north.model),)
     change = north.yearly_change_deg
     return (
         Fact(
-            "DECLINATION",
+            "MAGNETIC DECLINATION",
             side(north.declination_deg),
             f"± {north.declination_sigma_deg:.1f}° · {north.model}",
         ),

@@ -135,17 +135,17 @@ _PARTS: tuple[Part[Site], ...] = (
         lambda site, text: _moved(site, site.latitude_deg, parse_longitude(text)),
     ),
     Part(
-        "HEIGHT",
+        "ELEVATION",
         "Metres above the sea. It matters to the air that bends light near the horizon.",
         lambda site: (f"{site.elevation_m:.0f} m", ""),
         lambda site: f"{site.elevation_m:g}",
         lambda site, text: replace(
-            site, elevation_m=number_in(text, "height", -500.0, 9000.0, " m")
+            site, elevation_m=number_in(text, "elevation", -500.0, 9000.0, " m")
         ),
     ),
     Part(
         "TEMPERATURE",
-        "Degrees Celsius outdoors. Empty takes the usual air of that height.",
+        "Degrees Celsius outdoors. Empty takes the usual air of that elevation.",
         lambda site: _weather(site.temperature_c, "°C"),
         lambda site: _bare(site.temperature_c),
         lambda site, text: replace(
@@ -155,7 +155,7 @@ _PARTS: tuple[Part[Site], ...] = (
     Part(
         "PRESSURE",
         "Hectopascal at the site itself, not reduced to the sea. Empty takes the usual air of "
-        "that height.",
+        "that elevation.",
         lambda site: _weather(site.pressure_hpa, "hPa"),
         lambda site: _bare(site.pressure_hpa),
         lambda site, text: replace(
@@ -178,7 +178,7 @@ def _degrees(value_deg: float, positive: str, negative: str) -> str:
 
 
 def _weather(value: float | None, unit: str) -> tuple[str, str]:
-    return ("usual", "for this height") if value is None else (f"{value:g} {unit}", "")
+    return ("usual", "for this elevation") if value is None else (f"{value:g} {unit}", "")
 
 
 def _bare(value: float | None) -> str:

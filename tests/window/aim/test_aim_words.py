@@ -30,11 +30,11 @@ def test_the_two_numbers(changes: dict[str, Any], expected: tuple[str, str]) -> 
 
 def test_beneath_the_numbers_stand_what_is_left_over_true_and_compass() -> None:
     assert aim_words.beneath(aim()) == (
-        "true 41.28° · without air 41.26°",
+        "as seen 41.28° · without air 41.26°",
         "true 171.2° · compass 187½°",
     )
     assert aim_words.beneath(aim(reading=READING)) == (
-        "true 41.28°",
+        "as seen 41.28°",
         "a hair under · true 171.2° · compass 187½°",
     )
     assert aim_words.beneath(aim(compass_deg=None))[1] == "true 171.2°"

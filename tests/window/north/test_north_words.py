@@ -29,13 +29,14 @@ def test_what_the_compass_must_read() -> None:
 @pytest.mark.parametrize(
     ("changes", "caption", "value", "more"),
     [
-        ({}, "DECLINATION", "16.2° west", "± 0.4° · WMM2025, valid to 2030.0"),
-        ({"declination_deg": 3.04}, "DECLINATION", "3.0° east",
+        ({}, "MAGNETIC DECLINATION", "16.2° west", "± 0.4° · WMM2025, valid to 2030.0"),
+        ({"declination_deg": 3.04}, "MAGNETIC DECLINATION", "3.0° east",
          "± 0.4° · WMM2025, valid to 2030.0"),
-        ({"declination_deg": None}, "DECLINATION", "none worth using", "WMM2025, valid to 2030.0"),
+        ({"declination_deg": None}, "MAGNETIC DECLINATION", "none worth using",
+         "WMM2025, valid to 2030.0"),
         ({}, "IT CHANGES", "0.12° a year", "to the east"),
         ({"yearly_change_deg": -0.05}, "IT CHANGES", "0.05° a year", "to the west"),
-        ({}, "DEVIATION OF THIS COMPASS", "not measured", "press d towards a known body"),
+        ({}, "DEVIATION OF THIS COMPASS", "not measured", "press shift d towards a known body"),
         ({"deviation_deg": -1.5}, "DEVIATION OF THIS COMPASS", "−1.5°", "x forgets it"),
         ({}, "POLARIS", "45.5° high", "0.4° east of true north"),
         ({"polaris_azimuth_deg": 359.3}, "POLARIS", "45.5° high", "0.7° west of true north"),
