@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Time tonight's list, a new order of 60 targets and a list of 100,000 lines.
+"""Time tonight's list, new orders of 60 and of 2,000 targets, and a list of 100,000 lines.
 
 ``python -m tests.benchmarks.night_rank`` prints seconds, the ratio to astropy computing the
 positions alone (a sample of them, scaled), and memory; it asserts nothing.
@@ -7,6 +7,7 @@ positions alone (a sample of them, scaled), and memory; it asserts nothing.
 
 import resource
 import time
+from collections import Counter
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from functools import partial
@@ -27,6 +28,7 @@ from companion.night import (
     find_instrument,
     night_grid,
     order_plans,
+    order_queue,
     plan_night,
     rank_tonight,
     read_list,
@@ -37,7 +39,7 @@ _Answer = TypeVar("_Answer")
 
 _UTC = datetime(2026, 10, 10, 23, tzinfo=UTC)
 _SAMPLE = 300  # objects that astropy places at every step
-_LINES = 100_000
+_LINES, _LONG = 100_000, 2_000
 
 
 def best_of(work: Callable[[], _Answer], times: int = 3) -> tuple[float, _Answer]:
@@ -116,6 +118,28 @@ def order(ephemeris: Ephemeris, targets: tuple[Target, ...]) -> None:
         print(f"anew an hour later: {again:.2f} s")
 
 
+def long_order(ephemeris: Ephemeris) -> None:
+    """Print time and memory of an order chosen from 2,000 targets."""
+    grid = night_grid(ephemeris, LOON_BARRENS, _UTC)
+    wishes = [Wish(target) for target in load_catalogue().deep_sky.targets[:_LONG]]
+    before = memory_mb()
+    start = time.perf_counter()
+    made = order_queue(
+        ephemeris,
+        grid,
+        wishes,
+        Session(_UTC, _UTC + timedelta(hours=9)),
+        instrument=find_instrument("250"),
+        conditions=Conditions.at(LOON_BARRENS),
+    )
+    print(
+        f"{len(wishes)} targets: {time.perf_counter() - start:.2f} s, {len(made.stops)} stops",
+        end=", ",
+    )
+    print(f"{memory_mb() - before:.0f} MB more at most")
+    print(f"  lost: {dict(Counter(lost.code.value for lost in made.lost))}")
+
+
 def lists() -> None:
     """Print the figures of a list of 100,000 lines."""
     catalogue = load_catalogue()
@@ -141,6 +165,7 @@ def main() -> int:
     ephemeris = Ephemeris.load()
     targets = rank(ephemeris)
     order(ephemeris, targets)
+    long_order(ephemeris)
     lists()
     ephemeris.close()
     return 0

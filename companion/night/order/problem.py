@@ -27,14 +27,13 @@ _BLOCK_STEP_S = 60.0  # between looks whether a target is behind a cloud bank
 class OrderProblem:
     """The route problem with what its words need; seconds count from the middle of the night.
 
-    ``night_windows`` are each plan's own, ``free`` what breaks and clouds leave of them.
+    ``free`` is what breaks and clouds leave of each plan's windows.
     """
 
     grid: NightGrid
     session: Session
     wishes: tuple[Wish, ...]
     plans: tuple[NightPlan, ...]
-    night_windows: tuple[tuple[Span, ...], ...]
     free: tuple[tuple[Span, ...], ...]
     route: RouteProblem
 
@@ -53,7 +52,6 @@ def order_problem(
 ) -> OrderProblem:
     """Cut the windows by breaks and clouds, and tabulate gains and turns."""
     start, end = grid.offset_s(session.start_utc), grid.offset_s(session.end_utc)
-    windows = tuple(tuple(windows_of(grid, plan)) for plan in plans)
     free = tuple(tuple(free_of(grid, plan, session)) for plan in plans)
     service = np.array([service_of(wish, session) for wish in wishes], dtype=np.intp)
     slots = max(int((end - start) / SLOT_S), 1)
@@ -75,7 +73,7 @@ def order_problem(
         turn_price=best * SLOT_S / max(_TURNING_S, 10.0 * longest_s),
         wait_price=best * SLOT_S / max(_WAITING_S, 1.25 * (end - start)),
     )
-    return OrderProblem(grid, session, tuple(wishes), tuple(plans), windows, free, route)
+    return OrderProblem(grid, session, tuple(wishes), tuple(plans), free, route)
 
 
 def service_of(wish: Wish, session: Session) -> int:
