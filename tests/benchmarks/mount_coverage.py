@@ -10,7 +10,16 @@ from pathlib import Path
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
-from mount.nights import DRAWN, GOOD, LOOSE, ROUGH, one_night
+from mount.nights import (
+    DRAWN,
+    GOOD,
+    LOOSE,
+    LOOSE_UNKNOWN,
+    ROUGH,
+    ROUGH_UNKNOWN,
+    Dials,
+    one_night,
+)
 
 
 def main() -> None:
@@ -18,9 +27,23 @@ def main() -> None:
     nights = int(sys.argv[1])
     for dials in (GOOD, DRAWN, ROUGH, LOOSE):
         rng = np.random.default_rng(12)
-        found = [one_night(rng, dials, int(rng.integers(1, 5))) for _ in range(nights)]
-        exactly, as_set = np.mean(found, axis=0).tolist()
-        print(f"{dials.words}: {exactly:.1%} exactly, {as_set:.1%} as set, of {nights} nights")
+        tell(
+            dials, "1 to 4", [one_night(rng, dials, int(rng.integers(1, 5))) for _ in range(nights)]
+        )
+    for dials in (ROUGH_UNKNOWN, LOOSE_UNKNOWN):
+        for count in (2, 6):
+            rng = np.random.default_rng(100 + count)
+            tell(dials, str(count), [one_night(rng, dials, count) for _ in range(nights)])
+
+
+def tell(dials: Dials, sightings: str, found: list[tuple[bool, bool]]) -> None:
+    """Print one line."""
+    exactly, as_set = np.mean(found, axis=0).tolist()
+    print(
+        f"{dials.words}, {sightings} sightings: {exactly:.1%} exactly, {as_set:.1%} as set, "
+        f"of {len(found)} nights",
+        flush=True,
+    )
 
 
 if __name__ == "__main__":
