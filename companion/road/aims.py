@@ -41,7 +41,7 @@ class Aim:
         return _TOOLS.index(self.tool) <= _TOOLS.index(tool)
 
 
-E, B, T = Tool.EYE, Tool.BINOCULARS, Tool.TELESCOPE
+B, T = Tool.BINOCULARS, Tool.TELESCOPE
 
 AIMS: Final[tuple[Aim, ...]] = (
     Aim("own-group", "The group to begin at", figure=True),

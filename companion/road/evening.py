@@ -67,6 +67,10 @@ class Evening:
         self._conditions = conditions
         self._known = known
 
+    def at(self, moment: Moment) -> "Evening":
+        """Give the same at another moment."""
+        return Evening(self.catalogue, moment, self._conditions, self._known)
+
     @cached_property
     def finder(self) -> WayFinder:
         """Everything that leads."""

@@ -10,7 +10,7 @@ from companion.road.evening import Evening
 from companion.road.learned import Learned, Standing, missed_in_practice, standings
 from companion.road.steps import TELLERS
 from companion.road.telling import Telling, Waiting
-from companion.sky import Catalogue, Ephemeris, Moment, Site
+from companion.sky import Catalogue, Ephemeris, Site
 
 MOST_STEPS: Final = 8
 MOST_WAITING: Final = 4
@@ -80,8 +80,9 @@ def road(ephemeris: Ephemeris, catalogue: Catalogue, request: RoadRequest) -> Ro
     """
     moment = ephemeris.moment(request.site, request.utc)
     known = standings(request.tries)
-    evening, later, words = _evening(ephemeris, catalogue, request, moment, known)
-    context = _Context(request, evening, known, later)
+    now = Evening(catalogue, moment, request.conditions, _own_groups(known))
+    evening, later, words = _evening(ephemeris, request, now)
+    context = _Context(request, evening, now, known, later)
     due = [step for one in _due(known, request.utc) if (step := context.again(one))]
     fresh, waiting = context.new(len(due))
     wanted = missed_in_practice(request.tries)
@@ -92,27 +93,22 @@ def road(ephemeris: Ephemeris, catalogue: Catalogue, request: RoadRequest) -> Ro
     return Road(evening.moment.utc, (*steps, *waiting[:MOST_WAITING]), words, mastered)
 
 
+def _own_groups(known: dict[tuple[str, str], Standing]) -> tuple[str, ...]:
+    """Give the groups that were found, the newest first."""
+    newest = sorted(known.values(), key=lambda one: one.last_utc, reverse=True)
+    return tuple(one.subject for one in newest if one.aim == "own-group" and one.box)
+
+
 def _evening(
-    ephemeris: Ephemeris,
-    catalogue: Catalogue,
-    request: RoadRequest,
-    moment: Moment,
-    known: dict[tuple[str, str], Standing],
+    ephemeris: Ephemeris, request: RoadRequest, now: Evening
 ) -> tuple[Evening, datetime | None, str]:
     """Give the evening that the road is for, when it begins if not now, and what is said of it."""
-    groups = tuple(
-        one.subject
-        for one in sorted(known.values(), key=lambda one: one.last_utc, reverse=True)
-        if one.aim == "own-group" and one.box
-    )
-    now = Evening(catalogue, moment, request.conditions, groups)
-    if moment.body("sun").altitude_airless_deg <= _STARS_OUT_DEG:
+    if now.moment.body("sun").altitude_airless_deg <= _STARS_OUT_DEG:
         return now, None, "Clouds: what can be done under them." if request.overcast else ""
     dusk = now.season.when_dark(_DUSK_DEG)
     if dusk is None or dusk - request.utc > timedelta(hours=30):
         return now, dusk, "The Sun does not go down far enough: stars come again later in the year."
-    later = Evening(catalogue, ephemeris.moment(request.site, dusk), request.conditions, groups)
-    return later, dusk, "For this evening, from dusk on."
+    return now.at(ephemeris.moment(request.site, dusk)), dusk, "For this evening, from dusk on."
 
 
 def _due(known: dict[tuple[str, str], Standing], utc: datetime) -> list[Standing]:
@@ -127,6 +123,7 @@ class _Context:
 
     request: RoadRequest
     evening: Evening
+    now: Evening
     known: dict[tuple[str, str], Standing]
     later: datetime | None
 
@@ -169,7 +166,7 @@ class _Context:
             return _waiting_step(aim, Waiting(_REST_WORDS, week))
         if self._clouded(aim):
             return _waiting_step(aim, Waiting("Clouds cover the sky."))
-        told = TELLERS[aim.key](self.evening)
+        told = TELLERS[aim.key](self.now if aim.key == "sunset" else self.evening)
         if isinstance(told, Waiting):
             return _waiting_step(aim, told)
         step = _step(aim, told)

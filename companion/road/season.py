@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.arrays import FloatArray
-from companion.sky import Site, Target
+from companion.sky import SUN_UP_DEG, Site, Target
 
 _J2000: Final = datetime.fromisoformat("2000-01-01T12:00:00+00:00")
 _OBLIQUITY_DEG: Final = 23.44
 _STEP_MIN: Final = 30
+_SETS_WITHIN: Final = 4  # steps
 _DAYS: Final = (*range(15), *range(15, 400, 3))
 _EVENING_HOURS: Final = 6.5  # before and after midnight by the Sun a beginner is not asked out
 DARK_ENOUGH_DEG: Final = -9.0
@@ -72,7 +73,9 @@ class Season:
 
     def when_sunset(self) -> datetime | None:
         """Give a moment in the hour before the next sunset."""
-        before = (self._sun_deg > 0.0) & (self._sun_deg < 10.0) & (self._sun_hour_deg < 180.0)
+        sets = np.roll(self._sun_deg, -_SETS_WITHIN) < SUN_UP_DEG
+        low = (self._sun_deg > 0.0) & (self._sun_deg < 10.0)
+        before = low & sets & (self._sun_hour_deg < 180.0)
         rows = np.flatnonzero(before)
         return self._utc + timedelta(minutes=float(self._minutes[rows[0]])) if len(rows) else None
 

@@ -13,6 +13,9 @@ from companion.sky import compass_point, fists_text
 
 _POLARIS: Final = "hip:11767"
 _SOUTH_POLE: Final = "point:south-pole"
+_SEVERAL: Final = frozenset({"southern-pointers", "pointers", "pleiades", "twins"})
+_NO_COMPASS_DEG: Final = 75.0  # near the poles a compass is not to be trusted
+_FIRST_MAG, _SECOND_MAG = 1.7, 2.2
 _POLE_LOW_DEG: Final = 10.0
 _NOT_FOUND_HERE: Final = "From here the poles of the sky lie too near the horizon."
 
@@ -25,7 +28,7 @@ def own_group(evening: Evening) -> Telling | Waiting:
     middle, across_deg = extent(evening.stars, group)
     azimuth_deg, altitude_deg = azimuth_altitude_deg(middle)
     looks, what = LOOKS.get(group.key, USUAL)
-    stand = "stand" if group.called.endswith("s") else "stands"
+    stand = "stand" if group.key in _SEVERAL else "stands"
     return Telling(
         azimuth_deg,
         altitude_deg,
@@ -94,36 +97,62 @@ def _pole_told(
 
 
 def bright_star(evening: Evening, number: int) -> Telling | Waiting:
-    """Give the first, second or third bright star from the group, or by where it stands."""
+    """Give the first, second or third bright star: by a line of the group, or by where it stands.
+
+    Those of the first magnitude come before all others, the brightest first.
+    """
     leads = [lead for lead in evening.leads if lead.target.key.startswith("hip:")]
     leads = [lead for lead in leads if not _is_pole(lead)]
-    if number < len(leads):
-        lead = leads[number]
-        return Telling(
-            lead.azimuth_deg,
-            lead.altitude_deg,
-            (lead.sentence, _distance(lead.target.parallax_mas)),
-            f"Another night, go from {_begin(evening)} to {lead.target.name} without help.",
-            TURNED,
-            lead.target.key,
-            lead.target.name,
-        )
-    return _by_place(evening, number - len(leads), {lead.target.key for lead in leads})
+    bright = sorted(
+        (o for o in leads if _order(evening, o) <= _FIRST_MAG), key=lambda o: _order(evening, o)
+    )
+    told = {lead.target.key for lead in leads}
+    high = _by_place(evening, _FIRST_MAG, told)
+    fainter = [lead for lead in leads if lead not in bright]
+    low = [row for row in _by_place(evening, _SECOND_MAG, told) if row not in high]
+    found: list[MapLead | int] = [*bright, *high, *fainter, *low]
+    if number >= len(found):
+        return Waiting("No other bright star stands well now.", _when_any(evening))
+    one = found[number]
+    return _at_place(evening, one) if isinstance(one, int) else _by_line(evening, one)
 
 
-def _by_place(evening: Evening, number: int, told: set[str]) -> Telling | Waiting:
-    """Give a bright star by its direction: no line of the group leads to it."""
+def _order(evening: Evening, lead: MapLead) -> float:
+    """Give a lead's magnitude, and never less than that of the star it goes through."""
+    own = 9.0 if lead.target.magnitude is None else lead.target.magnitude
+    if lead.way.first is None:
+        return own
+    via = evening.catalogue.star(lead.way.stars[-1]).magnitude
+    return max(own, (9.0 if via is None else via) + 0.001)
+
+
+def _by_line(evening: Evening, lead: MapLead) -> Telling:
+    return Telling(
+        lead.azimuth_deg,
+        lead.altitude_deg,
+        (lead.sentence, _distance(lead.target.parallax_mas)),
+        f"Another night, go from {_begin(evening)} to {lead.target.name} without help.",
+        TURNED,
+        lead.target.key,
+        lead.target.name,
+    )
+
+
+def _by_place(evening: Evening, faintest: float, told: set[str]) -> list[int]:
+    """Give rows of stars that are known by their direction: no line of the group leads there."""
     stars = evening.stars
     own = set(evening.group.stars) if evening.group else set()
-    rows = [
+    return [
         row
-        for row in evening.bright(2.2)
+        for row in evening.bright(faintest)
         if f"hip:{stars.hip[row]}" not in told and int(stars.hip[row]) not in own
         and _brightest_there(evening, row)
     ]  # fmt: skip
-    if number >= len(rows):
-        return Waiting("No other bright star stands well now.", _when_any(evening))
-    row = rows[number]
+
+
+def _at_place(evening: Evening, row: int) -> Telling:
+    """Tell of a star by its direction."""
+    stars = evening.stars
     target, vector = evening.catalogue.star(int(stars.hip[row])), stars.vectors[row]
     azimuth_deg, altitude_deg = azimuth_altitude_deg(vector)
     return Telling(
@@ -170,7 +199,10 @@ def directions(evening: Evening) -> Telling | Waiting:
     """Know north, east, south and west where one stands."""
     north = evening.latitude_deg >= 0.0
     side, azimuth_deg = ("north", 0.0) if north else ("south", 180.0)
-    words = [f"Find {side} by the compass or the map, and choose a tree or roof that marks it."]
+    by = (
+        "the map alone" if abs(evening.latitude_deg) > _NO_COMPASS_DEG else "the compass or the map"
+    )
+    words = [f"Find {side} by {by}, and choose what on the horizon marks it."]
     if (rows := evening.bright(1.6)) and evening.faintest > 0.0:
         vector = evening.stars.vectors[rows[0]]
         point = compass_point(azimuth_altitude_deg(vector)[0], 8)

@@ -115,7 +115,7 @@ def planet_or_star(evening: Evening) -> Telling | Waiting:
                     f"{stand_words(place.vector)}, {look}, is {target.name}."
                 ),
                 "Stars twinkle, a planet hardly does.",
-                "It is no star: it goes round the Sun as we do and shines by its light.",
+                "It is not a star: it goes round the Sun as we do and shines by its light.",
             ),
             "In a week, see that it has moved against the stars.",
             HIDDEN,

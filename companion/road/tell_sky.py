@@ -10,6 +10,7 @@ from companion.finding import azimuth_altitude_deg, face_words, stand_words
 from companion.road.evening import Evening
 from companion.road.telling import TOO_SOON, TURNED, Telling, Waiting
 from companion.sky import (
+    SUN_UP_DEG,
     clock_text,
     compass_point,
     equator_axes,
@@ -32,11 +33,10 @@ _TOO_BRIGHT: Final = "The sky is too bright for it now"
 def sunset(evening: Evening) -> Telling | Waiting:
     """Mark where the Sun sets; done by day."""
     sun = evening.moment.body("sun")
-    if not -0.8 < sun.altitude_airless_deg < 25.0 or sun.azimuth_deg < 180.0 - 90.0 * _south(
-        evening
-    ):
-        until = evening.season.when_sunset()
-        return Waiting("It is done before the Sun is down.", until)
+    until = evening.season.when_sunset()
+    soon = until is not None and until - evening.moment.utc < timedelta(hours=2)
+    if sun.altitude_airless_deg < SUN_UP_DEG or not soon:
+        return Waiting("It is done in the hours before the Sun sets.", until)
     return Telling(
         sun.azimuth_deg,
         max(sun.altitude_deg, 0.0),
@@ -47,10 +47,6 @@ def sunset(evening: Evening) -> Telling | Waiting:
         ),
         "In a week, say beforehand where it will set.",
     )
-
-
-def _south(evening: Evening) -> float:
-    return 1.0 if evening.latitude_deg < 0.0 else 0.0
 
 
 def adapt(evening: Evening) -> Telling | Waiting:

@@ -3,12 +3,13 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from companion.road import AIMS, BOX_NIGHTS, Learned, Tool, standings
-from companion.sky import DRY_PAN, LOON_BARRENS, Site
+from companion.road import AIMS, BOX_NIGHTS, Learned, Tool, counted, standings
+from companion.sky import DRY_PAN, LOON_BARRENS, Site, load_catalogue
 
 from .conftest import Walk
 
 SPRING = datetime(2027, 4, 11, 1, 0, tzinfo=UTC)
+WINTER = datetime(2027, 1, 20, 23, 30, tzinfo=UTC)
 SOUTH = datetime(2027, 5, 10, 19, 0, tzinfo=UTC)
 
 
@@ -34,6 +35,29 @@ def test_the_first_steps_begin_at_the_best_known_group(walk: Walk) -> None:
         assert step.sentences
         assert step.check
         assert step.missing
+
+
+def test_the_first_bright_star_is_bright_and_sentences_agree(walk: Walk) -> None:
+    for site, utc in ((LOON_BARRENS, SPRING), (DRY_PAN, SOUTH), (LOON_BARRENS, WINTER)):
+        (first,) = [step for step in walk(site, utc).steps if step.key == "first-star"]
+        assert (load_catalogue().target(first.subject).magnitude or 9.0) <= 1.0
+    assert "the Southern Cross stands" in walk(DRY_PAN, SOUTH).steps[0].sentences[0]
+
+
+def test_the_sun_is_not_said_to_set_where_it_does_not(walk: Walk) -> None:
+    noon = datetime(2027, 6, 20, 11, 0, tzinfo=UTC)
+    found = walk(Site("far north", 89.0, 10.0), noon)
+    assert all(step.waits for step in found.steps if step.key == "sunset")
+    assert not any("compass" in text for step in found.steps for text in step.sentences)
+    evening = datetime(2027, 4, 10, 22, 30, tzinfo=UTC)
+    assert "sunset" in {step.key for step in walk(LOON_BARRENS, evening, overcast=False).steps}
+
+
+def test_a_count_of_stars_tells_how_dark_it_is() -> None:
+    few, many = (counted(load_catalogue(), "great square", number) for number in (2, 20))
+    assert few.limit_mag < many.limit_mag
+    assert few.zenith_mag < many.zenith_mag
+    assert 0.1 <= many.error_mag < 1.5
 
 
 def test_no_two_new_figures_in_a_night(walk: Walk) -> None:
