@@ -29,9 +29,9 @@ def about(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept | None = Non
     """
     body, kept = question.target.body, {} if kept is None else kept
     if body == "moon":
-        return moon_page(ephemeris, question)
+        return moon_page(ephemeris, question, kept)
     if (row := moon_row(body)) is not None:
-        return moon_page(ephemeris, question, row)
+        return moon_page(ephemeris, question, kept, row)
     if body == "sun":
         return sun_page(ephemeris, question)
     if body in _PLANETS:

@@ -1,12 +1,15 @@
 """The page of the Moon, and of one place on it."""
 
+from datetime import datetime, timedelta
+
 from companion.about.moon import MEAN_RADIUS_KM, age_days, moon_look
 from companion.about.moon_ground import ground_of
 from companion.about.moon_picture import moon_picture
 from companion.about.moon_words import feature_says, moon_look_for, moon_says
-from companion.about.record import About, AboutQuestion, Figures, MoonPage
+from companion.about.picture import Picture
+from companion.about.record import About, AboutQuestion, Figures, Kept, MoonPage
 from companion.about.seeing_power import power_of
-from companion.about.view_turn import turn_of, zenith_angle_deg
+from companion.about.view_turn import ViewTurn, turn_of, zenith_angle_deg
 from companion.sky import LIGHT_KM_PER_S, Ephemeris, load_moon_features
 
 _SOURCES = {
@@ -16,7 +19,9 @@ _SOURCES = {
 }
 
 
-def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None = None) -> About:
+def moon_page(
+    ephemeris: Ephemeris, question: AboutQuestion, kept: Kept, feature: int | None = None
+) -> About:
     """Tell of the Moon, or of one feature by its row.
 
     Raises
@@ -30,7 +35,7 @@ def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None
     page = MoonPage(
         here=here,
         geocentric=moon_look(ephemeris.aspect("moon", question.utc)),
-        age_days=age_days(ephemeris, question.utc),
+        age_days=_age_days(ephemeris, question, kept),
         ground=ground_of(
             aspect, load_moon_features(), power.resolution_arcsec, power.view.magnification
         ),
@@ -60,7 +65,7 @@ def moon_page(ephemeris: Ephemeris, question: AboutQuestion, feature: int | None
         says=says,
         look_for=_look_for(page, question, moon.altitude_deg),
         moon=page,
-        picture=moon_picture(page, turn, question.instrument.name),
+        picture=_picture(page, turn, question, kept),
         sources=_SOURCES,
     )
 
@@ -77,3 +82,23 @@ def _look_for(page: MoonPage, question: AboutQuestion, altitude_deg: float) -> t
     if altitude_deg <= 0.0 or page.feature is not None:
         return ()
     return moon_look_for(page.ground, question.site)
+
+
+def _age_days(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> float | None:
+    """Give the age; the last new Moon is looked for once an hour."""
+    key = ("new moon", *question.hour)
+    if key not in kept:
+        age = age_days(ephemeris, question.utc)
+        kept[key] = None if age is None else question.utc - timedelta(days=age)
+    begun: datetime | None = kept[key]
+    return None if begun is None else (question.utc - begun) / timedelta(days=1)
+
+
+def _picture(page: MoonPage, turn: ViewTurn, question: AboutQuestion, kept: Kept) -> Picture:
+    """Draw the disk once a minute: no shadow moves by a line's width meanwhile."""
+    minute = question.utc.replace(second=0, microsecond=0)
+    key = ("picture", question.target.key, question.site, question.instrument, minute)
+    if key not in kept:
+        kept[key] = moon_picture(page, turn, question.instrument.name)
+    picture: Picture = kept[key]
+    return picture

@@ -1,7 +1,7 @@
 """The Moon's page: phases, features, far side, new Moon, south, small and large instruments."""
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -9,6 +9,7 @@ import pytest
 from companion.about import About, AboutQuestion, about
 from companion.about.moon import moon_look
 from companion.about.moon_ground import ground_of
+from companion.about.record import Kept
 from companion.finding import Instrument, InstrumentKind
 from companion.night import Conditions, find_instrument
 from companion.sky import (
@@ -157,3 +158,15 @@ def test_places_on_the_disk_lie_within_it(ephemeris: Ephemeris) -> None:
     assert ground.east[crisium] < -0.6
     turned = moon_look(replace(aspect, north=-aspect.north))
     assert abs(turned.axis_position_angle_deg) > 90.0
+
+
+def test_asked_again_within_the_hour_it_says_the_same(ephemeris: Ephemeris) -> None:
+    kept: Kept = {}
+    for seconds in (0.0, 30.0, 1800.0):
+        utc = QUARTER + timedelta(seconds=seconds)
+        question = AboutQuestion(MOON, LOON_BARRENS, utc, find_instrument("10x50"), Conditions())
+        again = about(ephemeris, question, kept).moon
+        anew = about(ephemeris, question).moon
+        assert again is not None
+        assert anew is not None
+        assert again.age_days == pytest.approx(anew.age_days, abs=1e-4)

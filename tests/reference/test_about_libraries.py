@@ -46,48 +46,36 @@ def apart(a: float, b: float) -> float:
     return abs((a - b + 180.0) % 360.0 - 180.0)
 
 
-def test_libration_over_a_thousand_dates(ephemeris: Ephemeris) -> None:
-    """``astronomy-engine`` and ``ephem`` follow Meeus, ch. 53, on axes 0.022° aside in latitude."""
-    worst = np.zeros(4)
+@pytest.mark.slow
+def test_the_moon_over_a_thousand_dates(ephemeris: Ephemeris) -> None:
+    """Libration and the Sun's point; nothing of the other libraries is ours.
+
+    ``astronomy-engine`` and ``ephem`` have libration by Meeus, ch. 53, on axes 0.022° aside in
+    latitude; the Sun's point follows from ``astronomy-engine``'s Sun, Moon and axis of the Moon.
+    """
+    worst = np.zeros(6)
     for utc in dates():
-        facing = moon_look(ephemeris.aspect("moon", utc)).facing
-        theirs = astronomy.Libration(time_of(ephemeris, utc))
-        moon = ephem.Moon(ephem_date(ephemeris, utc))
+        look = moon_look(ephemeris.aspect("moon", utc))
+        facing, time = look.facing, time_of(ephemeris, utc)
+        theirs, moon = astronomy.Libration(time), ephem.Moon(ephem_date(ephemeris, utc))
+        here = astronomy.GeoVector(astronomy.Body.Moon, time, True)
+        sun = astronomy.GeoVector(astronomy.Body.Sun, time, True)
+        to_sun = np.array([sun.x - here.x, sun.y - here.y, sun.z - here.z])
+        latitude, longitude = under(to_sun, astronomy.RotationAxis(astronomy.Body.Moon, time))
         worst = np.maximum(
             worst,
             [
                 apart(facing.longitude_deg, theirs.elon),
                 apart(facing.latitude_deg + 0.022, theirs.elat),
+                apart(look.subsolar.longitude_deg, longitude),
+                apart(look.subsolar.latitude_deg, latitude),
                 apart(facing.longitude_deg, math.degrees(moon.libration_long)),
                 apart(facing.latitude_deg + 0.022, math.degrees(moon.libration_lat)),
             ],
         )
-    print("\nlibration, worst:", np.round(worst, 4))
-    # ephem's own series is cut shorter.
-    assert worst == pytest.approx(np.zeros(4), abs=0.03)
-    assert worst[0] < 0.01
-    assert worst[1] < 0.01
-
-
-def test_the_suns_point_over_a_thousand_dates(ephemeris: Ephemeris) -> None:
-    """By ``astronomy-engine``'s Sun, Moon and axis of the Moon: nothing of it is ours."""
-    worst = np.zeros(2)
-    for utc in dates():
-        look = moon_look(ephemeris.aspect("moon", utc))
-        time = time_of(ephemeris, utc)
-        moon = astronomy.GeoVector(astronomy.Body.Moon, time, True)
-        sun = astronomy.GeoVector(astronomy.Body.Sun, time, True)
-        to_sun = np.array([sun.x - moon.x, sun.y - moon.y, sun.z - moon.z])
-        latitude, longitude = under(to_sun, astronomy.RotationAxis(astronomy.Body.Moon, time))
-        worst = np.maximum(
-            worst,
-            [
-                apart(look.subsolar.longitude_deg, longitude),
-                apart(look.subsolar.latitude_deg, latitude),
-            ],
-        )
-    print("\nthe Sun's point, worst:", np.round(worst, 4))
-    assert worst == pytest.approx(np.zeros(2), abs=0.01)
+    print("\nlibration and the Sun's point, worst:", np.round(worst, 4))
+    assert worst[:4].max() < 0.01
+    assert worst[4:].max() < 0.03  # ephem's own series is cut shorter
 
 
 def under(vector: np.ndarray, axis: astronomy.AxisInfo) -> tuple[float, float]:
@@ -136,6 +124,7 @@ def test_jupiters_meridian_counts_its_lit_part(ephemeris: Ephemeris) -> None:
         assert apart(central_meridian(aspect, "II"), middle) < 0.6
 
 
+@pytest.mark.slow
 def test_moons_of_jupiter_over_a_thousand_dates(ephemeris: Ephemeris) -> None:
     """Against ``ephem`` from 1999 to 2040, for which it has theories of the Bureau des Longitudes.
 
