@@ -15,11 +15,12 @@ from PySide6.QtCore import QSize, QTimer
 
 from companion.advice import AdviceError
 from companion.commands import write_error
+from companion.events import KeptElements
 from companion.finding import Instrument
 from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, home_of, settings_to_start_with
 from companion.live import Evening, Library, Severity
-from companion.sky import DEMO_SITES, LOON_BARRENS, Site, Target
+from companion.sky import CARRIED, DEMO_SITES, LOON_BARRENS, Site, Target
 from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
 
 _log = logging.getLogger(__name__)
@@ -51,6 +52,7 @@ def run(options: AppOptions) -> int:
             return 1
         say_why_no_window()
         app = RedApplication(sys.argv[:1])
+        CARRIED.use(KeptElements(home))
         evening = Evening(home, settings, site=site, demo_utc=DEMO_UTC if options.demo else None)
         if trouble:
             evening.messages.say(Severity.ERROR, trouble, "journal")

@@ -11,6 +11,7 @@ from .coming import (
     event_kinds_named as event_kinds_named,
     what_comes as what_comes,
 )
+from .days import Day as Day, days_of as days_of
 from .elements.kept import KeptElements as KeptElements, mover_of as mover_of
 from .elements.reader import (
     ReadElements as ReadElements,

@@ -1,6 +1,6 @@
 """All that comes within a span of days, in order of time."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import Final
@@ -22,7 +22,7 @@ from companion.events.solar_eclipses import solar_eclipses
 from companion.events.variables import maxima_of_stars, minima_of_stars
 from companion.events.young_moon import old_moons, young_moons
 from companion.finding import Instrument
-from companion.night import Conditions
+from companion.night import Cancelled, Conditions, Progress
 from companion.sky import Catalogue, Ephemeris, Site
 
 # What begins or ends near the asked span is found whole only with some of the sky around it: a
@@ -72,7 +72,10 @@ class ComingRequest:
 
 
 def what_comes(
-    ephemeris: Ephemeris, catalogue: Catalogue, request: ComingRequest
+    ephemeris: Ephemeris,
+    catalogue: Catalogue,
+    request: ComingRequest,
+    progress: Progress | None = None,
 ) -> tuple[Event, ...]:
     """Find all events of a span, in order of time.
 
@@ -82,6 +85,8 @@ def what_comes(
     ------
     AdviceError
         If the span lies outside the ephemeris, or is too long.
+    Cancelled
+        If ``progress`` gives False.
     """
     if not timedelta(0) < request.last - request.first <= LONGEST:
         raise AdviceError(
@@ -91,19 +96,23 @@ def what_comes(
     ephemeris.earth.time(request.first)  # refuses what lies outside
     span = ephemeris.span(request.site, request.first - _MARGIN, request.last + _MARGIN)
     scene = Scene(span, catalogue, request.instrument, request.conditions)
-    drafts = [
-        draft
-        for kinds, seek in SEEKERS
-        if not request.kinds or request.kinds & kinds
-        for draft in seek(scene)
-        if not request.kinds or draft.kind in request.kinds
-    ]
+    drafts = list(_sought(scene, request, progress))
     inside = [draft for draft in drafts if _asked(scene, draft, request)]
     found = judge(scene, inside)
     if request.satellites and (not request.kinds or EventKind.SATELLITE in request.kinds):
         first_s, last_s = span.seconds(request.first), span.seconds(request.last)
         found += passes(scene, request.satellites, first_s, last_s)
     return tuple(sorted(found, key=lambda event: (event.utc, event.uid)))
+
+
+def _sought(scene: Scene, request: ComingRequest, progress: Progress | None) -> Iterator[Draft]:
+    wanted = [row for row in SEEKERS if not request.kinds or request.kinds & row[0]]
+    for done, (_kinds, seek) in enumerate(wanted):
+        if progress is not None and not progress(done / len(wanted)):
+            raise Cancelled
+        for draft in seek(scene):
+            if not request.kinds or draft.kind in request.kinds:
+                yield draft
 
 
 def _asked(scene: Scene, draft: Draft, request: ComingRequest) -> bool:

@@ -1,4 +1,10 @@
 from .clock import EveningClock as EveningClock
+from .coming import Coming as Coming
+from .coming_questions import (
+    ComingQuestion as ComingQuestion,
+    ComingView as ComingView,
+    Reach as Reach,
+)
 from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
 from .inputs import (

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, Signal
 from companion.instant import Choices, Snapshot
 from companion.journal import Did, EveningState, Event, Left, Settings, Written
 from companion.live.clock import EveningClock
+from companion.live.coming import Coming
 from companion.live.current_choices import CurrentChoices
 from companion.live.examinations import Examinations
 from companion.live.inputs import LiveInputs
@@ -128,6 +129,9 @@ class Evening(QObject):
             parent=self,
         )
         self.offers = Offers(self._choices, self.clock, self.planner, self)
+        self.coming = Coming(
+            self._choices, self.clock, self.messages, self._catalogues, home, parent=self
+        )
         self.nights = Nights(self._journal, self._catalogues, self.messages, home, self)
 
     def _connect(self) -> None:
@@ -178,6 +182,7 @@ class Evening(QObject):
         self.charts.stop()
         self.pages.stop()
         self.planner.stop()
+        self.coming.stop()
         self._ephemeris.stop()
         self._examinations.stop()
         self._catalogues.stop()
@@ -291,6 +296,7 @@ class Evening(QObject):
         self.queue.take_snapshot(snapshot)
         self.snapshot_ready.emit(snapshot)
         self.night.look_at_the_clock()
+        self.coming.look_at_the_clock()
 
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
         self._take_settings(settings)

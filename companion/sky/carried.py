@@ -4,16 +4,18 @@ The program names the source when it starts. Ephemerides, the catalogue and the 
 what they do not know themselves, so that a comet is a target like any other.
 """
 
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from companion.sky.movers import Mover
 from companion.sky.target import Target
+
+if TYPE_CHECKING:  # it brings numpy, which the first frame does not wait for
+    from companion.sky.movers import Mover
 
 
 class Source(Protocol):
     """Whoever keeps elements; may be asked by several threads."""
 
-    def mover(self, key: str) -> Mover | None:
+    def mover(self, key: str) -> "Mover | None":
         """Give what moves under a key, None where it is not kept."""
         ...
 
@@ -23,7 +25,7 @@ class Source(Protocol):
 
 
 class _Nothing:
-    def mover(self, key: str) -> Mover | None:  # noqa: ARG002
+    def mover(self, key: str) -> "Mover | None":  # noqa: ARG002
         return None
 
     def called(self, text: str, limit: int) -> tuple[Target, ...]:  # noqa: ARG002
@@ -40,7 +42,7 @@ class Carried:
         """Take what is kept there."""
         self._source = source
 
-    def mover(self, key: str) -> Mover | None:
+    def mover(self, key: str) -> "Mover | None":
         """Give what moves under a key."""
         return self._source.mover(key)
 

@@ -20,7 +20,7 @@ from live.listening import Listener
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
 assert np.__version__
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-_OURS = {"ephemeris", "catalogues", "journal", "planner", "charts"}
+_OURS = {"ephemeris", "catalogues", "journal", "planner", "charts", "coming"}
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
 
 

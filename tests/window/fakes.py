@@ -45,6 +45,7 @@ from companion.live import (
 )
 from companion.mount import Dial, Doubt, DoubtKind, Fitting, Mount, Parameter, Sighting
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
+from window.coming_fakes import FakeComing
 from window.night_fakes import FakeNight, FakeNights, journal
 from window.sky_fakes import FakeCharts, FakePages
 from window.standing_in import StandIn
@@ -320,6 +321,7 @@ class FakeEvening(StandIn):
         self.night = FakeNight([one.target for one in self.queue.items if one.waiting])
         self.nights = FakeNights(*journal([one.target for one in self.queue.items[: len(QUEUE)]]))
         self.instruments = FakeInstruments(self)
+        self.coming = FakeComing(self.told, UTC_NOW)
 
     def tell(self, latest: Snapshot) -> None:
         """Give a new snapshot, as the service does."""

@@ -25,6 +25,7 @@ PARTS = (
     "nights",
     "charts",
     "pages",
+    "coming",
     "upkeep",
 )
 

@@ -7,12 +7,14 @@ from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
-from companion.events.elements.bodies import OrbitMover
 from companion.events.elements.record import Elements, Family
-from companion.events.elements.satellites import SatelliteMover, satrec_of
-from companion.sky import Mover, Target, fold
+from companion.sky import Target, fold
+
+if TYPE_CHECKING:  # it brings numpy, which the first frame does not wait for
+    from companion.sky import Mover
 
 FILE_NAME = "elements.sqlite"
 _FAMILIES = frozenset(Family)
@@ -56,7 +58,7 @@ class KeptElements:
         self._mover.cache_clear()
         return len(rows)
 
-    def mover(self, key: str) -> Mover | None:
+    def mover(self, key: str) -> "Mover | None":
         """Give what moves under a key, by the elements kept now."""
         if key.partition(":")[0] not in _FAMILIES or not self._path.exists():
             return None
@@ -82,7 +84,7 @@ class KeptElements:
                 (f"{family}:", f"{family};"),
             )
 
-    def _read_mover(self, key: str, _changed_ns: int) -> Mover | None:
+    def _read_mover(self, key: str, _changed_ns: int) -> "Mover | None":
         rows = self._rows("SELECT record FROM elements WHERE key = ?", (key,))
         return mover_of(rows[0]) if rows else None
 
@@ -102,8 +104,11 @@ class KeptElements:
             yield file
 
 
-def mover_of(elements: Elements) -> Mover:
+def mover_of(elements: Elements) -> "Mover":
     """Make what moves by these elements."""
+    from companion.events.elements.bodies import OrbitMover
+    from companion.events.elements.satellites import SatelliteMover, satrec_of
+
     if elements.family is Family.SATELLITE:
         return SatelliteMover(elements, satrec_of(elements))
     return OrbitMover(elements)

@@ -15,6 +15,7 @@ AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
 SKY = "sky"
 ABOUT = "about"
 NIGHT, JOURNAL = "night", "journal"
+EVENTS, YEAR = "events", "year"  # the year is a page of the screen of what comes
 TONIGHT, ROUNDS, ORDER, REPORT = (
     "tonight",
     "rounds",
@@ -220,6 +221,19 @@ KEYS: tuple[Key, ...] = (
     Key("Enter", "take", "to the queue", "put it into tonight's queue", JOURNAL),
     Key("P", "export", "write file", "write it all as a table, JSON lines or a page", JOURNAL,
         shown="shift p", means=WRITE),
+    Key("Enter", "take", "to the queue", "put it into the queue", EVENTS),
+    Key("Shift+Enter", "aim_then", "aim then", "aim at it as it will stand then", EVENTS,
+        shown="shift enter"),
+    Key("Down", "row_down", "choose", "another event", EVENTS, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", EVENTS, hint=False),
+    Key("PageDown", "page_down", "", "ten events further", EVENTS, hint=False, shown="page ↑ ↓"),
+    Key("PageUp", "page_up", "", "", EVENTS, hint=False),
+    Key("Right", "chip_right", "filters", "how far ahead, kinds, aurora, the year as a picture; "
+        "enter changes the chosen one", EVENTS, shown="← →"),
+    Key("Left", "chip_left", "", "", EVENTS, hint=False),
+    Key("e", "instrument", "", "with another instrument", EVENTS, hint=False, means=LOOK),
+    Key("x", "clear", "all", "take all filters away", EVENTS, means="take away"),
+    Key("Esc", "back", "list", "back to the list", YEAR),
     *_page_keys(DESCRIBE, "mounts"),
     Key("P", "export", "write file", "write this mount to a file", DESCRIBE, shown="shift p",
         means=WRITE),
@@ -269,6 +283,7 @@ KEYS: tuple[Key, ...] = (
         hint=False, shown="shift j"),
     Key("Y", "rescue", "bring back", "bring back what a damaged journal still holds", hint=False,
         shown="shift y"),
+    Key(",", "put_off", "", "put off what is said to begin", hint=False, shown="comma"),
     Key("t", "preview", "", "show another time", hint=False),
     Key("T", "present", "", "back to the present", hint=False, shown="shift t"),
     Key("?", "help", "help", "all keys", also=("F1",)),

@@ -56,6 +56,11 @@ def own_screens(
 
         return AboutPanel(evening)
 
-    makers = (aim, north, sky, night, mount, journal, place, about)
+    def events() -> Screen:
+        from companion.window.coming.panel import ComingPanel
+
+        return ComingPanel(evening, sheets)
+
+    makers = (aim, north, sky, night, mount, journal, place, about, events)
     for digit, make in enumerate(makers, start=1):
         yield str(digit), make.__name__, make

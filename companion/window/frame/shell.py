@@ -22,7 +22,7 @@ from companion.window.frame.screen_makers import own_screens
 from companion.window.frame.sheets import Sheets
 from companion.window.frame.stage import Stage
 from companion.window.frame.status_line import Banner, StatusLine
-from companion.window.frame.status_words import banner, status
+from companion.window.frame.status_words import banner, soon_words, status
 from companion.window.frame.twice import Twice
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import WindowBrightness, luminance_at
@@ -193,7 +193,7 @@ class MainWindow(QWidget):
         snapshot, now_s = self.evening.latest, monotonic()
         said = status(snapshot, now_s, homeless=self.evening.needs_site)
         eyes = self._adaptation.words(now_s, luminance_at(self._brightness.step))
-        self.status.say(replace(said, eyes=eyes))
+        self.status.say(replace(said, eyes=eyes, soon=self._soon_words()))
         self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
 
     def _remember(self) -> None:
@@ -208,6 +208,10 @@ class MainWindow(QWidget):
         if not self.isFullScreen() and not self.isMaximized() and self.isVisible():
             values["window_size"] = (float(self.width()), float(self.height()))
         self._memory.keep(values)
+
+    def _soon_words(self) -> str:
+        soon = self.evening.coming.soon
+        return "" if soon is None else soon_words(soon, self.evening.clock.now_utc)
 
     def _show_hints(self) -> None:
         screens = self.stage.screens
@@ -235,6 +239,7 @@ class MainWindow(QWidget):
         return {
             "undo": evening.undo,
             "redo": evening.redo,
+            "put_off": evening.coming.put_off,
             "present": lambda: evening.clock.set_preview(None),
             "brighter": lambda: self._brightness.move(-1),
             "dimmer": lambda: self._brightness.move(1),

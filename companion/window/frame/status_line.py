@@ -10,7 +10,8 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import stroke
 from companion.window.kit.type_scale import Scaled
 
-_LIVE = 2  # the place of the word that says how live
+_BRIGHT = 2  # so many parts stand out: the time, and what begins within minutes
+_LIVE = 3  # the place of the word that says how live
 
 
 class Banner(Scaled, QWidget):
@@ -82,7 +83,7 @@ class StatusLine(Scaled, QWidget):
 
     def _parts(self) -> tuple[str, ...]:
         one = self._status
-        return (one.time, one.site, one.live, one.dark, one.trust, one.eyes)
+        return (one.time, one.soon, one.site, one.live, one.dark, one.trust, one.eyes)
 
     def _buttons(self) -> tuple[tuple[QRectF, str], ...]:
         """Give what minimises and closes a window without a frame of the desktop's."""
@@ -135,7 +136,7 @@ class StatusLine(Scaled, QWidget):
                 continue
             if at == _LIVE:
                 x = self._paint_light(painter, x)
-            painter.setPen(ink(self, Role.EMPHASIS if at == 0 else Role.TEXT))
+            painter.setPen(ink(self, Role.EMPHASIS if at < _BRIGHT else Role.TEXT))
             x += write(painter, QRectF(x, 0, end - x, self.height()), part) + self.scale.grid(4)
 
     def _paint_light(self, painter: QPainter, x: float) -> float:
@@ -146,3 +147,4 @@ class StatusLine(Scaled, QWidget):
         painter.setBrush(ink(self, Role.TEXT) if live else ink(self, Role.GROUND))
         painter.drawEllipse(QPointF(x + radius, self.height() / 2), radius, radius)
         return x + radius * 2 + self.scale.grid(1)
+

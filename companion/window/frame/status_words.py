@@ -1,10 +1,15 @@
 """What the status line says: when, where, how live, how dark, how far to be trusted."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from enum import Enum
+from typing import TYPE_CHECKING
 
 from companion.instant import Choices, Snapshot
 from companion.sky import SUN_UP_DEG, clock_text, duration_text, zone_text
+
+if TYPE_CHECKING:  # the events are read after the first frame
+    from companion.events import Event
 
 _SUN_UP = "Sun up: caps on while you turn"
 STALE_S = 3.0  # a tick takes milliseconds and comes at least twice a second
@@ -31,6 +36,7 @@ class Status:
     dark: str = ""
     trust: str = ""
     eyes: str = ""
+    soon: str = ""  # what begins within minutes
 
     @property
     def live(self) -> str:
@@ -66,6 +72,14 @@ def status(snapshot: Snapshot | None, now_s: float, *, homeless: bool = False) -
         dark=dark_words(snapshot),
         trust=trust_words(snapshot),
     )
+
+
+def soon_words(event: "Event", now: datetime) -> str:
+    """Say what begins within minutes, and how it is put off."""
+    starts = event.best_utc or event.start_utc or event.utc
+    minutes = round((starts - now).total_seconds() / 60.0)
+    when = "now" if minutes < 1 else f"in {minutes} min"
+    return f"{event.title} {when} (comma puts it off)"
 
 
 def dark_words(snapshot: Snapshot) -> str:

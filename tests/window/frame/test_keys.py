@@ -23,6 +23,7 @@ _OPENS = {
     "set up": ("mount", "set_up"),
     "horizon": ("place", "draw_horizon"),
     "sighting": ("aim", "sight"),
+    "year": ("events", "year"),
 }
 
 

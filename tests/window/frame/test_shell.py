@@ -70,11 +70,11 @@ def test_digits_bring_up_screens_and_each_is_told_what_is_new(make_window: Windo
 
 def test_a_screen_is_added_by_a_line(make_window: Windows) -> None:
     class Extra(Screen):
-        digit, word = "9", "extra"
+        digit, word = "0", "extra"
 
     window = make_window()
-    window.add_screen("9", "extra", Extra)
-    press(window, "9")
+    window.add_screen("0", "extra", Extra)
+    press(window, "0")
     assert isinstance(window.stage.shown, Extra)
     window.go_to("aim")
     digits = [screen.digit for screen in window.stage.screens]
