@@ -53,7 +53,7 @@ def _draft(scene: Scene, name: str, s: float) -> Draft:
     magnitude = (
         float(scene.span.magnitude(name, at)[0])
         if ":" not in name
-        else scene.catalogue.target(name).magnitude
+        else scene.star(name).magnitude
     )
     apart = separations_rad(scene.span.place("moon", at), scene.directions(name, at))
     called = scene.name(name)

@@ -9,7 +9,7 @@ from companion.arrays import FloatArray, RowArray
 from companion.events.event import EventKind
 from companion.events.scene import PLANETS, Draft, Scene, around, sun_limit_deg
 from companion.events.search import minima, moments
-from companion.sky import angle_text, separations_rad
+from companion.sky import angle_text
 
 FIELD_DEG = 6.5  # what common 10×50 binoculars show (common practice, no source)
 _DAY_S = 86400.0
@@ -51,20 +51,25 @@ def groupings(scene: Scene) -> list[Draft]:
 def _closest(
     scene: Scene, groups: Sequence[tuple[str, ...]], step_s: float
 ) -> list[tuple[tuple[str, ...], float, float]]:
-    """Give (group, moment, widest separation in degrees) of each least separation."""
-    steps = moments(scene.span.length_s, step_s)
+    """Give (group, moment, widest separation in degrees) of each least separation.
+
+    All groups have the same number of members.
+    """
     names = sorted({name for group in groups for name in group})
-    seen = {name: _unit(scene.directions(name, steps)) for name in names}
-    values = np.stack([_widest(group, seen) for group in groups], axis=1)
+    members = np.array([[names.index(name) for name in group] for group in groups])
 
     def curves(seconds: FloatArray, rows: RowArray) -> FloatArray:
-        found = np.empty(len(seconds))
-        for row in np.unique(rows):
-            here = rows == row
-            places = {name: _unit(scene.directions(name, seconds[here])) for name in groups[row]}
-            found[here] = _widest(groups[row], places)
-        return found
+        there = members[rows]
+        places = np.empty((*there.shape, 3))
+        for number in np.unique(there):
+            where = there == number  # once in a row at most
+            wanted = seconds[where.any(axis=1)]
+            places[where] = _unit(scene.directions(names[number], wanted))
+        return _widest(np.moveaxis(places, 1, 0))
 
+    steps = moments(scene.span.length_s, step_s)
+    seen = np.stack([_unit(scene.directions(name, steps)) for name in names])
+    values = np.stack([_widest(seen[group]) for group in members], axis=1)
     # What never comes near is not looked at closer: within a step nothing moves by a field.
     far = values > (2.0 * np.sin(np.radians(2.0 * FIELD_DEG) / 2.0)) ** 2
     found, which = minima(curves, steps, np.where(far, 4.0, values))
@@ -80,9 +85,9 @@ def _unit(places: FloatArray) -> FloatArray:
     return np.asarray(places / np.linalg.norm(places, axis=1)[:, None])
 
 
-def _widest(group: tuple[str, ...], seen: dict[str, FloatArray]) -> FloatArray:
-    """Give the square of the widest chord between the members of a group."""
-    chords = [np.sum((seen[a] - seen[b]) ** 2, axis=1) for a, b in combinations(group, 2)]
+def _widest(places: FloatArray) -> FloatArray:
+    """Give the square of the widest chord between the members (g, k, 3) of a group, (k,)."""
+    chords = [np.sum((a - b) ** 2, axis=1) for a, b in combinations(places, 2)]
     return np.asarray(np.max(chords, axis=0))
 
 
@@ -94,7 +99,6 @@ def _draft(scene: Scene, group: tuple[str, ...], s: float, apart: float, kind: E
     together = f"{', '.join(names[:-1])} and {names[-1]}"
     size = angle_text(apart)
     within = f"within {size}" if kind is EventKind.GROUPING else f"{size} apart"
-    sun = separations_rad(scene.span.place("sun", at), scene.directions(group[-1], at))
     return Draft(
         kind,
         "+".join(name.rpartition(":")[2] for name in group),
@@ -107,7 +111,6 @@ def _draft(scene: Scene, group: tuple[str, ...], s: float, apart: float, kind: E
         separation_deg=apart,
         magnitude=faintest,
         instrument="" if "moon" not in group or faintest < 2.0 else "binoculars",
-        numbers={"sun_distance_deg": float(np.degrees(sun)[0])},
     )
 
 
@@ -115,5 +118,5 @@ def _magnitude(scene: Scene, name: str, at: FloatArray) -> float:
     if name == "moon":
         return -5.0  # bright enough for whatever is asked
     if ":" in name:
-        return scene.catalogue.target(name).magnitude or 0.0
+        return scene.star(name).magnitude or 0.0
     return float(scene.span.magnitude(name, at)[0])

@@ -80,6 +80,25 @@ class Scene:
         """Give the direction (1, 3) of something fixed, at the middle of the span."""
         return TargetTable.of([target], self.span.utc(self.span.length_s / 2.0)).vectors
 
+    def _vector(self, key: str) -> FloatArray:
+        if key not in self._vectors:
+            self._vectors[key] = self.vector_of(self.star(key))
+        return self._vectors[key]
+
+    @cached_property
+    def _vectors(self) -> dict[str, FloatArray]:
+        return {}
+
+    @cached_property
+    def _kept(self) -> dict[str, Target]:
+        return {}
+
+    def star(self, key: str) -> Target:
+        """Give a star by its key, looked up once."""
+        if key not in self._kept:
+            self._kept[key] = self.catalogue.target(key)
+        return self._kept[key]
+
     @cached_property
     def _star_rows(self) -> dict[str, int]:
         return {target.key: row for row, target in enumerate(self.stars.targets)}
@@ -90,7 +109,7 @@ class Scene:
             return self.span.place(name, seconds)
         row = self._star_rows.get(name)
         vectors = (
-            self.vector_of(self.catalogue.target(name))
+            self._vector(name)
             if row is None
             else self.stars.vectors[row : row + 1]
         )
@@ -106,7 +125,7 @@ class Scene:
 
     def name(self, what: str) -> str:
         """Give the name of a body or star."""
-        return what.capitalize() if ":" not in what else self.catalogue.target(what).name
+        return what.capitalize() if ":" not in what else self.star(what).name
 
     @staticmethod
     def key(what: str) -> str:
