@@ -222,7 +222,7 @@ def _add_elements(commands: "_Commands") -> None:
 def _add_events(commands: "_Commands") -> None:
     parser = commands.add_parser(
         "events",
-        help="what the sky brings in the days to come",
+        help="what the sky brings in the days to come; Jupiter's moons and satellites for ten",
         parents=[home_options(), place_options(), night_options(), json_option()],
     )
     parser.add_argument("--days", type=count, default=30, metavar="N", help="so many days ahead")

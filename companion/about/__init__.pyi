@@ -1,4 +1,5 @@
 from .answer import about as about
+from .jupiter_events import moon_events as moon_events
 from .jupiter_moons import PlanetMoon as PlanetMoon
 from .moon import MoonLook as MoonLook
 from .picture import Label as Label, Picture as Picture, Shape as Shape

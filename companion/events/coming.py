@@ -11,6 +11,7 @@ from companion.events.elements.passes import passes
 from companion.events.elements.record import Elements
 from companion.events.event import Event, EventKind
 from companion.events.judge import judge
+from companion.events.jupiter import NEAR, jupiter_moons
 from companion.events.lunar_eclipses import lunar_eclipses
 from companion.events.meteors import showers
 from companion.events.moon import distances, phases, standstills
@@ -97,6 +98,10 @@ def what_comes(
     span = ephemeris.span(request.site, request.first - _MARGIN, request.last + _MARGIN)
     scene = Scene(span, catalogue, request.instrument, request.conditions)
     drafts = list(_sought(scene, request, progress))
+    if not request.kinds or EventKind.JUPITER_MOON in request.kinds:
+        last = min(request.last, span.last)
+        last = last if request.kinds else min(last, request.first + NEAR)
+        drafts += jupiter_moons(scene, ephemeris, request.first, last)
     inside = [draft for draft in drafts if _asked(scene, draft, request)]
     found = judge(scene, inside)
     if request.satellites and (not request.kinds or EventKind.SATELLITE in request.kinds):

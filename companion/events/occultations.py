@@ -51,9 +51,7 @@ def _draft(scene: Scene, name: str, s: float) -> Draft:
     contacts = _contacts(scene, name, s)
     at = np.array([s])
     magnitude = (
-        float(scene.span.magnitude(name, at)[0])
-        if ":" not in name
-        else scene.star(name).magnitude
+        float(scene.span.magnitude(name, at)[0]) if ":" not in name else scene.star(name).magnitude
     )
     apart = separations_rad(scene.span.place("moon", at), scene.directions(name, at))
     called = scene.name(name)

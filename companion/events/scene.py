@@ -108,11 +108,7 @@ class Scene:
         if ":" not in name:
             return self.span.place(name, seconds)
         row = self._star_rows.get(name)
-        vectors = (
-            self._vector(name)
-            if row is None
-            else self.stars.vectors[row : row + 1]
-        )
+        vectors = self._vector(name) if row is None else self.stars.vectors[row : row + 1]
         return self.span.stars(vectors, seconds, np.zeros(len(seconds), dtype=np.intp))
 
     def of_rows(self, names: Sequence[str], seconds: FloatArray, rows: RowArray) -> FloatArray:

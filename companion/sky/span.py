@@ -11,8 +11,8 @@ from datetime import datetime, timedelta
 
 import numpy as np
 from skyfield.api import Time, wgs84
+from skyfield.framelib import ecliptic_frame
 from skyfield.magnitudelib import planetary_magnitude
-from skyfield.nutationlib import mean_obliquity
 
 from companion.arrays import FloatArray, RowArray
 from companion.sky.apparent import LIGHT_AU_PER_DAY
@@ -69,8 +69,7 @@ class SkySpan:
     first: datetime
     last: datetime
     _bodies: dict[str, Knots]  # x, y, z, magnitude
-    _earth: Knots  # precession and nutation, 9; sidereal time less its mean, 1; velocity, 3
-    _obliquity_rad: float
+    _earth: Knots  # precession and nutation, 9; sidereal time less its mean; velocity; sine of obliquity
     _here_au: FloatArray  # (3,), turning with the Earth
 
     @property
@@ -112,7 +111,7 @@ class SkySpan:
         rows : ndarray
             Which star is meant at each moment (k,).
         """
-        beta = self._earth.at(seconds)[:, 10:] / LIGHT_AU_PER_DAY
+        beta = self._earth.at(seconds)[:, 10:13] / LIGHT_AU_PER_DAY
         seen = vectors[rows]
         along = np.einsum("ij,ij->i", seen, beta)[:, None]
         seen = seen * np.sqrt(1.0 - np.sum(beta**2, axis=1))[:, None] + (1.0 + along / 2.0) * beta
@@ -141,8 +140,10 @@ class SkySpan:
 
     def ecliptic_deg(self, vectors: FloatArray, seconds: FloatArray) -> tuple[FloatArray, ...]:
         """Give ecliptic longitudes and latitudes of date, degrees."""
-        x, y, z = self.of_date(vectors, seconds).T
-        cosine, sine = math.cos(self._obliquity_rad), math.sin(self._obliquity_rad)
+        earth = self._earth.at(seconds)
+        x, y, z = self._dated(vectors, earth).T
+        sine = earth[:, 13]
+        cosine = np.sqrt(1.0 - sine * sine)
         y, z = y * cosine + z * sine, z * cosine - y * sine
         return np.degrees(np.arctan2(y, x)) % 360.0, np.degrees(np.arctan2(z, np.hypot(x, y)))
 
@@ -153,7 +154,7 @@ class SkySpan:
         return np.array([ring_tilt_deg(place, centuries) for place in places])
 
     def _nearest(self, seconds: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Give precession and nutation of the nearest knot, and the angle that the Earth has turned.
+        """Give precession and nutation of the nearest knot, and how far the Earth has turned.
 
         Within half a day the first change by 0.1″, of which the site's place feels millimetres.
         """
@@ -218,7 +219,6 @@ def make_span(kernel: object, earth: Earth, site: Site, first: datetime, last: d
         last=last,
         _bodies=bodies,
         _earth=_turn(kernel, times, coarse),
-        _obliquity_rad=math.radians(float(mean_obliquity(times.tdb[len(coarse) // 2])) / 3600.0),
         _here_au=np.asarray(place.itrs_xyz.au, dtype=float),
     )
 
@@ -245,7 +245,8 @@ def _turn(kernel: object, times: Time, seconds: FloatArray) -> Knots:
     mean = _TURN_DEG_PER_DAY * (seconds / _DAY_S)
     rest = np.degrees(np.unwrap(np.radians(np.asarray(times.gast) * 15.0 - mean)))
     velocity = kernel["earth"].at(times).velocity.au_per_d.T  # type: ignore[index]  # untyped
-    values = np.concatenate([matrix, rest[:, None], velocity], axis=1)
+    tilted = np.einsum("jkn,lkn->jln", ecliptic_frame.rotation_at(times), times.M)
+    values = np.concatenate([matrix, rest[:, None], velocity, tilted[1, 2][:, None]], axis=1)
     return Knots(float(seconds[0]), float(seconds[1] - seconds[0]), values)
 
 

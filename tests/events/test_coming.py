@@ -9,6 +9,7 @@ from companion.sky import DRY_PAN, LOON_BARRENS, Site
 from .conftest import Coming
 
 MINUTE = timedelta(minutes=1)
+_LASTING = "moon,planets,meteors,conjunction,occultation,minimum,eclipse"
 
 
 def test_a_solar_eclipse_is_told_with_contacts_how_much_and_the_strictest_caution(
@@ -87,8 +88,8 @@ def test_a_year_at_the_end_of_the_ephemeris_ends_with_it(coming: Coming) -> None
 
 def test_a_calendar_written_twice_names_the_same_events(coming: Coming) -> None:
     made = datetime(2026, 8, 1, tzinfo=UTC)
-    first = events_calendar(coming("", "2026-08-01", 20), LOON_BARRENS, made)
-    again = events_calendar(coming("", "2026-08-02", 19), LOON_BARRENS, made + MINUTE)
+    first = events_calendar(coming(_LASTING, "2026-08-01", 20), LOON_BARRENS, made)
+    again = events_calendar(coming(_LASTING, "2026-08-02", 19), LOON_BARRENS, made + MINUTE)
     uids = [_uids(data) for data in (first, again)]
     assert uids[1] <= uids[0]
     assert len(uids[1]) > 20
@@ -118,3 +119,14 @@ def test_kinds_are_named_by_code_or_word(text: str, kinds: set[str]) -> None:
 def test_a_kind_that_is_none_is_refused() -> None:
     with pytest.raises(AdviceError, match="no kind of event"):
         event_kinds_named("eclipses,tides")
+
+
+def test_moons_of_jupiter_are_told_for_ten_days_or_as_long_as_they_are_asked_for(
+    coming: Coming,
+) -> None:
+    asked = coming("jupiter_moon", "2026-01-05", 12)
+    first = asked[0].utc
+    assert {event.kind for event in asked} == {EventKind.JUPITER_MOON}
+    assert asked[-1].utc - first > timedelta(days=11)
+    assert any(event.seen_here and event.instrument == "telescope" for event in asked)
+    assert {"Io", "Europa", "Ganymede"} <= {event.bodies[0] for event in asked}

@@ -1,0 +1,38 @@
+"""What Jupiter's moons do: in front of it, behind it, their shadows on it, and into its own."""
+
+from datetime import datetime, timedelta
+
+from companion.about import event_text, moon_events
+from companion.events.event import EventKind
+from companion.events.scene import Draft, Scene
+from companion.sky import Ephemeris
+
+NEAR = timedelta(days=10)  # so far ahead they are told where all kinds are asked for
+_AT_ONCE = timedelta(days=3)  # as ``moon_events`` takes them
+_SUN_BELOW_DEG = -6.0
+
+
+def jupiter_moons(
+    scene: Scene, ephemeris: Ephemeris, first: datetime, last: datetime
+) -> list[Draft]:
+    """Find all between two moments; there are some six a day."""
+    drafts = []
+    while first < last:
+        until = min(first + _AT_ONCE, last)
+        for event in moon_events(ephemeris, first, until):
+            s = scene.span.seconds(event.utc)
+            drafts.append(
+                Draft(
+                    EventKind.JUPITER_MOON,
+                    f"{event.moon.lower()}_{event.kind}",
+                    event_text(event),
+                    s,
+                    ("jupiter",),
+                    sun_below_deg=_SUN_BELOW_DEG,
+                    bodies=(event.moon, "Jupiter"),
+                    keys=("body:jupiter",),
+                    instrument="telescope",
+                )
+            )
+        first = until
+    return drafts
