@@ -69,7 +69,8 @@ class SkySpan:
     first: datetime
     last: datetime
     _bodies: dict[str, Knots]  # x, y, z, magnitude
-    _earth: Knots  # precession and nutation, 9; sidereal time less its mean; velocity; sine of obliquity
+    _earth: Knots  # precession and nutation (9), sidereal time less its mean, velocity (3), and
+    #   the sine of the true obliquity
     _here_au: FloatArray  # (3,), turning with the Earth
 
     @property
