@@ -2,7 +2,7 @@
 
 from datetime import datetime, timedelta
 
-from companion.about import event_text, moon_events
+from companion.about import moon_events
 from companion.events.event import EventKind
 from companion.events.scene import Draft, Scene
 from companion.sky import Ephemeris
@@ -10,6 +10,16 @@ from companion.sky import Ephemeris
 NEAR = timedelta(days=10)  # so far ahead they are told where all kinds are asked for
 _AT_ONCE = timedelta(days=3)  # as ``moon_events`` takes them
 _SUN_BELOW_DEG = -6.0
+_WORDS = {
+    "transit_begins": "moves in front of Jupiter",
+    "transit_ends": "leaves Jupiter's face",
+    "shadow_transit_begins": "casts its shadow on Jupiter",
+    "shadow_transit_ends": "takes its shadow off Jupiter",
+    "occultation_begins": "goes behind Jupiter",
+    "occultation_ends": "comes out from behind Jupiter",
+    "eclipse_begins": "enters Jupiter's shadow",
+    "eclipse_ends": "leaves Jupiter's shadow",
+}
 
 
 def jupiter_moons(
@@ -25,7 +35,7 @@ def jupiter_moons(
                 Draft(
                     EventKind.JUPITER_MOON,
                     f"{event.moon.lower()}_{event.kind}",
-                    event_text(event),
+                    f"{event.moon} {_WORDS[str(event.kind)]}",
                     s,
                     ("jupiter",),
                     sun_below_deg=_SUN_BELOW_DEG,

@@ -51,6 +51,14 @@ def own_screens(
 
         return PlacePanel(evening, sheets)
 
+    makers = (aim, north, sky, night, mount, journal, place, *_later_screens(evening, sheets))
+    for digit, make in enumerate(makers, start=1):
+        yield str(digit), make.__name__, make
+
+
+def _later_screens(evening: "Evening", sheets: Sheets) -> tuple[Callable[[], Screen], ...]:
+    """Give the makers of what is looked at besides the evening's own work."""
+
     def about() -> Screen:
         from companion.window.about.panel import AboutPanel
 
@@ -61,6 +69,4 @@ def own_screens(
 
         return ComingPanel(evening, sheets)
 
-    makers = (aim, north, sky, night, mount, journal, place, about, events)
-    for digit, make in enumerate(makers, start=1):
-        yield str(digit), make.__name__, make
+    return about, events
