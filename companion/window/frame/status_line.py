@@ -147,4 +147,3 @@ class StatusLine(Scaled, QWidget):
         painter.setBrush(ink(self, Role.TEXT) if live else ink(self, Role.GROUND))
         painter.drawEllipse(QPointF(x + radius, self.height() / 2), radius, radius)
         return x + radius * 2 + self.scale.grid(1)
-
