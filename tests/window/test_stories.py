@@ -92,6 +92,8 @@ STORIES = (
           {"Vega": NOT_SEEN}, notes={"Vega": "white"}),
     Story("a line for the night", ". 'an aurora begins' Enter", "Vega", {},
           notes={"": "an aurora begins"}),
+    Story("a note from the sky", "3 w 'low' Enter", "Vega", {}, notes={"Vega": "low"},
+          screen="SkyPanel"),
     Story("a line for the night from the sky", "3 . 'clouds' Enter", "Vega", {},
           notes={"": "clouds"}, screen="SkyPanel"),
 )  # fmt: skip

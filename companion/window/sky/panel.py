@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from companion.window.sky.view import SkyView
 
 _OWN = frozenset({"found", "not_seen"})
+_FROM_SHEETS = frozenset({"sight", "look", "note"})  # what brings a sheet up on any screen
 
 
 class SkyPanel(Screen):
@@ -52,7 +53,7 @@ class SkyPanel(Screen):
         evening = self._evening
         names = [key.action for key in KEYS if key.context == SKY and key.action not in _OWN]
         made: dict[str, Action] = {
-            name: partial(self._do, name) for name in names if name not in {"sight", "look"}
+            name: partial(self._do, name) for name in names if name not in _FROM_SHEETS
         }
         made["found"] = lambda: evening.queue.mark(Outcome.FOUND)
         made["not_seen"] = lambda: evening.queue.mark(Outcome.NOT_SEEN)
