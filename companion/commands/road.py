@@ -69,6 +69,7 @@ def _step_json(step: Step) -> dict[str, object]:
         "waits": step.waits,
         "waits_until": iso(step.waits_until),
         "again": step.again,
+        "new_figure": step.is_figure,
     }
 
 
