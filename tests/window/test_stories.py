@@ -249,7 +249,7 @@ def test_a_mark_holds_where_the_tube_points_now_and_what_was_looked_through(
 def test_a_fast_tick_after_a_sort_is_followed(person: Person) -> None:
     first = person.aim
     assert first is not None
-    press(person.window, "o")
+    press(person.window, "O")
     press(person.window, " ")  # before the sorted rows are back from the disk
     person.wait(lambda: person.aim not in {None, first})
     state = person.leave()

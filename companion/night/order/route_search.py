@@ -17,7 +17,7 @@ from companion.night.progress import Progress, go_on
 _SEED = 1  # the same queue gives the same order
 _PRICES = (0.0, 0.5, 1.0, 1.5)  # of time, as parts of what it seems worth
 _STEPS = 200_000  # of all changes together, times stops: for many stops
-_STEPS_OF_FEW = 360_000
+_STEPS_OF_FEW = 720_000
 _LEAST_CHANGES = 1200
 _FEW = 40  # stops up to which several beginnings are tried
 _WARM, _MILD, _COLD = 0.15, 0.05, 0.003  # mean gains that a change may lose, first and last
