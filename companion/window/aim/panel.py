@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _QUEUE_SHARE = 0.285
+_LINE_FROM_STEPS = 34  # of the grid in height, under which the numbers need it all
 _LEAST_SIDE = 264  # pixels
 _BELOW_SHARE = 0.42  # of the height of an upright window
 _QUEUE_FROM = 760  # pixels of width, under which the queue stands below, or is one line
@@ -148,13 +149,18 @@ class AimPanel(Screen):
         wide = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
         below = not wide and self.height() > self.width()
         side = round(self.width() * max(_QUEUE_SHARE, _LEAST_SIDE / self.width())) if wide else 0
-        line = 0 if wide or below else self.following.height_for(self.width())
-        foot = round(self.height() * _BELOW_SHARE) if below else line + self.scale.grid(1)
+        low = self.height() < self.scale.grid(_LINE_FROM_STEPS)
+        line = 0 if wide or below or low else self.following.height_for(self.width())
+        foot = (
+            round(self.height() * _BELOW_SHARE)
+            if below
+            else line + (self.scale.grid(1) if line else 0)
+        )
         high = self.height() - (0 if wide else foot)
         self.face.setGeometry(0, 0, self.width() - side, high)
         self.offers.setGeometry(self.face.geometry())
         self.queue.setVisible(wide or below)
-        self.following.setVisible(not (wide or below))
+        self.following.setVisible(bool(line))
         if below:
             self.queue.setGeometry(0, high + 1, self.width(), max(1, foot - 1))
         else:

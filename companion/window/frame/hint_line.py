@@ -12,6 +12,7 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled
 
 _ONE_LINE_FROM = 1000  # pixels of width, under which keys and screens have a line each
+_TWO_LINES_FROM = 450  # pixels of height, under which the numbers need them more
 _WORDS_FROM = 1500  # under which the words of the other screens make room for keys
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 
@@ -85,7 +86,9 @@ class HintLine(Scaled, QWidget):
         return self.scale.target(6)
 
     def _in_two(self) -> bool:
-        return bool(self._screens) and self.window().width() < _ONE_LINE_FROM
+        room = self.window().size()
+        narrow, low = room.width() < _ONE_LINE_FROM, room.height() < _TWO_LINES_FROM
+        return bool(self._screens) and narrow and not low
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the hints; those that find no room are left out from the end."""

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
-_ALWAYS = ("help", "undo", "search")
+_ALWAYS = ("help", "found", "undo", "search")
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SIGHTING, SET_UP, HORIZON, HELP})
 _TYPED = _SHEETS - {SET_UP, HORIZON, HELP}
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}

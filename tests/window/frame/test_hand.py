@@ -56,7 +56,7 @@ def test_undo_search_and_help_stand_in_the_footer_for_the_mouse(make_window: Win
     window.grab()
     drawn = [action for _box, action in window.hints._boxes]
     keys = [action for action in drawn if not action.startswith("screen:")]
-    assert keys[:3] == ["help", "undo", "search"]
+    assert keys[:4] == ["help", "found", "undo", "search"]
     box = next(box for box, action in window.hints._boxes if action == "undo")
     QTest.mouseClick(window.hints, Qt.MouseButton.LeftButton, pos=box.center().toPoint())
     assert ("undo",) in window.evening.told  # type: ignore[attr-defined]
