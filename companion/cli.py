@@ -40,9 +40,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the program; give the exit code: 0 done, 1 failed, 2 wrong use."""
     prepare_streams()
     words = join_negative_values(sys.argv[1:] if argv is None else argv)
-    options = command_line().parse_args(words)
-    run: _Command = _open_window if options.command is None else _run_command
     try:
+        options = _parsed(words)
+        run: _Command = _open_window if options.command is None else _run_command
         code = run(options)
         flush_output()
     except OutputGone as gone:
@@ -50,6 +50,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return 1
     return code
+
+
+def _parsed(words: Sequence[str]) -> argparse.Namespace:
+    """Read the command line; help and the version are written before they end the program."""
+    try:
+        return command_line().parse_args(words)
+    except SystemExit:
+        flush_output()
+        raise
 
 
 def _run_command(options: argparse.Namespace) -> int:

@@ -1,7 +1,7 @@
 """Damage journals at random and count what came back: ``python tests/benchmarks/corruptions.py N``.
 
 Each is opened as the window opens it; one that can't be used is set aside and gone through. Every
-event whose own bytes are still whole must be in the journal afterwards. One is told as missing, too,
+event whose own bytes are still whole must be in the journal afterwards. One counts as missing, too,
 whose transaction lost its end in a log that was cut short: SQLite takes it as never finished.
 """
 
