@@ -94,9 +94,9 @@ def _found(text: str, name: str) -> Iterator[_Found]:
 
 def _lines(text: str, name: str) -> Iterator[_Numbered]:
     """Give what is written on lines, without the words above a rule of dashes."""
-    lines = text.splitlines()
-    if len(lines) > MOST_LINES:
+    if text.count("\n") > MOST_LINES:  # counted before the lines are made: they cost far more
         raise _too_many(name)
+    lines = text.splitlines()
     rule = next((at for at, line in enumerate(lines[:100]) if line.startswith("-----")), -1)
     for at, line in enumerate(lines[rule + 1 :], start=rule + 2):
         if line.strip() and not line.startswith("#"):
