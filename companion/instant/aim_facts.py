@@ -108,7 +108,9 @@ class AimMaker:
         self._events = events
         self._constellation: tuple[tuple[str, str], str] = (("", ""), "")
 
-    def facts(self, instant: Instant, reading_of: ReadingOf) -> AimFacts | None:
+    def facts(
+        self, instant: Instant, reading_of: ReadingOf, readings_of: RowReadingsOf
+    ) -> AimFacts | None:
         """Give the facts of the target at the moment that the numbers are for."""
         choices, moment, target = instant.choices, instant.moment, instant.choices.target
         if target is None:
@@ -153,7 +155,7 @@ class AimMaker:
             reading=reading,
             now_deg=_now_deg(instant, (azimuth, altitude)),
             handling=handling_facts(
-                instant, place, rates, reading, _last_reading(instant, reading_of)
+                instant, place, rates, reading, _last_reading(instant, readings_of)
             ),
         )
 
@@ -167,13 +169,13 @@ class AimMaker:
         return self._constellation[1]
 
 
-def _last_reading(instant: Instant, reading_of: ReadingOf) -> Reading | None:
-    """Give what the dials show while they still stand at the last target."""
-    row = instant.sky.last_row
+def _last_reading(instant: Instant, readings_of: RowReadingsOf) -> tuple[float, float] | None:
+    """Give what both dials show while they still stand at the last target."""
+    row, places = instant.sky.last_row, instant.places
     if row is None or instant.choices.mount is None:
         return None
-    places = instant.places
-    return reading_of(float(places.azimuth_deg[row]), float(places.altitude_deg[row]), ())
+    found = readings_of(places.azimuth_deg[row : row + 1], places.altitude_deg[row : row + 1])
+    return None if found is None else (found.azimuth_deg[0], found.altitude_deg[0])
 
 
 def _now_deg(instant: Instant, ahead: tuple[float, float]) -> tuple[float, float]:

@@ -1,8 +1,6 @@
 """Keeps the fit of the chosen mount, and turns it into what the window shows."""
 
 from collections.abc import Sequence
-from dataclasses import replace
-from datetime import datetime, timedelta
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
@@ -11,23 +9,18 @@ from companion.arrays import FloatArray
 from companion.finding import Optics
 from companion.instant.bright_stars import BrightSky
 from companion.instant.choices import Choices
+from companion.instant.next_star import NextStar
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import (
     AlignmentFacts,
-    NextSightingFacts,
     Reading,
     SightingFacts,
 )
 from companion.instant.trusted_fit import NOT_COMPARED, TrustedFit
-from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, horizontal_separation_deg
 
 if TYPE_CHECKING:  # all about fits is loaded when a mount is first chosen
-    from companion.mount import Alignment, BrightStars, Dial, Mount, Residual
+    from companion.mount import Alignment, Dial, Mount, Residual
 
-_NEXT_AGES = timedelta(seconds=20)  # the best next star changes slowly
-_MOST_QUEUE = 40  # targets that the next sighting is chosen for
-_LOW_DEG = 10.0
-_OUT_OF_REACH_DEG = -90.0
 _TYPICAL_DEG = (20.0, 45.0, 70.0)  # altitudes that a radius is stated for
 
 
@@ -44,18 +37,15 @@ class Aligner:
     """Belongs to the service's thread; fits again only when mount or sightings have changed."""
 
     def __init__(self, sky: BrightSky) -> None:
-        self._sky = sky
         self._fit = TrustedFit()
         self._typical_deg: float | None = None
-        self._next: NextSightingFacts | None = None
-        self._next_of: tuple[object, datetime] | None = None
+        self._next = NextStar(sky)
 
     def update(self, choices: Choices) -> None:
         """Follow mount, sightings and what was found of them."""
         if self._fit.update(choices):
             fitted = self._fit.alignment
             self._typical_deg = _typical_radius(fitted) if fitted and fitted.used else None
-            self._next_of = None
 
     @property
     def alignment(self) -> "Alignment | None":
@@ -120,59 +110,8 @@ class Aligner:
             sightings=tuple(_sighting_facts(alignment.mount, one) for one in alignment.residuals),
             parameters=tuple(alignment.parameters.values()),
             doubts=tuple(one for one in self._fit.doubts if not one.answered),
-            next_sighting=self._next_sighting(instant, alignment),
+            next_sighting=self._next.facts(instant, alignment),
         )
-
-    def _next_sighting(self, instant: Instant, alignment: "Alignment") -> NextSightingFacts | None:
-        """Give the best next star, kept for a while."""
-        from companion.mount import next_sighting, shown
-
-        utc, of = instant.moment.utc, (instant.choices.queue, instant.choices.site)
-        if self._next_of is not None:
-            kept, since = self._next_of
-            if kept == of and abs(utc - since) < _NEXT_AGES:
-                return self._next
-        count = min(instant.sky.queue_length, _MOST_QUEUE)
-        azimuths = instant.places.azimuth_deg[:count]
-        altitudes = instant.places.altitude_deg[:count]
-        up = altitudes > _LOW_DEG
-        found = next_sighting(
-            alignment,
-            _away_from_the_sun(instant, self._sky.at(instant.choices.site, utc)),
-            azimuths[up].tolist(),
-            altitudes[up].tolist(),
-        )
-        self._next_of = (of, utc)
-        self._next = (
-            None
-            if found is None
-            else NextSightingFacts(
-                found.name,
-                found.key,
-                shown(alignment.mount.azimuth, found.azimuth_reading_deg).text,
-                shown(alignment.mount.altitude, found.altitude_reading_deg).text,
-                found.words,
-                found.azimuth_deg,
-                found.altitude_deg,
-            )
-        )
-        return self._next
-
-
-def _away_from_the_sun(instant: Instant, stars: "BrightStars") -> "BrightStars":
-    """Put the stars out of reach that nobody should look for: those near the Sun while it is up."""
-    row, places = instant.sky.sun_row, instant.places
-    if float(places.altitude_airless_deg[row]) <= SUN_UP_DEG:
-        return stars
-    away = horizontal_separation_deg(
-        stars.azimuth_deg,
-        stars.altitude_deg,
-        places.azimuth_deg[row],
-        places.altitude_deg[row],
-    )
-    return replace(
-        stars, altitude_deg=np.where(away < SUN_DANGER_DEG, _OUT_OF_REACH_DEG, stars.altitude_deg)
-    )
 
 
 def _typical_radius(alignment: "Alignment") -> float:

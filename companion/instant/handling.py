@@ -35,7 +35,11 @@ def looks_with(instant: Instant) -> tuple[Optics, ...]:
 
 
 def handling_facts(
-    instant: Instant, place: Horizontal, rates: Rates, reading: Reading | None, last: Reading | None
+    instant: Instant,
+    place: Horizontal,
+    rates: Rates,
+    reading: Reading | None,
+    last: tuple[float, float] | None,
 ) -> HandlingFacts:
     """Give what to mind while following a target.
 
@@ -45,8 +49,10 @@ def handling_facts(
         The moment.
     place, rates : Horizontal, Rates
         Of the target alone, one row.
-    reading, last : Reading or None
-        What the dials must show for it, and what they showed for the last target.
+    reading : Reading or None
+        What the dials must show for it.
+    last : (float, float) or None
+        What they showed for the last target, azimuth and altitude in degrees.
     """
     altitude = float(place.altitude_deg[0])
     right = float(rates.azimuth_arcsec_per_s[0]) * math.cos(math.radians(altitude))
@@ -80,11 +86,5 @@ def _reach(mount: Mount, altitude_deg: float, reading: Reading) -> str:
     return reach_words(mount, altitude_deg, (reading.azimuth_deg, reading.altitude_deg))
 
 
-def _turn(mount: Mount, last: Reading | None, reading: Reading) -> str:
-    if last is None:
-        return ""
-    return dial_turn(
-        mount,
-        (last.azimuth_deg, last.altitude_deg),
-        (reading.azimuth_deg, reading.altitude_deg),
-    ).words
+def _turn(mount: Mount, last: tuple[float, float], reading: Reading) -> str:
+    return dial_turn(mount, last, (reading.azimuth_deg, reading.altitude_deg)).words

@@ -57,7 +57,7 @@ class SnapshotBuilder:
         places = moment.horizontal(sky.table)
         instant = Instant(choices, sky, moment, ahead, places, magnetic_field(site, utc))
         self._aligner.update(choices)
-        aim = self._aims.facts(instant, self._aligner.reading)
+        aim = self._aims.facts(instant, self._aligner.reading, self._aligner.rows)
         return Snapshot(
             stamp=choices.stamp,
             utc=utc,

@@ -89,12 +89,12 @@ def sky_slopes(
 
     Returns (n, 2, 7): across and upwards, by each parameter.
     """
-    steps = np.eye(len(PARAMETERS)) * _STEP_RAD
-    probes = np.concatenate([parameters_rad + steps, parameters_rad - steps])
-    level = mount.altitude.level_on_tube
-    pointed = to_sky(probes, azimuth, altitude, level=level)
-    moved = (pointed[: len(PARAMETERS)] - pointed[len(PARAMETERS) :]) / (2.0 * _STEP_RAD)
-    return _in_tangent(moved, to_sky(parameters_rad, azimuth, altitude, level=level))
+    count = len(PARAMETERS)
+    steps = np.eye(count) * _STEP_RAD
+    probes = parameters_rad + np.concatenate([steps, -steps, np.zeros((1, count))])
+    pointed = to_sky(probes, azimuth, altitude, level=mount.altitude.level_on_tube)
+    moved = (pointed[:count] - pointed[count : 2 * count]) / (2.0 * _STEP_RAD)
+    return _in_tangent(moved, pointed[-1])
 
 
 def _dial_slopes(
@@ -102,11 +102,11 @@ def _dial_slopes(
 ) -> FloatArray:
     """Give how the direction in the sky moves with the two dials, (n, 2, 2)."""
     level = mount.altitude.level_on_tube
-    step = np.array([[_STEP_RAD], [-_STEP_RAD]])
-    turned = to_sky(parameters_rad, azimuth + step, altitude + 0.0 * step, level=level)
-    raised = to_sky(parameters_rad, azimuth + 0.0 * step, altitude + step, level=level)
-    moved = np.stack([turned[0] - turned[1], raised[0] - raised[1]]) / (2.0 * _STEP_RAD)
-    return _in_tangent(moved, to_sky(parameters_rad, azimuth, altitude, level=level))
+    turn = np.array([[0.0], [_STEP_RAD], [-_STEP_RAD], [0.0], [0.0]])
+    rise = np.array([[0.0], [0.0], [0.0], [_STEP_RAD], [-_STEP_RAD]])
+    pointed = to_sky(parameters_rad, azimuth + turn, altitude + rise, level=level)
+    moved = np.stack([pointed[1] - pointed[2], pointed[3] - pointed[4]]) / (2.0 * _STEP_RAD)
+    return _in_tangent(moved, pointed[0])
 
 
 def _in_tangent(moved: FloatArray, pointed: FloatArray) -> FloatArray:

@@ -102,8 +102,8 @@ class Alignment:
         gaps = np.degrees(2.0 * np.arcsin(np.linalg.norm(reached - vectors, axis=-1) / 2.0))
         fitted, setting = sky_covariances(self.mount, self.posterior, azimuth, altitude)
         covariances, weights = fitted + setting, self.posterior.weights
-        radii = np.minimum(radius_of(covariances, weights=weights) + gaps, 180.0)
-        fit_radii = np.minimum(radius_of(fitted, weights=weights) + gaps, 180.0)
+        both = radius_of(np.stack([covariances, fitted]), weights=weights)
+        radii, fit_radii = np.minimum(both + gaps, 180.0)
         turns, heights = np.degrees(azimuth), np.degrees(altitude)
         return [
             Aim(

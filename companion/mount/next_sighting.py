@@ -1,6 +1,6 @@
 """The bright star whose sighting would help the queue most, and by how much."""
 
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Final
@@ -49,10 +49,11 @@ def next_sighting(
     stars: BrightStars,
     queue_azimuths_deg: Sequence[float],
     queue_altitudes_deg: Sequence[float],
-) -> NextSighting | None:
+) -> Generator[None, None, NextSighting | None]:
     """Choose the star that most reduces the largest predicted error over the queue.
 
-    Of stars that help nearly as much the brightest is chosen.
+    Of stars that help nearly as much the brightest is chosen. The search pauses between steps of
+    some milliseconds, for whoever has a beat to keep.
 
     Parameters
     ----------
@@ -81,7 +82,8 @@ def next_sighting(
     best = int(helps[np.argmin(stars.magnitude[offered][helps])])
     if float(now - then[best]) < _WORTH_DEG:
         return None
-    return _chosen(alignment, stars, int(offered[best]), queue)
+    yield
+    return (yield from _chosen(alignment, stars, int(offered[best]), queue))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -143,7 +145,7 @@ def _covariances_with(alignment: Alignment, stars: BrightStars, offered: RowArra
 
 def _chosen(
     alignment: Alignment, stars: BrightStars, index: int, queue: _Queue
-) -> NextSighting | None:
+) -> Generator[None, None, NextSighting | None]:
     azimuth_deg, altitude_deg = float(stars.azimuth_deg[index]), float(stars.altitude_deg[index])
     aim = alignment.aim(azimuth_deg, altitude_deg)
     name = stars.names[index]
@@ -157,6 +159,7 @@ def _chosen(
         aim.altitude_reading_deg,
     )
     then = fit(alignment.mount, [*alignment.used, sighted])
+    yield
     now_deg, then_deg = queue.stated_deg(alignment), queue.stated_deg(then)
     if now_deg - then_deg < _WORTH_DEG:
         return None

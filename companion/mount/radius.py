@@ -8,7 +8,10 @@ from companion.arrays import FloatArray
 
 _ANGLES = (np.arange(32) + 0.5) / 32.0 * (np.pi / 2.0)  # one quarter: the others repeat it
 _COS2, _SIN2 = np.cos(_ANGLES) ** 2, np.sin(_ANGLES) ** 2
-_ROUNDS: Final = 30  # halvings of the bracket: to a billionth of it
+_ROUNDS: Final = 100  # more than steps are ever needed; a handful as a rule
+_SETTLED: Final = 1e-10  # relative change of the squared radius that ends the search
+_LEAST: Final = 1e-20  # variance in units of the widest radius squared
+_NOTHING: Final = 1e-250  # probability that a logarithm can still be taken of
 _ONE: Final = np.ones(1)
 
 
@@ -50,13 +53,25 @@ def radius_of(
     """
     axes2, weights = _axes2(covariance, weights)
     # Of round errors, the widest; no mixture reaches farther than the widest of its parts.
-    high = np.sqrt(-2.0 * np.log1p(-probability) * axes2[..., 1].max(axis=-1))
-    low = np.zeros_like(high)
+    widest2 = -2.0 * np.log1p(-probability) * axes2[..., 1].max(axis=-1)
+    spread = axes2[..., 0, None] * _COS2 + axes2[..., 1, None] * _SIN2
+    widest2_or_one = np.where(widest2 > 0.0, widest2, 1.0)
+    # What is far narrower than the widest is as good as nothing, but can be divided by.
+    half = 0.5 / np.maximum(spread, _LEAST * widest2_or_one[..., None, None])  # (..., k, angles)
+    # In the squared radius the logarithm of what is outside is convex and falls: Newton's steps
+    # from beyond the root pass it once at most, and those from before it never do.
+    reached2 = widest2
     for _ in range(_ROUNDS):
-        middle = (low + high) / 2.0
-        inside = _within(axes2, middle, weights) < probability
-        low, high = np.where(inside, middle, low), np.where(inside, high, middle)
-    return np.asarray((low + high) / 2.0)
+        outside = np.exp(-reached2[..., None, None] * half)
+        left = np.maximum(outside.mean(axis=-1) @ weights, _NOTHING)
+        fall = np.maximum((outside * half).mean(axis=-1) @ weights, _NOTHING / widest2_or_one)
+        step = np.log(left / (1.0 - probability)) * left / fall
+        after = np.where(widest2 > 0.0, np.clip(reached2 + step, 0.0, widest2), 0.0)
+        settled = bool(np.all(np.abs(after - reached2) <= _SETTLED * after))
+        reached2 = after
+        if settled:
+            break
+    return np.asarray(np.sqrt(reached2))
 
 
 def _axes2(covariance: FloatArray, weights: FloatArray | None) -> tuple[FloatArray, FloatArray]:

@@ -4,7 +4,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind
-from companion.instant import BrightSky, Choices, Examination, SnapshotBuilder, examined
+from companion.instant import BrightSky, Choices, Examination, Snapshot, SnapshotBuilder, examined
 from companion.mount import Dial, Mount, Sighting
 from companion.sky import (
     LOON_BARRENS,
@@ -16,6 +16,7 @@ from companion.sky import (
 )
 
 UTC_NOW = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
+SEARCH_STEPS = 4  # snapshots until the best next star is known
 ZERO_DEG = 23.5  # the dial's zero points at a bush
 MOUNT = Mount("wooden", Dial(step_deg=1.0))
 SCOPE = Instrument(
@@ -62,10 +63,16 @@ def choices(*sightings: Sighting, queue: tuple[Target, ...] = (VEGA, CAPELLA)) -
     )
 
 
+def settled(builder: SnapshotBuilder, made: Choices, utc: datetime = UTC_NOW) -> Snapshot:
+    """The snapshot once the search for the next star, a step each time, is through."""
+    for _ in range(SEARCH_STEPS):
+        builder.build(made, utc)
+    return builder.build(made, utc)
+
+
 def test_after_one_star_the_dials_own_readings_are_shown(ephemeris: Ephemeris) -> None:
-    snapshot = SnapshotBuilder(ephemeris).build(
-        choices(sighting(ephemeris, 1, ALTAIR, ALTAIR)), UTC_NOW
-    )
+    made = choices(sighting(ephemeris, 1, ALTAIR, ALTAIR))
+    snapshot = settled(SnapshotBuilder(ephemeris), made)
     aim, facts = snapshot.aim, snapshot.alignment
     assert aim is not None
     assert aim.reading is not None
@@ -201,7 +208,7 @@ def test_without_a_mount_there_are_no_readings(ephemeris: Ephemeris) -> None:
 
 
 def test_an_unaligned_mount_says_what_to_do_next(ephemeris: Ephemeris) -> None:
-    snapshot = SnapshotBuilder(ephemeris).build(choices(), UTC_NOW)
+    snapshot = settled(SnapshotBuilder(ephemeris), choices())
     assert snapshot.alignment is not None
     assert snapshot.alignment.words == "not aligned: sight a bright star"
     assert snapshot.alignment.next_sighting is not None
@@ -214,7 +221,7 @@ def test_no_star_near_the_sun_is_offered(ephemeris: Ephemeris) -> None:
     builder, offered = SnapshotBuilder(ephemeris), set()
     for half_hour in range(24):
         utc = datetime(2026, 8, 23, 10, tzinfo=UTC) + timedelta(minutes=30 * half_hour)
-        alignment = builder.build(choices(queue=(regulus,)), utc).alignment
+        alignment = settled(builder, choices(queue=(regulus,)), utc).alignment
         assert alignment is not None
         following = alignment.next_sighting
         if following is None:
@@ -231,3 +238,34 @@ def test_no_star_near_the_sun_is_offered(ephemeris: Ephemeris) -> None:
         )
         assert sun.altitude_airless_deg < -0.84 or away > 20.0
     assert offered
+
+
+def next_names(builder: SnapshotBuilder, made: Choices, from_s: int, to_s: int) -> list[str]:
+    """What each second's snapshot offers as the next star; empty where nothing yet."""
+    offered = []
+    for second in range(from_s, to_s):
+        facts = builder.build(made, UTC_NOW + timedelta(seconds=second)).alignment
+        assert facts is not None
+        offered.append("" if facts.next_sighting is None else facts.next_sighting.name)
+    return offered
+
+
+def test_the_next_star_of_an_earlier_fit_or_queue_is_not_offered(ephemeris: Ephemeris) -> None:
+    builder = SnapshotBuilder(ephemeris)
+    first = choices(sighting(ephemeris, 1, ALTAIR, ALTAIR))
+    second = replace(first, sightings=(*first.sightings, sighting(ephemeris, 2, CAPELLA, CAPELLA)))
+    third = replace(second, queue=(ARCTURUS, SATURN))
+    for made in (first, second, third):
+        offered = next_names(builder, made, 0, 8)
+        assert offered[:SEARCH_STEPS] == [""] * SEARCH_STEPS
+        assert all(offered[SEARCH_STEPS:])
+
+
+def test_a_star_that_is_merely_old_stays_until_the_next_is_found(ephemeris: Ephemeris) -> None:
+    builder = SnapshotBuilder(ephemeris)
+    made = choices(sighting(ephemeris, 1, ALTAIR, ALTAIR))
+    next_names(builder, made, 0, 6)
+    assert all(next_names(builder, made, 6, 60))
+    leapt = next_names(builder, made, 3600, 3610)
+    assert leapt[:SEARCH_STEPS] == [""] * SEARCH_STEPS
+    assert all(leapt[SEARCH_STEPS:])

@@ -40,3 +40,23 @@ def test_drawn_errors_fall_inside_as_often_as_said() -> None:
     drawn = np.random.default_rng(3).multivariate_normal([0, 0], covariance, 200_000)
     inside = np.mean(np.hypot(drawn[:, 0], drawn[:, 1]) < radius_of(covariance))
     assert inside == pytest.approx(0.95, abs=0.002)
+
+
+@given(
+    st.lists(st.tuples(st.floats(1e-3, 50.0), st.floats(1e-3, 50.0)), min_size=1, max_size=6),
+    st.lists(st.floats(1e-6, 1.0), min_size=6, max_size=6),
+    st.floats(0.05, 0.99),
+)
+def test_the_circle_holds_a_mixture_of_errors_too(
+    sigmas: list[tuple[float, float]], shares: list[float], p: float
+) -> None:
+    covariances = np.array([np.diag(np.square(pair)) for pair in sigmas])
+    weights = np.array(shares[: len(sigmas)]) / sum(shares[: len(sigmas)])
+    radius = radius_of(covariances, p, weights)
+    assert float(probability_within(covariances, radius, weights)) == pytest.approx(p)
+
+
+def test_errors_that_are_nothing_have_no_radius() -> None:
+    covariances = np.array([np.zeros((2, 2)), np.eye(2)])
+    assert radius_of(covariances).tolist() == [0.0, pytest.approx(math.sqrt(-2 * math.log(0.05)))]
+    assert float(radius_of(covariances, weights=np.array([1.0, 0.0]))) < 1e-9
