@@ -10,7 +10,7 @@ from numpy.typing import ArrayLike
 
 from companion.arrays import FloatArray
 from companion.mount.aim import Aim, sky_covariances
-from companion.mount.dial import angle_of, reading_of
+from companion.mount.dial import angle_of, reading_of, readings_of
 from companion.mount.model import PARAMETERS, directions_of, to_dials, to_sky, vectors_of
 from companion.mount.observations import observations_of
 from companion.mount.posterior import Posterior
@@ -127,8 +127,8 @@ class Alignment:
             self.parameters_rad, vectors, level=self.mount.altitude.level_on_tube
         )
         return (
-            [reading_of(self.mount.azimuth, turn) for turn in np.degrees(azimuth).tolist()],
-            [reading_of(self.mount.altitude, height) for height in np.degrees(altitude).tolist()],
+            readings_of(self.mount.azimuth, np.degrees(azimuth).tolist()),
+            readings_of(self.mount.altitude, np.degrees(altitude).tolist()),
         )
 
     def sky_of(

@@ -5,6 +5,7 @@ the horizon. Knows neither numpy nor the ephemeris, so that a panel can use it a
 """
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from companion.advice import AdviceError
@@ -62,6 +63,14 @@ def reading_of(dial: Dial, angle_deg: float) -> float:
     """
     offset, slope = scale_of(dial)
     return _into_range(dial, offset + slope * angle_deg)
+
+
+def readings_of(dial: Dial, angles_deg: Sequence[float]) -> list[float]:
+    """Give the readings for many angles; see ``reading_of``."""
+    offset, slope = scale_of(dial)
+    low, high = dial.low_deg, dial.high_deg
+    plain = [offset + slope * angle for angle in angles_deg]
+    return [one if low <= one < high else _into_range(dial, one) for one in plain]
 
 
 def angle_of(dial: Dial, reading_deg: float) -> float:

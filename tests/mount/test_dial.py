@@ -15,6 +15,7 @@ from companion.mount import (
     reading_of,
     shown,
 )
+from companion.mount.dial import readings_of
 
 ROUND = Dial()
 SIGNED = Dial(low_deg=-180.0, high_deg=180.0)
@@ -37,6 +38,11 @@ def test_an_angle_comes_back_from_its_reading(dial: Dial, angle_deg: float) -> N
     assert is_on_dial(dial, reading)
     back = angle_of(dial, reading)
     assert math.isclose(math.cos(math.radians(back - angle_deg)), 1.0, abs_tol=1e-12)
+
+
+@given(dials, st.lists(st.floats(-720.0, 720.0)))
+def test_many_readings_are_those_of_each(dial: Dial, angles_deg: list[float]) -> None:
+    assert readings_of(dial, angles_deg) == [reading_of(dial, angle) for angle in angles_deg]
 
 
 @pytest.mark.parametrize(
