@@ -1,7 +1,6 @@
 """What the tests of the live package share."""
 
 import os
-import sys
 import tempfile
 import time
 from collections.abc import Iterator
@@ -12,9 +11,6 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.live import JournalThread
-
-sys.path.insert(0, str(Path(__file__).parents[1]))  # for ``live.listening``
-
 from live.listening import Listener
 
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.

@@ -1,9 +1,7 @@
 """What the window's tests share."""
 
 import os
-import sys
 from collections.abc import Iterator
-from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, cast
 
 import pytest
@@ -11,7 +9,6 @@ from pytestqt.qtbot import QtBot
 
 from companion.window import MainWindow, RedApplication
 
-sys.path.insert(0, str(Path(__file__).parents[1]))  # for ``window.fakes``
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from window.fakes import FakeEvening
