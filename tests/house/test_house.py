@@ -52,7 +52,7 @@ def test_facade_gives_every_name_that_it_lists(package: str) -> None:
         assert getattr(facade, name) is not None
 
 
-def test_every_module_imports_alone() -> None:
+def test_the_modules_of_each_folder_import_by_themselves() -> None:
     # A fork gives each module a fresh interpreter state without its start-up time.
     code = (Path(__file__).parent / "import_each_alone.py").read_text()
     done = subprocess.run(

@@ -161,6 +161,7 @@ class Person:
 
 @pytest.fixture
 def person(tmp_path: Path, qapp: RedApplication, qtbot: QtBot) -> Iterator[Person]:
+    qapp.brightness.move(-99)  # an earlier story may have dimmed the application
     somebody = Person(tmp_path, qapp)
     qtbot.addWidget(somebody.window)
     yield somebody
@@ -339,6 +340,7 @@ def test_brightness_screen_and_target_survive_a_restart(
     assert again.choices.target.name == "Altair"
     assert window.stage.shown.word == "sky"
     window.close()
+    again.close()
     window.deleteLater()
 
 

@@ -168,6 +168,7 @@ class QuestionThread(QObject):
         self._waiting = _Waiting()
         self._receivers: dict[QuestionKind, Callable[[Any], None]] = {}
         self._shares: dict[QuestionKind, float] = {}
+        self._stopped = False
         self._thread = QThread()
         self._thread.setObjectName(name)
         self._worker = _Worker(self._waiting, load, crashed)
@@ -179,7 +180,12 @@ class QuestionThread(QObject):
         self._thread.finished.connect(self._worker.close)
 
     def put(self, kind: QuestionKind, question: object, receive: Callable[[Any], None]) -> None:
-        """Ask; the first question starts the thread, the last one of a kind is received."""
+        """Ask; the first question starts the thread, the last one of a kind is received.
+
+        After ``stop`` nothing is asked any more: a clock that still ticks would start it again.
+        """
+        if self._stopped:
+            return
         if not self._thread.isRunning():
             self._thread.start(QThread.Priority.LowPriority)
         self._receivers[kind] = receive
@@ -201,6 +207,7 @@ class QuestionThread(QObject):
 
     def stop(self) -> None:
         """End the thread and wait; what waits and what is being worked on is dropped."""
+        self._stopped = True
         self._waiting.drop(None)
         self._thread.quit()
         self._thread.wait()
