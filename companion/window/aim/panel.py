@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _QUEUE_SHARE = 0.285
-_LINE_FROM_STEPS = 34  # of the grid in height, under which the numbers need it all
+_LINE_FROM_STEPS = 78  # of the grid in height, under which numbers and notices need it all
 _LEAST_SIDE = 264  # pixels
 _BELOW_SHARE = 0.42  # of the height of an upright window
 _QUEUE_FROM = 760  # pixels of width, under which the queue stands below, or is one line

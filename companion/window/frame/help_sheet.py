@@ -16,6 +16,8 @@ from companion.window.kit.palette import Role, ink
 
 _ROOMY = (1.42, 1.2)  # pitches of rows, as shares of the height of their type
 _PITCHES = (*_ROOMY, 1.0, 0.84, 0.74, 0.66)
+_WIDE, _NARROW = 68, 50  # columns, in steps of the grid
+_LEAST_ROWS = 3  # of a group at the foot of a column
 _NEEDED = 2  # groups that must be there, however tight: those of this screen and of everywhere
 
 
@@ -94,17 +96,24 @@ class HelpSheet(Sheet):
         grid = self.scale.grid
         first = float(self.head.geometry().bottom() + grid(2))
         low = self.height() - grid(1)
-        columns = max(1, min(3, self.width() // grid(68)))
+        needed = len(groups) <= _NEEDED
+        columns = max(1, min(3, self.width() // grid(_NARROW if needed else _WIDE)))
         width = (self.width() - 2 * self.margin() + grid(4)) / columns
         placed, top, column = [], first, 0
         for title, rows in groups:
-            if top > first and top + pitch * (len(rows) + 1.15) > low:
-                top, column = first, column + 1
-            if column == columns or (top + pitch * (len(rows) + 1.15) > low and len(groups) > 1):
-                return None
-            left = self.margin() + column * width
-            placed.append((title, rows, QRectF(left, top, width - grid(4), pitch)))
-            top += pitch * (len(rows) + 1.75)
+            left_over = rows
+            while left_over:
+                room = int((low - top) / pitch - 1.15)
+                # Only where nothing else helps does a group go on in the next column.
+                if room < (min(_LEAST_ROWS, len(left_over)) if needed else len(left_over)):
+                    top, column = first, column + 1
+                    room = int((low - top) / pitch - 1.15)
+                if column == columns or room < (1 if needed else len(left_over)):
+                    return None
+                left = self.margin() + column * width
+                placed.append((title, left_over[:room], QRectF(left, top, width - grid(4), pitch)))
+                top += pitch * (len(left_over[:room]) + 1.75)
+                left_over = left_over[room:]
         return placed
 
     def _paint_group(

@@ -104,12 +104,12 @@ class HintLine(Scaled, QWidget):
         start = margin if self._in_two() else end - sum(map(self._width, screens))
         x, top = start, self.height() - high
         for hint in screens:
-            x = self._paint_hint(painter, hint, x, top)
+            x = self._paint_hint(painter, hint, QPointF(x, top), end)
         end = end if self._in_two() else start
         x = margin
         for hint in self._keys:
             if x + self._width(hint) <= end or x == margin:
-                x = self._paint_hint(painter, hint, x, 0.0)
+                x = self._paint_hint(painter, hint, QPointF(x, 0.0), end)
 
     def _fitting(self, screens: tuple[Hint, ...], room: float) -> tuple[Hint, ...]:
         """Leave the words of the other screens out where there is no room for them."""
@@ -122,9 +122,11 @@ class HintLine(Scaled, QWidget):
         gap = self.scale.grid(1) if hint.word else 0
         return cap_width(self, hint.cap) + gap + word + self.scale.grid(3 if hint.word else 1.5)
 
-    def _paint_hint(self, painter: QPainter, hint: Hint, x: float, top: float) -> float:
+    def _paint_hint(self, painter: QPainter, hint: Hint, at: QPointF, end: float) -> float:
+        """Draw a hint as far as there is room; give where the next one begins."""
+        x, top = at.x(), at.y()
         high = float(self._line_height())
-        wide = min(self._width(hint), self.width() - x)
+        wide = min(self._width(hint), end - x)
         cap = QRectF(x, top, cap_width(self, hint.cap), high)
         role = Role.EMPHASIS if hint.marked else Role.TEXT
         paint_cap(painter, self, cap, hint.cap, role)
