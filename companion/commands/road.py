@@ -8,15 +8,8 @@ from companion.commands.night_given import conditions_of, instrument_of, iso, lo
 from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
-from companion.finding import Instrument, InstrumentKind
-from companion.road import Road, RoadRequest, Step, Tool, road
+from companion.road import Road, RoadRequest, Step, road, tool_of
 from companion.sky import Site, zone_of
-
-_TOOLS = {
-    InstrumentKind.EYE: Tool.EYE,
-    InstrumentKind.BINOCULARS: Tool.BINOCULARS,
-    InstrumentKind.TELESCOPE: Tool.TELESCOPE,
-}
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -36,11 +29,6 @@ def run(context: Context, options: argparse.Namespace) -> int:
     else:
         _print(found, request)
     return 0 if found.doable else 1
-
-
-def tool_of(instrument: Instrument) -> Tool:
-    """Give the tool that an instrument is to a beginner."""
-    return _TOOLS[instrument.kind]
 
 
 def _as_json(found: Road, request: RoadRequest) -> dict[str, object]:

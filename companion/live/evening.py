@@ -25,6 +25,7 @@ from companion.live.offers import Offers
 from companion.live.places import Place, places_of
 from companion.live.queue import Queue
 from companion.live.queue_items import action_text, done_words, standing_words
+from companion.live.road import RoadModel
 from companion.live.sites import Sites, remembered_site
 from companion.live.threads.about_thread import AboutThread
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
@@ -132,6 +133,14 @@ class Evening(QObject):
         self.coming = Coming(
             self._choices, self.clock, self.messages, self._catalogues, home, parent=self
         )
+        self.road = RoadModel(
+            self._choices,
+            self.clock,
+            self.messages,
+            self._journal,
+            self._catalogues,
+            parent=self,
+        )
         self.nights = Nights(self._journal, self._catalogues, self.messages, home, self)
 
     def _connect(self) -> None:
@@ -183,6 +192,7 @@ class Evening(QObject):
         self.pages.stop()
         self.planner.stop()
         self.coming.stop()
+        self.road.stop()
         self._ephemeris.stop()
         self._examinations.stop()
         self._catalogues.stop()

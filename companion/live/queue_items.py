@@ -117,6 +117,7 @@ _DEEDS: Mapping[Did, str] = {
     Did.REMOVED: "taking out",
     Did.SET_ASIDE: "setting aside",
     Did.BROUGHT_BACK: "bringing back",
+    Did.LEARNED: "the step",
 }
 
 

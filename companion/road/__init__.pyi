@@ -1,4 +1,5 @@
-from .aims import AIMS as AIMS, Aim as Aim, Tool as Tool
+from .aims import AIMS as AIMS, Aim as Aim, Tool as Tool, tool_of as tool_of
+from .answer import Road as Road, Step as Step
 from .counting import Counted as Counted, counted as counted
 from .learned import (
     BOX_NIGHTS as BOX_NIGHTS,
@@ -9,4 +10,4 @@ from .learned import (
 )
 from .program import Program as Program, Stop as Stop, program as program
 from .rehearsal import Question as Question, rehearse as rehearse
-from .road import Road as Road, RoadRequest as RoadRequest, Step as Step, road as road
+from .road import RoadRequest as RoadRequest, road as road

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from companion.finding import Instrument, InstrumentKind
+
 
 class Tool(StrEnum):
     """What a step is done with, as a stable code."""
@@ -18,6 +20,16 @@ class Tool(StrEnum):
 
 
 _TOOLS: Final = tuple(Tool)
+_KINDS: Final = {
+    InstrumentKind.EYE: Tool.EYE,
+    InstrumentKind.BINOCULARS: Tool.BINOCULARS,
+    InstrumentKind.TELESCOPE: Tool.TELESCOPE,
+}
+
+
+def tool_of(instrument: Instrument) -> Tool:
+    """Give the tool that an instrument is to a beginner."""
+    return _KINDS[instrument.kind]
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from typing import Final
 
 from companion.night import Conditions
 from companion.road.aims import AIMS, BY_KEY, Aim, Tool
+from companion.road.answer import Road, Step
 from companion.road.evening import Evening
 from companion.road.learned import Learned, Standing, missed_in_practice, standings
 from companion.road.steps import TELLERS
@@ -32,43 +33,6 @@ class RoadRequest:
     tool: Tool = Tool.EYE
     tries: tuple[Learned, ...] = ()
     overcast: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """One step. It can be done at once where it waits for nothing.
-
-    ``again`` is asked without help because it was learned before.
-    """
-
-    key: str
-    title: str
-    subject: str
-    tool: Tool
-    look_azimuth_deg: float | None
-    look_altitude_deg: float | None
-    sentences: tuple[str, ...]
-    check: str
-    missing: str
-    waits_until: datetime | None = None
-    waits: bool = False
-    again: bool = False
-    is_figure: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Road:
-    """The next steps, those that can be done first; ``words`` says what is special."""
-
-    utc: datetime  # the moment that the steps are for: now, or dusk
-    steps: tuple[Step, ...]
-    words: str
-    mastered: int
-
-    @property
-    def doable(self) -> tuple[Step, ...]:
-        """The steps that wait for nothing."""
-        return tuple(step for step in self.steps if not step.waits)
 
 
 def road(ephemeris: Ephemeris, catalogue: Catalogue, request: RoadRequest) -> Road:

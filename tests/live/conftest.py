@@ -16,7 +16,7 @@ from live.listening import Listener
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
 assert np.__version__
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-_OURS = {"ephemeris", "catalogues", "journal", "planner", "charts", "coming"}
+_OURS = {"ephemeris", "catalogues", "journal", "planner", "charts", "coming", "road"}
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
 
 

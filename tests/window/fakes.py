@@ -47,6 +47,7 @@ from companion.mount import Dial, Doubt, DoubtKind, Fitting, Mount, Parameter, S
 from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
 from window.coming_fakes import FakeComing
 from window.night_fakes import FakeNight, FakeNights, journal
+from window.road_fakes import FakeRoad
 from window.sky_fakes import FakeCharts, FakePages
 from window.standing_in import StandIn
 
@@ -322,6 +323,7 @@ class FakeEvening(StandIn):
         self.nights = FakeNights(*journal([one.target for one in self.queue.items[: len(QUEUE)]]))
         self.instruments = FakeInstruments(self)
         self.coming = FakeComing(self.told, UTC_NOW)
+        self.road = FakeRoad(self.told)
 
     def tell(self, latest: Snapshot) -> None:
         """Give a new snapshot, as the service does."""

@@ -26,6 +26,7 @@ PARTS = (
     "charts",
     "pages",
     "coming",
+    "road",
     "upkeep",
 )
 

@@ -18,6 +18,7 @@ from companion.journal import (
     go_change,
     keep_change,
     key_change,
+    learn_change,
     mark_change,
     night_of,
     note_change,
@@ -125,6 +126,10 @@ class JournalThread(QObject):
     ) -> None:
         """Write what was noted at a moment: of a target, ticked or not, or of the night itself."""
         self.write(note_change(self._night(utc), utc, text, target, site))
+
+    def learn(self, utc: datetime, aim: str, subject: str, *, found: bool) -> None:
+        """Write a try at a step of the road."""
+        self.write(learn_change(self._night(utc), utc, aim, subject, found=found))
 
     def sight(self, utc: datetime, mount: str, sighting: Plain) -> None:
         """Add a sighting of a mount."""

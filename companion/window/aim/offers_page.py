@@ -25,7 +25,10 @@ _NONE = Notice(
     "Nothing easy is high enough for the eye or binoculars in this hour.",
     "m gives tonight's list, / searches for anything: M 31, Saturn, alp Lyr, 05 35.3 −05 23.",
 )
-_ABOUT = "/ searches for anything · m is tonight's list · 4 the night · ? all keys"
+_ABOUT = (
+    "f7 the road: begin here · / searches for anything · m is tonight's list · 4 the night · "
+    "? all keys"
+)
 
 
 class OffersPage(ListPage):

@@ -142,6 +142,11 @@ def _word(key: Key, evening: "Evening") -> str:
 def screen_hints(screens: Sequence[ScreenPlace], shown: Screen) -> list[Hint]:
     """Give the digits of the screens."""
     return [
-        Hint(screen.digit, screen.word, f"screen:{screen.word}", marked=screen.word == shown.word)
+        Hint(
+            screen.digit.lower(),
+            screen.word,
+            f"screen:{screen.word}",
+            marked=screen.word == shown.word,
+        )
         for screen in screens
     ]

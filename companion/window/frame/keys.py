@@ -15,6 +15,7 @@ AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
 SKY = "sky"
 ABOUT = "about"
 NIGHT, JOURNAL = "night", "journal"
+ROAD = "road"
 EVENTS, YEAR = "events", "year"  # the year is a page of the screen of what comes
 TONIGHT, ROUNDS, ORDER, REPORT = (
     "tonight",
@@ -234,6 +235,11 @@ KEYS: tuple[Key, ...] = (
     Key("e", "instrument", "", "with another instrument", EVENTS, hint=False, means=LOOK),
     Key("x", "clear", "all", "take all filters away", EVENTS, means="take away"),
     Key("Esc", "back", "list", "back to the list", YEAR),
+    Key("Space", "found", "found", "found it", ROAD),
+    Key("n", "not_seen", "not seen", "looked, but not seen", ROAD),
+    Key("Enter", "take", "aim at it", "aim at what the step is about", ROAD),
+    Key("Down", "row_down", "choose", "another step", ROAD, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", ROAD, hint=False),
     *_page_keys(DESCRIBE, "mounts"),
     Key("P", "export", "write file", "write this mount to a file", DESCRIBE, shown="shift p",
         means=WRITE),
@@ -318,6 +324,7 @@ _NAMED = {
     Qt.Key.Key_F4: "F4",
     Qt.Key.Key_F5: "F5",
     Qt.Key.Key_F6: "F6",
+    Qt.Key.Key_F7: "F7",
     Qt.Key.Key_F11: "F11",
 }
 

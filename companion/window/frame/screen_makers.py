@@ -54,6 +54,7 @@ def own_screens(
     makers = (aim, north, sky, night, mount, journal, place, *_later_screens(evening, sheets))
     for digit, make in enumerate(makers, start=1):
         yield str(digit), make.__name__, make
+    yield _road_screen(evening)
 
 
 def _later_screens(evening: "Evening", sheets: Sheets) -> tuple[Callable[[], Screen], ...]:
@@ -70,3 +71,14 @@ def _later_screens(evening: "Evening", sheets: Sheets) -> tuple[Callable[[], Scr
         return ComingPanel(evening, sheets)
 
     return about, events
+
+
+def _road_screen(evening: "Evening") -> tuple[str, str, Callable[[], Screen]]:
+    """Give key, word and maker of the screen of the road; the digits are all taken."""
+
+    def road() -> Screen:
+        from companion.window.road.panel import RoadPanel
+
+        return RoadPanel(evening)
+
+    return "F7", road.__name__, road
