@@ -53,10 +53,8 @@ def rows(steps: Sequence["Step"], now: datetime, zone: tzinfo) -> tuple[Row, ...
 
 
 def _until(step: "Step", now: datetime, zone: tzinfo) -> str:
-    if step.waits_until is None:
+    if step.waits_until is None or step.waits_until <= now:
         return "waits" if step.waits else ""
-    if step.waits_until <= now:
-        return ""
     local = step.waits_until.astimezone(zone)
     same_day = local.date() == now.astimezone(zone).date()
     return clock_text(local) if same_day else f"{local:%Y-%m-%d} {clock_text(local)}"
