@@ -24,6 +24,7 @@ import companion.app as program  # noqa: E402
 from companion.instant import DEMO_KEYS  # noqa: E402
 from companion.live import Evening  # noqa: E402
 from companion.window import MainWindow, WindowBrightness  # noqa: E402
+from companion.window.night.panel import NightPanel  # noqa: E402
 from companion.window.sky.panel import SkyPanel  # noqa: E402
 
 TO = ROOT / "resources" / "screenshots"
@@ -174,8 +175,12 @@ class PhotographedWindow(MainWindow):
     @property
     def _still_searching(self) -> bool:
         """Nobody takes a find before it stands there; the first search builds its index."""
+        if self._keys[0] != "Enter":
+            return False
+        if self.sheets.up is None and isinstance(self.stage.shown, NightPanel):
+            return self.evening.night.order is None  # nobody takes an order before it stands there
         finds = getattr(self.sheets.up, "finds", None)
-        return finds is not None and not finds and self._keys[0] == "Enter"
+        return finds is not None and not finds
 
     def _take(self, picture: Picture) -> bool:
         self.motion.settle()
