@@ -30,7 +30,7 @@ from companion.window.sky.panel import SkyPanel  # noqa: E402
 TO = ROOT / "resources" / "screenshots"
 _SIGHTED = 3  # stars that are sighted for the picture of the mount
 _REST = 8  # looks between two keys, so that the sky has followed
-_POLL_MS, _PATIENCE = 50, 1200  # a minute for whatever a picture waits for
+_POLL_MS, _PATIENCE = 50, 2400  # two minutes for whatever a picture waits for
 
 
 @dataclass(frozen=True, slots=True)

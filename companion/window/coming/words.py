@@ -15,7 +15,7 @@ COMING = Notice("What comes is being worked out.", "It takes some seconds; esc s
 STOPPED = Notice("What comes was not worked out.", "Look for another time, or come back later.")
 _NOTHING = Notice(
     "Nothing of that kind comes within that time.",
-    "X takes all filters away; the first one looks further ahead.",
+    "x takes all filters away; the first one looks further ahead.",
 )
 
 
