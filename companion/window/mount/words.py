@@ -185,5 +185,7 @@ def next_fact(alignment: AlignmentFacts | None) -> Fact:
     if star is None:
         return Fact("NEXT BEST SIGHTING", "")
     return Fact(
-        "NEXT BEST SIGHTING", f"{star.name}  {star.azimuth_text}°  {star.altitude_text}°", "press shift n"
+        "NEXT BEST SIGHTING",
+        f"{star.name}  {star.azimuth_text}°  {star.altitude_text}°",
+        "press shift n",
     )
