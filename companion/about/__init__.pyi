@@ -13,3 +13,4 @@ from .record import (
     PlanetPage as PlanetPage,
     VariablePage as VariablePage,
 )
+from .saturn_moons import titan_places as titan_places

@@ -6,11 +6,15 @@ not used. Error: some tenths of an arcsecond.
 """
 
 import math
+from collections.abc import Iterable
 from typing import Final
+
+import numpy as np
 
 from companion.about.jupiter_moons import MoonState, PlanetMoon
 from companion.about.orientation import point_below, position_angle_of
 from companion.about.planet import FLATTENING, heliocentric_au
+from companion.arrays import FloatArray
 from companion.sky import Aspect, body_axes
 
 # Magnitudes at 1 au from Sun and Earth: Astronomical Almanac (from memory). Iapetus changes by
@@ -55,6 +59,31 @@ def saturn_moons(aspect: Aspect) -> tuple[PlanetMoon, ...]:
             )
         )
     return tuple(found)
+
+
+def titan_places(days: Iterable[float]) -> FloatArray:
+    """Give where Titan stands from the middle of Saturn (k, 3), km; NaN outside the tables' years.
+
+    Parameters
+    ----------
+    days : iterable of float
+        Days (k,) since J2000 at which it is seen from the Earth.
+
+    Returns
+    -------
+    ndarray
+        Towards the east of the sky, its north, and the Earth.
+    """
+    import ephem  # compiled: read by threads and commands only
+
+    found = []
+    for day in days:
+        if _FIRST_DAY <= day < _LAST_DAY:
+            titan = ephem.Titan(ephem.Date(day + _DAYS_FROM_1900))
+            found.append((float(titan.x), -float(titan.y), float(titan.z)))
+        else:
+            found.append((math.nan, math.nan, math.nan))
+    return np.array(found).reshape(-1, 3) * _TABLE_RADIUS_KM
 
 
 def _side(east: float) -> float:

@@ -20,6 +20,7 @@ from companion.events.pairs import conjunctions, groupings
 from companion.events.planets import brightest_venus, elongations, meetings, rings, stations
 from companion.events.scene import Draft, Scene
 from companion.events.solar_eclipses import solar_eclipses
+from companion.events.titan import titans
 from companion.events.variables import maxima_of_stars, minima_of_stars
 from companion.events.young_moon import old_moons, young_moons
 from companion.finding import Instrument
@@ -50,6 +51,7 @@ SEEKERS: Final[tuple[tuple[frozenset[EventKind], Callable[[Scene], list[Draft]]]
         (EventKind.STATION, stations),
         (EventKind.BRIGHTEST, brightest_venus),
         (EventKind.SATURN_RING, rings),
+        (EventKind.TITAN, titans),
         (EventKind.VARIABLE_MINIMUM, minima_of_stars),
         (EventKind.VARIABLE_MAXIMUM, maxima_of_stars),
         (EventKind.METEOR_SHOWER, showers),

@@ -43,6 +43,7 @@ SORTS = {
     Sort.PLANETS: {
         EventKind.OPPOSITION, EventKind.SOLAR_CONJUNCTION, EventKind.ELONGATION,
         EventKind.STATION, EventKind.BRIGHTEST, EventKind.SATURN_RING, EventKind.JUPITER_MOON,
+        EventKind.TITAN,
     },
     Sort.STARS: {EventKind.VARIABLE_MINIMUM, EventKind.VARIABLE_MAXIMUM},
     Sort.METEORS: {EventKind.METEOR_SHOWER},
