@@ -208,7 +208,9 @@ def _add_aurora(commands: "_Commands") -> None:
         help="whether an aurora can be seen from here",
         parents=[home_options(), place_options(), json_option()],
     )
-    parser.add_argument("--kp", metavar="K", help="the planetary index as published: 5, 5+, 4.33")
+    given = parser.add_mutually_exclusive_group()
+    given.add_argument("--kp", metavar="K", help="the planetary index as published: 5, 5+, 4.33")
+    given.add_argument("--kp-file", metavar="FILE", help="the index as published, in a file")
 
 
 def _add_compass(commands: "_Commands") -> None:

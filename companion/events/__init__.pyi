@@ -20,3 +20,9 @@ from .elements.reader import (
 )
 from .elements.record import Elements as Elements, Family as Family, Refused as Refused
 from .event import Event as Event, EventKind as EventKind
+from .kp_file import (
+    KpRow as KpRow,
+    kp_at as kp_at,
+    read_kp as read_kp,
+    read_kp_file as read_kp_file,
+)

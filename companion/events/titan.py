@@ -148,4 +148,4 @@ def _icrs(places: FloatArray, sight: FloatArray) -> FloatArray:
     east = np.cross(pole, sight)
     east /= np.linalg.norm(east, axis=1)[:, None]
     north = np.cross(sight, east)
-    return places[:, :1] * east + places[:, 1:2] * north - places[:, 2:] * sight
+    return np.asarray(places[:, :1] * east + places[:, 1:2] * north - places[:, 2:] * sight)

@@ -1,9 +1,13 @@
 from .clock import EveningClock as EveningClock
 from .coming import Coming as Coming
 from .coming_questions import (
+    AuroraQuestion as AuroraQuestion,
     ComingQuestion as ComingQuestion,
     ComingView as ComingView,
+    FileQuestion as FileQuestion,
+    FileRead as FileRead,
     Reach as Reach,
+    ReadingsQuestion as ReadingsQuestion,
 )
 from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
@@ -14,6 +18,7 @@ from .inputs import (
     LiveReadings as LiveReadings,
 )
 from .instruments import Instruments as Instruments
+from .kp_now import KpNow as KpNow, KpSaid as KpSaid
 from .machine_clock import MachineClock as MachineClock
 from .messages import Message as Message, Messages as Messages, Severity as Severity
 from .mounts import WOODEN as WOODEN, Mounts as Mounts

@@ -1,6 +1,6 @@
 """What the sky brings, kept in step with site, clock and instrument; what begins soon is told."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -8,9 +8,18 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from companion.events import Event
+from companion.instant import Choices
 from companion.live.clock import EveningClock
-from companion.live.coming_questions import ComingQuestion, ComingView, Reach
+from companion.live.coming_questions import (
+    ComingQuestion,
+    ComingView,
+    FileQuestion,
+    FileRead,
+    Reach,
+    ReadingsQuestion,
+)
 from companion.live.current_choices import CurrentChoices
+from companion.live.kp_now import KpNow
 from companion.live.messages import Messages, Severity
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.question_thread import Answerer, QuestionThread
@@ -62,7 +71,10 @@ class Coming(QObject):
         self._waits_since: datetime | None = None
         self.view: ComingView | None = None
         self.reach = Reach.NIGHT
-        self.kp: float | None = None
+        self.kp = KpNow(choices, clock, self._thread, self)
+        self.kp.changed.connect(self.changed)
+        self.readings: Mapping[str, str] = {}  # by an event's uid
+        self._placed: ReadingsQuestion | None = None
 
     # What the window reads.
 
@@ -115,19 +127,9 @@ class Coming(QObject):
         self.refresh()
         self.changed.emit()
 
-    def type_kp(self, text: str) -> None:
-        """Take the planetary index as somebody read it; nothing for not known.
-
-        Raises
-        ------
-        AdviceError
-            If the text is none.
-        """
-        from companion.events import parse_kp  # not before the first frame
-
-        self.kp = parse_kp(text) if text.strip() else None
-        self.refresh()
-        self.changed.emit()
+    def read_file(self, path: str) -> None:
+        """Read a file of elements, which are kept, or of Kp; what came of it is said."""
+        self._thread.put(FileQuestion, FileQuestion(path.strip(), self._clock.now_utc), self._keep)
 
     def find_target(self, event: Event, then: Callable[[Target], None]) -> None:
         """Look up what an event is about; ``then`` is called with it."""
@@ -144,10 +146,12 @@ class Coming(QObject):
             return
         record, now = self._choices.record, self._clock.now_utc
         span = _YEAR if self.reach is Reach.YEAR or self._knows_year() else _MONTH
-        wanted = ComingQuestion(record.site, now, now + span, record.instrument, self.kp)
+        wanted = ComingQuestion(record.site, now, now + span, record.instrument)
         if not self._holds(wanted):
             self._asked = wanted
             self._thread.put(ComingQuestion, wanted, self._take)
+        self.kp.refresh()
+        self._ask_readings()
 
     def look_at_the_clock(self) -> None:
         """Look again once what is known has grown old; to be called with each new snapshot."""
@@ -176,9 +180,47 @@ class Coming(QObject):
     def _take(self, view: ComingView) -> None:
         self.view = view
         self._messages.clear("coming")
+        self._ask_readings()
 
-    def _fail(self, _kind: object, words: str) -> None:
-        self._asked = None
+    def _ask_readings(self) -> None:
+        """Ask what the dials show where each event is best looked at."""
+        record = self._choices.record
+        if self.view is None or record.mount is None:
+            self.readings, self._placed = {}, None
+            return
+        places = tuple(
+            (one.uid, one.best_azimuth_deg, one.best_altitude_deg)
+            for one in self.view.events
+            if one.seen_here
+            and one.best_azimuth_deg is not None
+            and one.best_altitude_deg is not None
+        )
+        aligned = Choices(
+            0,
+            record.site,
+            mount=record.mount,
+            sightings=record.sightings,
+            examination=record.examination,
+        )
+        wanted = ReadingsQuestion(aligned, places)
+        if wanted != self._placed:
+            self._placed = wanted
+            self._thread.put(ReadingsQuestion, wanted, self._take_readings)
+
+    def _take_readings(self, readings: Mapping[str, str]) -> None:
+        self.readings = readings
+
+    def _keep(self, read: FileRead) -> None:
+        self._messages.say(Severity.NOTE, read.words, "coming")
+        if read.kp:
+            self.kp.take_file(read.kp)
+        else:
+            self._asked = None  # satellites may pass that were not known
+            self.refresh()
+
+    def _fail(self, kind: object, words: str) -> None:
+        if kind is ComingQuestion:
+            self._asked = None
         self._messages.say(Severity.WARNING, words, "coming")
 
 

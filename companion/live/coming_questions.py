@@ -9,7 +9,8 @@ from companion.finding import Instrument
 from companion.sky import Site
 
 if TYPE_CHECKING:  # they bring numpy, which the first frame does not wait for
-    from companion.events import AuroraLook, Day, Event
+    from companion.events import Day, Event, KpRow
+    from companion.instant import Choices
 
 
 class Reach(StrEnum):
@@ -29,7 +30,6 @@ class ComingQuestion:
     first: datetime
     last: datetime
     instrument: Instrument | None  # None: the usual binoculars
-    kp: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,4 +39,36 @@ class ComingView:
     question: ComingQuestion
     events: "tuple[Event, ...]"
     days: "tuple[Day, ...]"
-    aurora: "AuroraLook"
+
+
+@dataclass(frozen=True, slots=True)
+class AuroraQuestion:
+    """What Kp means at a site; the answer is an ``AuroraLook``."""
+
+    site: Site
+    utc: datetime
+    kp: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsQuestion:
+    """What the mount's dials show for directions: each a name, azimuth and altitude (refracted)."""
+
+    choices: "Choices"
+    places: tuple[tuple[str, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FileQuestion:
+    """Read a file of elements or of Kp."""
+
+    path: str
+    utc: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class FileRead:
+    """What a file held: words for the person, and Kp where it was that."""
+
+    words: str
+    kp: "tuple[KpRow, ...]" = ()

@@ -68,6 +68,17 @@ def test_aurora_gives_what_kp_it_takes_and_which_way_to_look(run: Run) -> None:
     assert run("aurora", *HERE, "--kp", "12")[0] == 1
 
 
+def test_kp_comes_from_a_file_for_the_moment_that_is_asked_about(run: Run, tmp_path: Path) -> None:
+    file = tmp_path / "kp.csv"
+    file.write_text("2026-11-26T21:00, 7\n2026-11-27T00:00, 2\n")
+    for at, kp in (("2026-11-26T22:59Z", 7.0), ("2026-11-27T02:00Z", 2.0)):
+        code, out, _err = run("aurora", *HERE[:-2], "--at", at, "--kp-file", file, "--json")
+        assert (code, json.loads(out)["kp"]) == (0, kp)
+    code, _out, err = run("aurora", *HERE[:-2], "--at", "2026-11-27T03:00Z", "--kp-file", file)
+    assert code == 1
+    assert "has no Kp for 2026-11-27 03:00 UTC" in err
+
+
 def test_elements_are_read_kept_and_aimed_at(run: Run, tmp_path: Path) -> None:
     file = tmp_path / "mine.txt"
     file.write_text(f"{CERES}\n{CERES[:90]}\n")

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from PySide6.QtCore import Signal
 
 from companion.events import AuroraLook, Day, Event, EventKind
-from companion.live import Coming, ComingQuestion, ComingView, Reach
+from companion.live import Coming, ComingQuestion, ComingView, KpNow, KpSaid, Reach
 from companion.sky import LOON_BARRENS
 from window.standing_in import StandIn, Told
 
@@ -42,6 +42,18 @@ def events(now: datetime) -> tuple[Event, ...]:
     )  # fmt: skip
 
 
+class FakeKp(StandIn):
+    """Nobody has said any."""
+
+    real = KpNow
+    changed = Signal()
+
+    def __init__(self, told: Told) -> None:
+        super().__init__(told)
+        self.held: KpSaid | None = None
+        self.look, self.outdated = AURORA, False
+
+
 class FakeComing(StandIn):
     """All is known already."""
 
@@ -58,8 +70,10 @@ class FakeComing(StandIn):
             )
             for at in range(366)
         )  # fmt: skip
-        self.view: ComingView | None = ComingView(question, events(now), days, AURORA)
-        self.reach, self.kp, self.share = Reach.NIGHT, None, None
+        self.view: ComingView | None = ComingView(question, events(now), days)
+        self.kp = FakeKp(told)
+        self.readings = {events(now)[0].uid: "41.0° 187½°"}
+        self.reach, self.share = Reach.NIGHT, None
         self.soon: Event | None = None
 
     def events(self) -> tuple[Event, ...]:

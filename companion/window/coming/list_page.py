@@ -49,14 +49,19 @@ class ComingPage(ListPage):
         zone = zone_of(self._evening.choices.site.time_zone)
         queued = frozenset(item.target.key for item in self._evening.queue.items if item.waiting)
         place = self.events.index(chosen) if chosen in self.events else self.list.chosen
-        self.list.say([row_of(one, zone, now, queued) for one in self.events], place)
-        self.chips.say(
-            chips_of(coming.reach, self._sort, self._with, unseen=self._unseen, kp=coming.kp)
+        readings = coming.readings
+        self.list.say(
+            [row_of(one, zone, now, queued, readings.get(one.uid, "")) for one in self.events],
+            place,
         )
-        view, share = coming.view, coming.share
-        look = None if view is None else view.aurora
+        kp, share = coming.kp, coming.share
+        self.chips.say(
+            chips_of(
+                coming.reach, self._sort, self._with, unseen=self._unseen, kp=kp.held, zone=zone
+            )
+        )
         head = head_of(coming.reach, len(self.events), len(whole))
-        self.say(head, aurora_words(look), self._notice(share), share)
+        self.say(head, aurora_words(kp.look, outdated=kp.outdated), self._notice(share), share)
 
     def _notice(self, share: float | None) -> Notice:
         if self._evening.needs_site:

@@ -51,6 +51,7 @@ class ComingPanel(Screen):
             "aim_then": self._aim_then,
             "year": self._turn,
             "aurora": self._ask_kp,
+            "import": self._ask_file,
         }
 
     def _do(self, action: str) -> None:
@@ -101,12 +102,25 @@ class ComingPanel(Screen):
             self._evening.coming.find_target(event, then)
 
     def _ask_kp(self) -> None:
+        said = self._evening.coming.kp.held
         self._sheets.ask(
             Prompt(
                 "Kp as published now",
                 "0 to 9, such as 5, 5+ or 4.33. Empty: not known.",
-                "" if self._evening.coming.kp is None else f"{self._evening.coming.kp:.3g}",
-                lambda text, _choice: self._evening.coming.type_kp(text),
+                "" if said is None else f"{said.kp:.3g}",
+                lambda text, _choice: self._evening.coming.kp.type_in(text),
+            )
+        )
+
+    def _ask_file(self) -> None:
+        self._sheets.ask(
+            Prompt(
+                "Which file?",
+                "Orbits of comets, minor planets or satellites as they are published, or Kp. "
+                "Orbits are kept, and are targets from then on.",
+                "",
+                lambda text, _choice: self._evening.coming.read_file(text),
+                longest=1000,
             )
         )
 

@@ -5,7 +5,7 @@ from datetime import datetime, tzinfo
 from enum import StrEnum
 
 from companion.events import AURORA_ADVICE, AuroraLook, Event, EventKind
-from companion.live import Reach
+from companion.live import KpSaid, Reach
 from companion.sky import clock_text, compass_point
 from companion.window.aim.words import Notice
 from companion.window.frame.hint_line import Hint
@@ -75,8 +75,13 @@ def passes(event: Event, sort: Sort, tool: With, *, unseen: bool) -> bool:
     return of_kind and with_it and (unseen or event.seen_here)
 
 
-def row_of(event: Event, zone: tzinfo, now: datetime, queued: frozenset[str]) -> Row:
-    """Say one event: when, what, where to look and with what, and why."""
+def row_of(
+    event: Event, zone: tzinfo, now: datetime, queued: frozenset[str], readings: str = ""
+) -> Row:
+    """Say one event: when, what, where to look and with what, and why.
+
+    ``readings`` are what the mount's own dials show there, altitude first.
+    """
     at = (event.best_utc or event.utc).astimezone(zone)
     same_night = abs((at - now).total_seconds()) < 18 * 3600
     lead = clock_text(at) if same_night else f"{at.day} {at:%b}"
@@ -90,6 +95,7 @@ def row_of(event: Event, zone: tzinfo, now: datetime, queued: frozenset[str]) ->
         part
         for part in (
             where if event.seen_here else "not from here",
+            f"dials {readings}" if readings else "",
             tool if event.seen_here else "",
             "in the queue" if queued & set(event.keys[:1]) else "",
         )
@@ -103,21 +109,26 @@ def row_of(event: Event, zone: tzinfo, now: datetime, queued: frozenset[str]) ->
     return Row(event.title, right=right, below=below, lead=lead)
 
 
-def chips_of(reach: Reach, sort: Sort, tool: With, *, unseen: bool, kp: float | None) -> list[Hint]:
+def chips_of(
+    reach: Reach, sort: Sort, tool: With, *, unseen: bool, kp: KpSaid | None, zone: tzinfo
+) -> list[Hint]:
     """Give a chip for every filter."""
     return [
         Hint("", reach, "reach", reach is not Reach.NIGHT),
         Hint("", sort, "kinds", sort is not Sort.ALL),
         Hint("e", tool, "instrument", tool is not With.ALL),
         Hint("", "seen here or not" if unseen else "seen from here", "unseen", unseen),
-        Hint(
-            "",
-            "aurora: type Kp" if kp is None else f"aurora: Kp {kp:.3g}",
-            "aurora",
-            kp is not None,
-        ),
+        Hint("", kp_words(kp, zone), "aurora", kp is not None),
         Hint("", "the year as a picture", "year"),
     ]
+
+
+def kp_words(kp: KpSaid | None, zone: tzinfo) -> str:
+    """Say which Kp holds, and since when it was said to."""
+    if kp is None:
+        return "aurora: type Kp"
+    since = clock_text(kp.start_utc.astimezone(zone))
+    return f"Kp {kp.kp:.3g}, {'of the file, from' if kp.of_file else 'typed at'} {since}"
 
 
 def head_of(reach: Reach, shown: int, whole: int) -> str:
@@ -127,15 +138,22 @@ def head_of(reach: Reach, shown: int, whole: int) -> str:
     return f"What comes {reach}: {shown} of {whole}"
 
 
-def aurora_words(look: AuroraLook | None) -> str:
-    """Say what an aurora takes here, and what the Kp that was typed means."""
+def aurora_words(look: AuroraLook | None, *, outdated: bool = False) -> str:
+    """Say what an aurora takes here, and what the Kp that was said means.
+
+    ``outdated`` is whether one was said that no longer holds.
+    """
     if look is None:
         return ""
-    low = "none reaches here" if look.kp_horizon is None else f"from Kp {look.kp_horizon:.0f} low"
+    low = (
+        ": none reaches here" if look.kp_horizon is None else f" from Kp {look.kp_horizon:.0f} low"
+    )
     high = "" if look.kp_overhead is None else f", from {look.kp_overhead:.0f} overhead"
     way = f"look {compass_point(look.look_azimuth_deg, 8)}, {look.look_azimuth_deg:.0f}°"
     if look.kp is None:
-        return f"Aurora {low}{high}; {way}." if look.kp_horizon is not None else f"Aurora: {low}."
+        again = " The Kp that was said is more than three hours old." if outdated else ""
+        needs = f"{low}{high}; {way}." if look.kp_horizon is not None else f"{low}."
+        return f"Aurora{needs}{again}"
     advice = "" if look.chance == "none" else " " + " ".join(AURORA_ADVICE)
     return f"Aurora at Kp {look.kp:.3g}: {look.words}; {way}.{advice}"
 

@@ -234,6 +234,8 @@ KEYS: tuple[Key, ...] = (
     Key("Left", "chip_left", "", "", EVENTS, hint=False),
     Key("e", "instrument", "", "with another instrument", EVENTS, hint=False, means=LOOK),
     Key("x", "clear", "all", "take all filters away", EVENTS, means="take away"),
+    Key("R", "import", "read file", "read orbits of comets and satellites, or Kp, from a file",
+        EVENTS, shown="shift r", means=READ),
     Key("Esc", "back", "list", "back to the list", YEAR),
     Key("Space", "found", "found", "found it", ROAD),
     Key("n", "not_seen", "not seen", "looked, but not seen", ROAD),

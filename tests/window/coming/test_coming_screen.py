@@ -32,7 +32,7 @@ def test_what_is_seen_from_here_is_listed_with_where_and_with_what(make_window: 
     ]  # fmt: skip
     row = panel.list.list.rows[0]
     assert row.lead == "20:22"
-    assert row.right == "41° up, south 171° · with binoculars · in the queue"
+    assert row.right == "41° up, south 171° · dials 41.0° 187½° · with binoculars · in the queue"
 
 
 def test_the_sun_says_its_caution_first_and_is_never_aimed_at(make_window: Windows) -> None:
