@@ -3,11 +3,11 @@
 import argparse
 from datetime import datetime
 
+from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
-from companion.advice import AdviceError
 from companion.events import (
     AURORA_ADVICE,
     AuroraLook,
