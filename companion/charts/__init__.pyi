@@ -14,6 +14,7 @@ from .frame import (
     SkyIndex as SkyIndex,
     SkyPaths as SkyPaths,
     SkyTarget as SkyTarget,
+    SkyTrack as SkyTrack,
     SkyWay as SkyWay,
 )
 from .maker import SkyFrameMaker as SkyFrameMaker

@@ -104,6 +104,14 @@ class SkyPaths:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class SkyTrack:
+    """Where a target that moves is going: its path, and the times that stand beside it."""
+
+    points: FloatArray  # (k, 3)
+    marks: tuple[tuple[str, FloatArray], ...]  # a date or a time, and where it is then
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class GridLine:
     """A line of one reading of the mount's own dials."""
 
@@ -135,6 +143,7 @@ class SkyFrame:
     finder: Optics  # what hops go through: the widest of them, or a usual finder
     target: SkyTarget | None = None
     queue: tuple[SkyTarget, ...] = ()
+    track: SkyTrack | None = None  # of the target, where that moves by itself
     caution: str = ""  # why the target must not be looked for, near the Sun
     radius95_deg: float | None = None  # of the mount's aim at the target
     pointed: FloatArray | None = None  # where the typed readings point

@@ -19,6 +19,7 @@ from companion.charts.index import (
     star_vectors,
 )
 from companion.charts.mount_view import MountChart
+from companion.charts.track import TrackKeeper
 from companion.charts.ways import PathKeeper
 from companion.finding import (
     InstrumentKind,
@@ -66,6 +67,7 @@ class SkyFrameMaker:
         self._stars: FloatArray = np.empty((0, 3))
         self._epoch: datetime | None = None
         self._paths = PathKeeper(catalogue)
+        self._tracks = TrackKeeper(ephemeris)
         self._by_eye = EyeKeeper()
         self._mount = MountChart()
 
@@ -138,6 +140,7 @@ class SkyFrameMaker:
             sky,
             target=target,
             queue=targets[: len(choices.queue)],
+            track=None if caution else self._tracks.track(moment, sky.turn, choices.target),
             caution=caution,
             radius95_deg=_on_mount(target, self._mount.radius95_deg),
             pointed=pointed,

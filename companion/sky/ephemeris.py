@@ -19,7 +19,7 @@ from companion.sky.carried import CARRIED
 from companion.sky.earth import Earth
 from companion.sky.moment import Moment
 from companion.sky.moon_places import moon_place
-from companion.sky.movers import Mover
+from companion.sky.movers import Mover, MoverFacts
 from companion.sky.site import Site
 from companion.sky.sky_points import SKY_POINTS
 from companion.sky.solar_system import LAST_UTC, SOLAR_SYSTEM, SolarBody
@@ -95,6 +95,16 @@ class Ephemeris:
         (observer,) = _observers(station.observer.at(time), self._kernel["sun"].at(time))  # type: ignore[index]  # untyped
         rotation = np.asarray(station.place.rotation_at(time), dtype=float)
         return Moment(site, utc, rotation, observer, station.movers.anchors)
+
+    def facts(self, site: Site, body: str, utc: datetime) -> MoverFacts:
+        """Give brightness, size and phase of what moves, at this very moment.
+
+        Raises
+        ------
+        AdviceError
+            If the ephemeris or the elements do not cover the time, or nothing is called so.
+        """
+        return self.mover(body).facts(self._station(site).vantage, utc)
 
     def aspect(self, body: str, utc: datetime, site: Site | None = None) -> Aspect:
         """Give how a body stands between Sun and observer; from the Earth's centre without a site.
@@ -192,5 +202,5 @@ class _Station:
         latitude_deg, longitude_deg, elevation_m = key
         self.place: GeographicPosition = wgs84.latlon(latitude_deg, longitude_deg, elevation_m)
         self.observer = kernel["earth"] + self.place  # type: ignore[index]  # untyped
-        vantage = GroundVantage(kernel, self.observer, earth.timescale, self.place)
-        self.movers = Movers(vantage, named)
+        self.vantage = GroundVantage(kernel, self.observer, earth.timescale, self.place)
+        self.movers = Movers(self.vantage, named)

@@ -124,6 +124,7 @@ ENTRIES: Final[tuple[tuple[str, _Draw], ...]] = (
     ("the other steps", _line(Role.TEXT, 1.0, (2.0, 5.0))),
     ("star group, dial reading", _line(Role.LINE, 1.0, ())),
     ("ecliptic: Sun, Moon and planets", _line(Role.LINE, 1.0, (6.0, 6.0))),
+    ("where the target goes, with times", _line(Role.TEXT, 1.0, ())),
     ("constellation border", _line(Role.LINE, 1.0, (1.0, 5.0))),
 )
 

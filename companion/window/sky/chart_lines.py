@@ -68,6 +68,33 @@ def draw_ecliptic(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartVi
         polyline(painter, view, _border_places(sky.ecliptic, view))
 
 
+def draw_track(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
+    """Draw where a target that moves is going, a tick at each time; give where the times stand."""
+    if sky.track is None:
+        return []
+    places = _border_places(sky.track.points, view)
+    painter.setPen(ink.pen(Role.TEXT, 1.0))
+    polyline(painter, view, places)
+    painter.setFont(ink.font(Size.CAPTION))
+    metrics = QFontMetricsF(painter.font())
+    boxes: list[QRectF] = []
+    for text, vector in sky.track.marks:
+        if vector[2] < 0.0 or not view.near(vector[None], 1.0)[0]:
+            continue
+        place = point(view.places(vector))
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(ink.tone(Role.TEXT)))
+        painter.drawEllipse(place, 2.0 * ink.scale.hair, 2.0 * ink.scale.hair)
+        box = QRectF(0, 0, metrics.horizontalAdvance(text) + 4, metrics.height())
+        box.moveCenter(place + QPointF(box.width() / 2.0 + ink.scale.grid(0.75), 0))
+        if any(box.intersects(other) for other in boxes):
+            continue
+        painter.setPen(ink.tone(Role.TEXT))
+        write(painter, box, text, _CENTRE)
+        boxes.append(box)
+    return boxes
+
+
 def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
     """Draw the round readings of the mount's own dials; give where their figures stand."""
     painter.setFont(ink.font(Size.CAPTION))

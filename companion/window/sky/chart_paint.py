@@ -21,6 +21,7 @@ from companion.window.sky.chart_lines import (
     draw_grid,
     draw_ground,
     draw_lines,
+    draw_track,
     point,
     polyline,
 )
@@ -122,6 +123,7 @@ def _paint_below(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
     boxes = draw_grid(painter, ink, sky, view) if picture.shown.grid else []
     draw_ecliptic(painter, ink, sky, view)
     draw_lines(painter, ink, scene)
+    boxes += draw_track(painter, ink, sky, view)
     boxes += draw_ground(painter, ink, scene, view)
     return [clear for box in boxes for clear in clear_of(box)]
 
