@@ -19,8 +19,12 @@ class Source(Protocol):
         """Give what moves under a key, None where it is not kept."""
         ...
 
-    def called(self, text: str, limit: int) -> tuple[Target, ...]:
-        """Give what is called so, or begins so, the likeliest first."""
+    def called(self, text: str) -> tuple[Target, ...]:
+        """Give what is called exactly so."""
+        ...
+
+    def beginning(self, text: str, limit: int) -> tuple[Target, ...]:
+        """Give what is called so, or begins so."""
         ...
 
 
@@ -28,7 +32,10 @@ class _Nothing:
     def mover(self, key: str) -> "Mover | None":  # noqa: ARG002
         return None
 
-    def called(self, text: str, limit: int) -> tuple[Target, ...]:  # noqa: ARG002
+    def called(self, text: str) -> tuple[Target, ...]:  # noqa: ARG002
+        return ()
+
+    def beginning(self, text: str, limit: int) -> tuple[Target, ...]:  # noqa: ARG002
         return ()
 
 
@@ -51,9 +58,13 @@ class Carried:
         found = self._source.mover(key)
         return None if found is None else found.target
 
-    def called(self, text: str, limit: int = 1) -> tuple[Target, ...]:
-        """Give what is called so or begins so; what is called exactly so comes first."""
-        return self._source.called(text, limit)
+    def called(self, text: str) -> tuple[Target, ...]:
+        """Give what is called exactly so, whole or for short."""
+        return self._source.called(text)
+
+    def beginning(self, text: str, limit: int) -> tuple[Target, ...]:
+        """Give what is called so or begins so, at most so many."""
+        return self._source.beginning(text, limit)
 
 
 CARRIED = Carried()

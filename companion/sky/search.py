@@ -79,14 +79,17 @@ class SearchIndex:
         direction = parse_direction(text[:MOST_LETTERS])
         if direction:
             return place_target(*direction)
-        called = self._exact.called(text)
-        if not called and (brought := CARRIED.called(text)):
-            return brought[0]
+        called = self._called(text)
         if not called:
             raise unknown(text, *self._instead(text))
         if len(called) > 1:
             raise ambiguous(text, [self._catalogue.target(one.key) for one in called], called)
         return self._catalogue.target(called[0].key)
+
+    def _called(self, text: str) -> list[Called]:
+        """Give what is called exactly so: ours, or else what a person brought."""
+        brought = [Called(one.key, one.name, 0.0) for one in CARRIED.called(text)]
+        return self._exact.called(text) or brought
 
     def understand(self, text: str) -> Understood:
         """Give the target that a text means, one slip in a longer word forgiven.
@@ -114,7 +117,7 @@ class SearchIndex:
 
     def lookup(self, text: str) -> Target | None:
         """Give the one target of an exact name, number or key; None where there is none."""
-        called = self._exact.called(text)
+        called = self._called(text)
         return self._catalogue.target(called[0].key) if len(called) == 1 else None
 
     def find(self, text: str, limit: int = 12) -> list[Hit]:
@@ -155,9 +158,9 @@ class SearchIndex:
         if not query:
             return []
         best: dict[str, _Found] = {}
-        for target in CARRIED.called(text, limit):
+        for target in CARRIED.beginning(text, limit):
             _keep(best, _Found(target.key, _SCORES[Match.BEGINS], Match.BEGINS, target.name))
-        called = self._exact.called(text)
+        called = self._called(text)
         match = Match.EXACT if len(called) == 1 else Match.SEVERAL
         for one in called:
             _keep(best, _Found(one.key, _SCORES[match] + max(one.fame, 0.0), match, one.shown))

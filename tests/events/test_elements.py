@@ -6,7 +6,7 @@ import pytest
 
 from companion.advice import AdviceError
 from companion.events import KeptElements, read_elements
-from companion.sky import CARRIED, LOON_BARRENS, Ephemeris, load_catalogue, load_search
+from companion.sky import CARRIED, LOON_BARRENS, Ephemeris, Match, load_catalogue, load_search
 
 COMET = (
     "    CK26A010  2026 12 20.5000  0.500000  1.002000  130.5753  282.4407   89.4271  20261121"
@@ -96,7 +96,7 @@ def test_a_file_of_nothing_or_of_too_much_is_refused() -> None:
 
 def test_kept_elements_are_targets_like_any_other(tmp_path: Path, ephemeris: Ephemeris) -> None:
     kept = KeptElements(tmp_path)
-    assert kept.called("Ceres", 1) == ()
+    assert kept.called("Ceres") == ()
     kept.keep(read_elements(f"{COMET}\n{CERES}").elements, UTC_THEN)
     CARRIED.use(kept)
     try:
@@ -108,11 +108,33 @@ def test_kept_elements_are_targets_like_any_other(tmp_path: Path, ephemeris: Eph
         hyperbola = load_search().resolve("C/2026 A1")
         moment = ephemeris.moment(LOON_BARRENS, datetime(2027, 6, 1, tzinfo=UTC))
         assert moment.body(hyperbola.body).distance_au > 1.0
-        assert [hit.target.key for hit in load_search().find("cer")][:1] == ["minor:1"] or any(
-            hit.target.key == "minor:1" for hit in load_search().find("ceres")
-        )
+        (exact, *_more) = load_search().find("ceres")
+        assert (exact.target.key, exact.match, exact.at_once) == ("minor:1", Match.EXACT, True)
+        assert any(hit.target.key == "minor:1" for hit in load_search().find("cer"))
     finally:
         CARRIED.use(KeptElements(tmp_path / "nowhere"))
+
+
+def test_a_brought_body_answers_to_its_whole_name_only(tmp_path: Path) -> None:
+    """What merely begins so is a guess, and two of one name are two."""
+    kept = KeptElements(tmp_path)
+    twin = STATION.replace("25544", "25545").splitlines()
+    twin[1:] = [f"{line[:68]}{_checksum(line)}" for line in twin[1:]]
+    kept.keep(read_elements("\n".join([CERES, STATION, *twin])).elements, UTC_THEN)
+    CARRIED.use(kept)
+    try:
+        for part in ("cer", "iss (za", "1 cere"):
+            with pytest.raises(AdviceError):
+                load_search().resolve(part)
+        with pytest.raises(AdviceError, match="several"):
+            load_search().resolve("ISS (ZARYA)")
+        assert load_search().resolve("satellite 25545").key == "satellite:25545"
+    finally:
+        CARRIED.use(KeptElements(tmp_path / "nowhere"))
+
+
+def _checksum(line: str) -> int:
+    return sum(int(sign) if sign.isdigit() else sign == "-" for sign in line[:68]) % 10
 
 
 def test_old_elements_are_warned_of_and_refused_where_they_do_not_hold(
@@ -145,7 +167,7 @@ def test_newer_elements_take_the_place_of_older_ones(tmp_path: Path) -> None:
 def test_a_damaged_file_of_kept_elements_holds_nothing(tmp_path: Path) -> None:
     (tmp_path / "elements.sqlite").write_bytes(b"no database at all" * 100)
     kept = KeptElements(tmp_path)
-    assert kept.called("Ceres", 1) == ()
+    assert kept.called("Ceres") == ()
     assert kept.mover("minor:1") is None
     with pytest.raises(AdviceError, match="cannot be kept"):
         kept.keep(read_elements(CERES).elements, UTC_THEN)

@@ -155,7 +155,7 @@ def test_elements_read_in_the_window_become_targets(
         timeout=60_000,
     )
     assert "refused" in evening.messages.current[-1].text
-    assert KeptElements(tmp_path).called("Ceres", 3)
+    assert KeptElements(tmp_path).called("Ceres")
 
 
 def test_a_file_that_holds_nothing_is_refused_and_what_was_known_stays(

@@ -26,7 +26,9 @@ CREATE INDEX IF NOT EXISTS by_plain ON elements (plain);
 CREATE INDEX IF NOT EXISTS by_short ON elements (short);
 """
 _PUT = "INSERT OR REPLACE INTO elements VALUES (?, ?, ?, ?, ?, ?)"
+_BEGINS = "plain >= ?1 AND plain < ?2 OR short >= ?1 AND short < ?2 LIMIT ?3"
 _WAIT_S = 5.0
+_MOST_OF_A_NAME = 4  # bodies that are called the same
 
 
 class KeptElements:
@@ -64,14 +66,20 @@ class KeptElements:
             return None
         return self._mover(key, self._path.stat().st_mtime_ns)
 
-    def called(self, text: str, limit: int) -> tuple[Target, ...]:
-        """Give what is called so, or begins so; what is called exactly so comes first."""
+    def called(self, text: str) -> tuple[Target, ...]:
+        """Give what is called exactly so."""
+        return self._named("plain = ?1 OR short = ?1 LIMIT ?3", text, _MOST_OF_A_NAME)
+
+    def beginning(self, text: str, limit: int) -> tuple[Target, ...]:
+        """Give what is called so, or begins so."""
+        return self._named(_BEGINS, text, limit)
+
+    def _named(self, where: str, text: str, limit: int) -> tuple[Target, ...]:
         plain = fold(text[:80])
         if not plain or not self._path.exists():
             return ()
         rows = self._rows(
-            "SELECT record FROM elements WHERE plain = ?1 OR short = ?1 "
-            "UNION ALL SELECT record FROM elements WHERE plain > ?1 AND plain < ?2 LIMIT ?3",
+            f"SELECT record FROM elements WHERE {where}",  # noqa: S608 - our own words
             (plain, f"{plain}\U0010ffff", limit),
         )
         return tuple(mover_of(one).target for one in rows)

@@ -76,23 +76,31 @@ def draw_track(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView)
     painter.setPen(ink.pen(Role.TEXT, 1.0))
     polyline(painter, view, places)
     painter.setFont(ink.font(Size.CAPTION))
-    metrics = QFontMetricsF(painter.font())
-    boxes: list[QRectF] = []
+    metrics, grid = QFontMetricsF(painter.font()), ink.scale.grid()
+    target = view.places(sky.track.points[0] if sky.target is None else sky.target.vector)
+    last, boxes = target, [_square(target, 3.0 * grid)]
     for text, vector in sky.track.marks:
-        if vector[2] < 0.0 or not view.near(vector[None], 1.0)[0]:
+        place = view.places(vector)
+        if vector[2] < 0.0 or not view.near(vector[None], 1.0)[0] or not view.holds(place):
             continue
-        place = point(view.places(vector))
+        if np.hypot(*(place - last)) < grid:  # so slow, or so wide a view, that dots would run
+            continue
+        last = place
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(ink.tone(Role.TEXT)))
-        painter.drawEllipse(place, 2.0 * ink.scale.hair, 2.0 * ink.scale.hair)
+        painter.drawEllipse(point(place), 2.0 * ink.scale.hair, 2.0 * ink.scale.hair)
         box = QRectF(0, 0, metrics.horizontalAdvance(text) + 4, metrics.height())
-        box.moveCenter(place + QPointF(box.width() / 2.0 + ink.scale.grid(0.75), 0))
+        box.moveCenter(point(place) + QPointF(box.width() / 2.0 + 0.75 * grid, 0))
         if any(box.intersects(other) for other in boxes):
             continue
         painter.setPen(ink.tone(Role.TEXT))
         write(painter, box, text, _CENTRE)
         boxes.append(box)
-    return boxes
+    return boxes[1:]
+
+
+def _square(middle: FloatArray, half: float) -> QRectF:
+    return QRectF(float(middle[0]) - half, float(middle[1]) - half, 2.0 * half, 2.0 * half)
 
 
 def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) -> list[QRectF]:
