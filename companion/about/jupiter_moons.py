@@ -62,35 +62,44 @@ class Lanes:
 
 def moon_places_km(aspect: Aspect) -> FloatArray:
     """Give the four moons (4, 3) from Jupiter's middle, ICRS axes, as their light left them."""
+    return seen_places_km(moon_states_km(aspect.days), aspect.to_body_km)
+
+
+def moon_states_km(days: float) -> FloatArray:
+    """Give places and speeds (km a day) of the moons (4, 6), days (TT) after J2000."""
     from astronomy import JupiterMoons, Time  # heavy: read by threads and commands only
 
-    moons = JupiterMoons(Time.FromTerrestrialTime(aspect.days))
+    moons = JupiterMoons(Time.FromTerrestrialTime(days))
     states = (moons.io, moons.europa, moons.ganymede, moons.callisto)
-    places = np.array([(s.x, s.y, s.z) for s in states]) * AU_KM
-    speeds = np.array([(s.vx, s.vy, s.vz) for s in states]) * AU_KM
-    sight = aspect.to_body_km / np.linalg.norm(aspect.to_body_km)
-    late_days = places @ sight / LIGHT_KM_PER_S / _DAY_S  # what is farther is seen earlier
-    return np.asarray(places - speeds * late_days[:, None])
+    return np.array([(s.x, s.y, s.z, s.vx, s.vy, s.vz) for s in states]) * AU_KM
+
+
+def seen_places_km(states_km: FloatArray, to_body_km: FloatArray) -> FloatArray:
+    """Give moons (..., 4, 3) as their light left them that comes in with Jupiter's (..., 3)."""
+    places, speeds = states_km[..., :3], states_km[..., 3:]
+    sight = to_body_km / np.linalg.norm(to_body_km, axis=-1, keepdims=True)
+    late_days = np.einsum("...ij,...j->...i", places, sight) / LIGHT_KM_PER_S / _DAY_S
+    return np.asarray(places - speeds * late_days[..., None])  # what is farther is seen earlier
 
 
 def lanes_along(
     places_km: FloatArray, direction: FloatArray, days: float, radius_km: float
 ) -> Lanes:
-    """Give how the moons pass Jupiter along a direction, towards Jupiter and beyond."""
-    unit = direction / np.linalg.norm(direction)
+    """Give how moons (..., 4, 3) pass Jupiter along directions (..., 3), towards it and beyond."""
+    unit = direction / np.linalg.norm(direction, axis=-1, keepdims=True)
     round_places = stretched(places_km / radius_km, days)
-    ray = stretched(unit[None, :], days)[0]
-    ray /= np.linalg.norm(ray)
-    along = round_places @ ray
-    aside = np.linalg.norm(round_places - along[:, None] * ray, axis=1)
+    ray = stretched(unit, days)
+    ray /= np.linalg.norm(ray, axis=-1, keepdims=True)
+    along = np.einsum("...ij,...j->...i", round_places, ray)
+    aside = np.linalg.norm(round_places - along[..., None] * ray[..., None, :], axis=-1)
     return Lanes(aside=aside, beyond=along)
 
 
 def stretched(vectors: FloatArray, days: float) -> FloatArray:
-    """Stretch space along Jupiter's axis so that the flattened globe becomes round."""
+    """Stretch space (..., 3) along Jupiter's axis so that the flattened globe becomes round."""
     pole = body_axes("jupiter", days)[2]
     more = 1.0 / (1.0 - FLATTENING["jupiter"]) - 1.0
-    return np.asarray(vectors + more * (vectors @ pole)[:, None] * pole)
+    return np.asarray(vectors + more * (vectors @ pole)[..., None] * pole)
 
 
 def jupiter_moons(aspect: Aspect) -> tuple[PlanetMoon, ...]:

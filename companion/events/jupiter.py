@@ -8,7 +8,6 @@ from companion.events.scene import Draft, Scene
 from companion.sky import Ephemeris
 
 NEAR = timedelta(days=10)  # so far ahead they are told where all kinds are asked for
-_AT_ONCE = timedelta(days=3)  # as ``moon_events`` takes them
 _SUN_BELOW_DEG = -6.0
 _WORDS = {
     "transit_begins": "moves in front of Jupiter",
@@ -26,23 +25,19 @@ def jupiter_moons(
     scene: Scene, ephemeris: Ephemeris, first: datetime, last: datetime
 ) -> list[Draft]:
     """Find all between two moments; there are some six a day."""
-    drafts = []
-    while first < last:
-        until = min(first + _AT_ONCE, last)
-        for event in moon_events(ephemeris, first, until):
-            s = scene.span.seconds(event.utc)
-            drafts.append(
-                Draft(
-                    EventKind.JUPITER_MOON,
-                    f"{event.moon.lower()}_{event.kind}",
-                    f"{event.moon} {_WORDS[str(event.kind)]}",
-                    s,
-                    ("jupiter",),
-                    sun_below_deg=_SUN_BELOW_DEG,
-                    bodies=(event.moon, "Jupiter"),
-                    keys=("body:jupiter",),
-                    instrument="telescope",
-                )
-            )
-        first = until
-    return drafts
+    if first >= last:
+        return []
+    return [
+        Draft(
+            EventKind.JUPITER_MOON,
+            f"{event.moon.lower()}_{event.kind}",
+            f"{event.moon} {_WORDS[str(event.kind)]}",
+            scene.span.seconds(event.utc),
+            ("jupiter",),
+            sun_below_deg=_SUN_BELOW_DEG,
+            bodies=(event.moon, "Jupiter"),
+            keys=("body:jupiter",),
+            instrument="telescope",
+        )
+        for event in moon_events(ephemeris, first, last)
+    ]

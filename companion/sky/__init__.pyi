@@ -44,6 +44,7 @@ from .diurnal import (
 from .ephemeris import Ephemeris as Ephemeris
 from .hit import Hit as Hit, Match as Match, Understood as Understood
 from .horizon import horizon_altitude_deg as horizon_altitude_deg
+from .knots import Knots as Knots
 from .magnetic import (
     MODEL as MODEL,
     MagneticField as MagneticField,
@@ -94,6 +95,8 @@ from .site import (
 )
 from .sky_points import stands_still as stands_still
 from .solar_system import (
+    FIRST_UTC as FIRST_UTC,
+    LAST_UTC as LAST_UTC,
     LIGHTS as LIGHTS,
     MOON as MOON,
     PLANETS as PLANETS,

@@ -17,45 +17,16 @@ from skyfield.magnitudelib import planetary_magnitude
 from companion.arrays import FloatArray, RowArray
 from companion.sky.apparent import LIGHT_AU_PER_DAY
 from companion.sky.earth import Earth
+from companion.sky.knots import POINTS, Knots
 from companion.sky.site import Site
 from companion.sky.solar_system import FIRST_UTC, LAST_UTC, SOLAR_SYSTEM, ring_tilt_deg
 
 _DAY_S = 86400.0
 _MOON_STEP_S, _STEP_S = 21600.0, _DAY_S
-_POINTS = 6  # of the polynomial
 _SPARE = 3  # knots before the first and after the last moment
 _TURN_DEG_PER_DAY = 360.98564736629  # mean rate of the sidereal time; the rest is carried exactly
 _AU_KM = 149597870.7
 _EDGE = timedelta(days=1)  # of the ephemeris: light comes from before the first moment
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Knots:
-    """Values (n, m) at equal steps, and what lies between them."""
-
-    start_s: float
-    step_s: float
-    values: FloatArray
-
-    def at(self, seconds: FloatArray) -> FloatArray:
-        """Give the values at moments (k,), shape (k, m)."""
-        x = (seconds - self.start_s) / self.step_s
-        first = np.clip(np.floor(x).astype(np.intp) - 2, 0, len(self.values) - _POINTS)
-        away = (x - first) - _PLACES[:, None]  # (points, k), of the moment from each knot
-        weights = np.tile(_LAGRANGE[:, None], len(seconds))
-        weights[1:] *= np.multiply.accumulate(away[:-1])
-        weights[:-1] *= np.multiply.accumulate(away[:0:-1])[::-1]
-        near = self.values[first + _PLACES[:, None]]
-        return np.asarray(np.einsum("jk,jkm->km", weights, near))
-
-
-_PLACES = np.arange(_POINTS)
-_LAGRANGE = np.array(
-    [
-        (-1.0) ** (_POINTS - 1 - j) / (math.factorial(j) * math.factorial(_POINTS - 1 - j))
-        for j in range(_POINTS)
-    ]
-)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -228,7 +199,7 @@ def _moments(first: datetime, last: datetime, step_s: float) -> FloatArray:
     """Give knots with a few to spare on either side, where the ephemeris has them."""
     low = min(_SPARE, (first - FIRST_UTC).total_seconds() // step_s)
     count = math.ceil((last - first).total_seconds() / step_s) + _SPARE
-    moments = np.arange(-low, max(count, _POINTS) + 1.0) * step_s
+    moments = np.arange(-low, max(count, POINTS) + 1.0) * step_s
     return np.asarray(moments[moments <= (LAST_UTC - first).total_seconds()])
 
 
