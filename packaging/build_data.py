@@ -12,6 +12,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 
 import build_about
 import build_deep_sky
+import build_faint_stars
 import build_groups
 import build_moon
 import build_names
@@ -25,6 +26,7 @@ def main() -> int:
     stars = build_stars.star_columns()
     build_stars.build(stars)
     print(f"stars.npz: {len(stars['hip'])} stars")
+    print(f"faint_stars.npz: {build_faint_stars.build(stars)} more stars to magnitude 10")
     deep_sky = build_deep_sky.build()
     print(f"deep_sky.npz: {len(deep_sky['name'])} objects")
     build_names.build(stars)

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from companion.arrays import BoolArray, FloatArray, IntArray
+from companion.charts.faint import FaintSky
 from companion.finding import Optics
 from companion.sky import DoubleStar, Kind, Site
 
@@ -150,6 +151,7 @@ class SkyFrame:
     pointed_radius_deg: float = 0.0
     grid: tuple[GridLine, ...] = ()
     borders: FloatArray | None = None  # (k, 3), lines parted by NaN
+    faint: FaintSky | None = None  # the stars that only a telescope shows
     ecliptic: FloatArray | None = None  # (k, 3), the path of Sun and planets, a closed line
     paths: SkyPaths = field(default_factory=SkyPaths)
 

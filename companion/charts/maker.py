@@ -10,6 +10,7 @@ import numpy as np
 from companion.advice import AdviceError
 from companion.arrays import BoolArray, FloatArray
 from companion.charts.by_eye import EyeKeeper
+from companion.charts.faint import FaintKeeper
 from companion.charts.frame import Float32Array, SkyBody, SkyFrame, SkyIndex, SkyPaths, SkyTarget
 from companion.charts.index import (
     deep_order,
@@ -69,6 +70,7 @@ class SkyFrameMaker:
         self._paths = PathKeeper(catalogue)
         self._tracks = TrackKeeper(ephemeris)
         self._by_eye = EyeKeeper()
+        self._faint = FaintKeeper()
         self._mount = MountChart()
 
     def frame(self, choices: Choices, utc: datetime, *, borders: bool = False) -> SkyFrame:
@@ -124,6 +126,7 @@ class SkyFrameMaker:
             finder=finder,
             grid=self._mount.grid,
             ecliptic=_seen(moment, _ecliptic()),
+            faint=self._faint.sky(moment),
         )
 
     def _with_aims(self, sky: SkyFrame, moment: Moment, choices: Choices) -> SkyFrame:

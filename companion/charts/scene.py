@@ -87,10 +87,17 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
     rows = np.flatnonzero(near).astype(np.int64)
     places = view.places(vectors[rows])
     room = 8.0 * unit
+    magnitude = sky.index.star_magnitude[rows].astype(float)
+    if sky.faint is not None and not lens.by_eye:
+        found, faint = sky.faint.near(view.frame.centre, view.reach_deg, lens.star_limit)
+        magnitude = np.concatenate([magnitude, sky.faint.stars.magnitude[found].astype(float)])
+        order = np.argsort(magnitude, kind="stable")
+        # Rows of the faint ones follow those of the frame: nothing has a name there.
+        rows = np.concatenate([rows, found + len(sky.stars)])[order]
+        places, magnitude = np.concatenate([places, view.places(faint)])[order], magnitude[order]
     size = np.array([view.width, view.height])
     shown = ((places > -room) & (places < size + room)).all(axis=1)
-    rows, places = rows[shown], places[shown]
-    magnitude = sky.index.star_magnitude[rows].astype(float)
+    rows, places, magnitude = rows[shown], places[shown], magnitude[shown]
     largest, smallest = 10.0 * unit, 0.85 * unit
     brightest = _BRIGHTEST if lens.star_limit < 8.0 else lens.star_limit - 9.0
     radii = symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)

@@ -8,8 +8,8 @@ import numpy as np
 
 from companion.advice import AdviceError
 from companion.arrays import FloatArray
+from companion.charts.air import lifted
 from companion.charts.frame import SkyTrack
-from companion.finding import seen_vectors
 from companion.sky import (
     Ephemeris,
     Kind,
@@ -17,9 +17,7 @@ from companion.sky import (
     Site,
     Target,
     TargetTable,
-    air_of,
     clock_text,
-    refracted_deg,
     stands_still,
     zone_of,
 )
@@ -86,7 +84,7 @@ class TrackKeeper:
             self._held = _PASS_KEPT if satellite else _KEPT
         if not len(self._line):
             return None
-        points = self._line if satellite else _seen(self._line @ turn.T, moment.site)
+        points = self._line if satellite else lifted(self._line @ turn.T, moment.site)
         return SkyTrack(points, tuple((name, points[at]) for name, at in self._names))
 
     def _holds(self, moment: Moment, target: Target) -> bool:
@@ -141,13 +139,6 @@ class TrackKeeper:
         return line[runs[0]], tuple(names)
 
 
-def _seen(local: FloatArray, site: Site) -> FloatArray:
-    """Lift directions (n, 3) of the frame by the air."""
-    airless = np.degrees(np.arcsin(np.clip(local[:, 2], -1.0, 1.0)))
-    azimuth = np.degrees(np.arctan2(-local[:, 1], local[:, 0]))
-    return seen_vectors(azimuth, refracted_deg(airless, *air_of(site)))
-
-
 def _from_local(north_east_up: FloatArray, site: Site) -> FloatArray:
     """Turn directions (n, 3) towards north, east and up to those of the frame, as seen."""
-    return _seen(north_east_up * (1.0, -1.0, 1.0), site)
+    return lifted(north_east_up * (1.0, -1.0, 1.0), site)

@@ -10,7 +10,7 @@ import numpy as np
 from companion.arrays import BoolArray, FloatArray
 from companion.charts.frame import Float32Array, SkyFrame
 from companion.finding import Optics, ViewFrame, Viewing, finder_limit
-from companion.sky import STARS_COMPLETE_TO_MAG
+from companion.sky import ALL_STARS_COMPLETE_TO_MAG, STARS_COMPLETE_TO_MAG
 
 ZENITH: Final = np.array([0.0, 0.0, 1.0])
 _WHOLE_DEEP_LIMIT: Final = 6.0
@@ -52,7 +52,8 @@ class Lens:
     @property
     def complete_to(self) -> float:
         """The magnitude to which all stars are there: fainter ones are known in part only."""
-        return min(self.star_limit, STARS_COMPLETE_TO_MAG)
+        known = STARS_COMPLETE_TO_MAG if self.by_eye else ALL_STARS_COMPLETE_TO_MAG
+        return min(self.star_limit, known)
 
     @property
     def spans_deg(self) -> tuple[float, float]:

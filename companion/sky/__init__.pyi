@@ -42,6 +42,11 @@ from .diurnal import (
     turned_west as turned_west,
 )
 from .ephemeris import Ephemeris as Ephemeris
+from .faint_stars import (
+    ALL_STARS_COMPLETE_TO_MAG as ALL_STARS_COMPLETE_TO_MAG,
+    FaintStars as FaintStars,
+    load_faint_stars as load_faint_stars,
+)
 from .hit import Hit as Hit, Match as Match, Understood as Understood
 from .horizon import horizon_altitude_deg as horizon_altitude_deg
 from .knots import Knots as Knots

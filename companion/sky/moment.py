@@ -9,7 +9,13 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from companion.arrays import FloatArray
-from companion.sky.apparent import BLOCK, ObserverMotion, astrometric, proper_columns
+from companion.sky.apparent import (
+    BLOCK,
+    LIGHT_AU_PER_DAY,
+    ObserverMotion,
+    astrometric,
+    proper_columns,
+)
 from companion.sky.diurnal import TURN_DEG_PER_S
 from companion.sky.movers import Anchors, MoverFacts
 from companion.sky.refraction import air_of, airless_deg, refracted_deg
@@ -64,6 +70,16 @@ class Moment:
     _rotation: FloatArray  # ICRS to north, east, up
     _observer: ObserverMotion
     _anchors: Callable[[str, datetime], Anchors]
+
+    @property
+    def axes(self) -> FloatArray:
+        """What turns ICRS axes to north, east and up (3, 3)."""
+        return self._rotation
+
+    @property
+    def beta(self) -> FloatArray:
+        """The observer's speed over that of light (3,), ICRS axes."""
+        return self._observer.velocity_au_per_day / LIGHT_AU_PER_DAY
 
     def horizontal(self, table: TargetTable) -> Horizontal:
         """Give apparent places of all targets of a table."""

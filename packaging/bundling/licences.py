@@ -23,7 +23,7 @@ _PAGE = """\
 Companion itself is under the MIT licence; the data and fonts that it carries are under licences of
 their own, explained in `companion/DATA.md`: deep sky from OpenNGC (CC BY-SA 4.0), towns from
 GeoNames (CC BY 4.0), fonts (SIL Open Font Licence), stars from Hipparcos (ESA 1997, van Leeuwen
-2007).
+2007) and from Gaia DR3 (ESA/Gaia/DPAC, CC BY-SA 3.0 IGO).
 
 **Borders of time zones** (in tzfpy) are made from OpenStreetMap through timezone-boundary-builder,
 © OpenStreetMap contributors, under the Open Database License (`ODbL-1.0.txt`).

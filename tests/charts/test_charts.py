@@ -35,7 +35,15 @@ from companion.finding import (
 )
 from companion.instant import Choices
 from companion.mount import Mount, Sighting
-from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Site, TargetTable, load_catalogue
+from companion.sky import (
+    DRY_PAN,
+    LOON_BARRENS,
+    Ephemeris,
+    Site,
+    TargetTable,
+    load_catalogue,
+    moved,
+)
 
 UTC_DARK = datetime(2026, 10, 11, 2, tzinfo=UTC)
 UP = np.array([0.0, 0.0, 1.0])
@@ -72,6 +80,44 @@ def view_of(sky: SkyFrame, kind: ChartKind, centre: np.ndarray, side: float = 90
 def star(sky: SkyFrame, hip: int) -> np.ndarray:
     row = int(np.flatnonzero(sky.index.hip == hip)[0])
     return np.asarray(sky.stars[row], float)
+
+
+@pytest.mark.parametrize("site", [LOON_BARRENS, DRY_PAN])
+def test_faint_stars_stand_where_the_sky_has_them(site: Site) -> None:
+    """Against the whole way that named stars go: proper motion, aberration, refraction."""
+    sky = maker().frame(replace(BASE, site=site), UTC_DARK)
+    assert sky.faint is not None
+    stars = sky.faint.stars
+    rows, seen = sky.faint.near(np.array([0.6, 0.0, 0.8]), 12.0, 9.0)
+    assert len(rows) > 500
+    assert stars.magnitude[rows].max() <= 9.0
+    years = 2026.0 + 283.0 / 365.25 - 2016.0
+    there = moved(
+        stars.ra_deg[rows],
+        stars.dec_deg[rows],
+        stars.pm_ra_mas_per_yr[rows] * years,
+        stars.pm_dec_mas_per_yr[rows] * years,
+    )
+    places = Ephemeris.load().moment(site, UTC_DARK).horizontal_of(there)
+    exact = seen_vectors(places.azimuth_deg, places.altitude_deg)
+    up = places.altitude_deg > 5.0
+    off_arcsec = np.degrees(np.linalg.norm(seen - exact, axis=1)[up]) * 3600.0
+    assert off_arcsec.max() < 0.3
+
+
+def test_a_finder_shows_the_faint_stars_of_its_field_and_no_other_chart_by_eye_does() -> None:
+    sky = sky_of("ngc:NGC6205")
+    assert sky.target is not None
+    for kind in (ChartKind.FINDER, ChartKind.EYEPIECE):
+        lens, view = lens_of(sky, kind), view_of(sky, kind, sky.target.vector)
+        scene = scene_of(sky, view, lens)
+        faint = scene.stars.rows >= len(sky.stars)
+        assert faint.any()
+        assert lens.complete_to == min(lens.star_limit, 10.0)
+        assert (np.diff(scene.stars.radii) <= 1e-9).all()
+    wide = view_of(sky, ChartKind.WIDE, sky.target.vector)
+    by_eye = scene_of(sky, wide, lens_of(sky, ChartKind.WIDE))
+    assert (by_eye.stars.rows < len(sky.stars)).all()
 
 
 def test_stars_stand_where_the_aim_has_them() -> None:
@@ -226,21 +272,27 @@ def test_a_scene_keeps_to_limit_and_area(kind: ChartKind) -> None:
     assert sky.target is not None
     lens, view = lens_of(sky, kind), view_of(sky, kind, sky.target.vector)
     scene = scene_of(sky, view, lens)
-    magnitude = sky.index.star_magnitude[scene.stars.rows]
+    assert sky.faint is not None
+    magnitude = np.concatenate([sky.index.star_magnitude, sky.faint.stars.magnitude])[
+        scene.stars.rows
+    ]
     assert len(magnitude) > 3
     assert magnitude.max() <= lens.star_limit
     assert (np.diff(magnitude) >= 0.0).all()
     assert ((scene.stars.places > -20) & (scene.stars.places < 920)).all()
     back = view.direction(scene.stars.places)
-    assert np.allclose(back, sky.stars[scene.stars.rows], atol=1e-5)
+    named = scene.stars.rows < len(sky.stars)
+    assert np.allclose(back[named], sky.stars[scene.stars.rows[named]], atol=1e-5)
 
 
 def test_only_the_field_is_bright() -> None:
     sky = sky_of("ngc:NGC6720")
     assert sky.target is not None
     lens = lens_of(sky, ChartKind.FINDER)
-    scene = scene_of(sky, view_of(sky, ChartKind.FINDER, sky.target.vector), lens)
-    away = [apart_deg(sky.target.vector, sky.stars[row]) for row in scene.stars.rows.tolist()]
+    view = view_of(sky, ChartKind.FINDER, sky.target.vector)
+    scene = scene_of(sky, view, lens)
+    seen = view.direction(scene.stars.places)
+    away = [apart_deg(sky.target.vector, vector) for vector in seen]
     assert np.array_equal(scene.in_field, np.array(away) <= lens.field_deg / 2.0)
 
 

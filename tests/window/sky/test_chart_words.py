@@ -34,8 +34,8 @@ def test_words_of_an_eyepiece() -> None:
     assert told["DRIFT"] == "A star crosses the field in 5\u00a0min."
     words = chart_words(sky, lens, sky.target.vector)
     assert words.startswith("25 mm at 48× · field 1.1°")
-    assert words.endswith("all stars to magnitude 7.3, some fainter.")
-    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 7.3")
+    assert words.endswith("all stars to magnitude 10.0, some fainter.")
+    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 10.0")
 
 
 @pytest.mark.parametrize(
