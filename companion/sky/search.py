@@ -88,8 +88,9 @@ class SearchIndex:
 
     def _called(self, text: str) -> list[Called]:
         """Give what is called exactly so: ours, or else what a person brought."""
-        brought = [Called(one.key, one.name, 0.0) for one in CARRIED.called(text)]
-        return self._exact.called(text) or brought
+        return self._exact.called(text) or [
+            Called(one.key, one.name, 0.0) for one in CARRIED.called(text)
+        ]
 
     def understand(self, text: str) -> Understood:
         """Give the target that a text means, one slip in a longer word forgiven.

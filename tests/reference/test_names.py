@@ -45,7 +45,7 @@ def test_a_number_is_that_number_or_nothing(family: str, sources: Sources) -> No
 def test_a_variable_star_is_that_star_or_nothing(sources: Sources) -> None:
     search = load_search()
     known = {name.split()[0] for name in sources.variables}
-    names = [name for at, name in enumerate(variable_names()) if at % 7 == 0 or name in known]
+    names = [name for at, name in enumerate(variable_names()) if at % 13 == 0 or name in known]
     bad = [
         f"{name} {constellation}"
         for name, constellation in itertools.product(names, constellations())

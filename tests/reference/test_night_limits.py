@@ -40,7 +40,7 @@ from companion.night.sight.skylight import (
 )
 from companion.night.sight.star_limit import star_limit
 from companion.night.sight.views import View, views_of
-from companion.sky import SearchIndex, load_catalogue
+from companion.sky import load_catalogue, load_search
 
 LABORATORY = View("eye", 1.0, 100.0, 7.0, 1.0, both_eyes=True, pupil_mm=7.0)
 
@@ -160,7 +160,7 @@ def test_bortles_classes_have_his_limits(bortle: int, limits: tuple[float, float
 
 def margins(name: str, bortle: int, practice: Practice = Practice.LONG) -> float:
     """Give how much brighter than the bare eye's limit something 60° up is."""
-    target = SearchIndex(load_catalogue()).resolve(name)
+    target = load_search().resolve(name)
     observer = Observer(practice=practice)
     objects = NightObjects.of([target])
     sky = np.array([zenith_of_bortle(bortle)])
@@ -218,7 +218,7 @@ def test_dwarf_spheroidals_and_stars_in_fog_are_no_easy_targets() -> None:
 
 def margins_of(names: list[str], through: str, sky_mag: float) -> dict[str, float]:
     """Give how much is to spare of things 60° up in the best eyepiece."""
-    search = SearchIndex(load_catalogue())
+    search = load_search()
     observer = Observer()
     conditions = Conditions(zenith_mag=sky_mag, extinction_mag=0.2, observer=observer)
     objects = NightObjects.of([search.resolve(name) for name in names])
