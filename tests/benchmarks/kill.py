@@ -158,8 +158,10 @@ def kept(kind: str, path: Path) -> set[str]:
         held = [tick for tick in ticks(journal) if tick.outcome == Outcome.FOUND]
     finally:
         journal.close()
-    # A star is marked again and again: what was printed must be there in its turn or a later one.
-    return {f"{tick.note} {tick.name}" if kind == "command" else tick.key for tick in held}
+    if kind != "command":
+        return {tick.key for tick in held}
+    # A star is marked again and again, and a note is added to those that it has.
+    return {f"{line} {tick.name}" for tick in held for line in tick.note.split("\n")}
 
 
 def count(figures: Figures, printed: Sequence[str], path: Path, kind: str = "journal") -> None:
