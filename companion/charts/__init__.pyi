@@ -20,6 +20,7 @@ from .frame import (
 from .maker import SkyFrameMaker as SkyFrameMaker
 from .pages import page_frames as page_frames
 from .placing import leaders as leaders, place_labels as place_labels
+from .pointing import Pointed as Pointed, PointedThing as PointedThing, pointed_at as pointed_at
 from .scene import Scene as Scene, scene_of as scene_of
 from .things import DrawnName as DrawnName
 from .view import (

@@ -4,7 +4,7 @@ All vectors are unit vectors as ``companion.finding.seen_vectors`` has them: x n
 refracted. Rows of stars and of deep-sky objects are those of the ``SkyIndex``.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -120,6 +120,11 @@ class GridLine:
     points: FloatArray  # (k, 3)
 
 
+def no_readings(_azimuth_deg: float, _altitude_deg: float) -> str:
+    """Say nothing: no mount is aligned."""
+    return ""
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class SkyFrame:
     """The whole sky of one instant. ``stamp`` repeats that of the choices."""
@@ -154,6 +159,7 @@ class SkyFrame:
     faint: FaintSky | None = None  # the stars that only a telescope shows
     ecliptic: FloatArray | None = None  # (k, 3), the path of Sun and planets, a closed line
     paths: SkyPaths = field(default_factory=SkyPaths)
+    readings: Callable[[float, float], str] = no_readings  # of azimuth and altitude, on the dials
 
     def carry(self, vector: FloatArray, earlier: "SkyFrame") -> FloatArray:
         """Give where a direction of an earlier frame is now, as the sky has carried it."""

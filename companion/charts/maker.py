@@ -125,6 +125,7 @@ class SkyFrameMaker:
             optics=optics,
             finder=finder,
             grid=self._mount.grid,
+            readings=self._mount.aligned_readings(),
             ecliptic=_seen(moment, _ecliptic()),
             faint=self._faint.sky(moment),
         )

@@ -1,10 +1,12 @@
 """What a mount adds to the charts: its own grid, its error circle, and readings on the way."""
 
+from collections.abc import Callable
+from functools import partial
 from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import GridLine
+from companion.charts.frame import GridLine, no_readings
 from companion.finding import seen_vectors
 from companion.instant import Choices, TrustedFit
 from companion.mount import Alignment, reading_of, shown
@@ -45,18 +47,28 @@ class MountChart:
 
     def readings(self, azimuth_deg: float, altitude_deg: float) -> str:
         """Give what the dials show for a direction; empty without a mount."""
-        if self._fit.alignment is None:
-            return ""
-        aim = self._fit.alignment.aim(azimuth_deg, altitude_deg)
-        azimuth = shown(self._fit.alignment.mount.azimuth, aim.azimuth_reading_deg)
-        altitude = shown(self._fit.alignment.mount.altitude, aim.altitude_reading_deg)
-        return f"altitude {altitude.text}°, azimuth {azimuth.text}°"
+        alignment = self._fit.alignment
+        return "" if alignment is None else _readings(alignment, azimuth_deg, altitude_deg)
+
+    def aligned_readings(self) -> Callable[[float, float], str]:
+        """Give what tells the dials' readings for directions, from the fit as it is now."""
+        alignment = self._fit.alignment
+        if alignment is None or not alignment.used:
+            return no_readings
+        return partial(_readings, alignment)
 
     def sky_of(self, readings_deg: tuple[float, float]) -> tuple[float, float]:
         """Give azimuth and altitude that readings point to; without a mount they are true."""
         if self._fit.alignment is None:
             return readings_deg
         return self._fit.alignment.sky_of(*readings_deg)
+
+
+def _readings(alignment: Alignment, azimuth_deg: float, altitude_deg: float) -> str:
+    aim = alignment.aim(azimuth_deg, altitude_deg)
+    azimuth = shown(alignment.mount.azimuth, aim.azimuth_reading_deg)
+    altitude = shown(alignment.mount.altitude, aim.altitude_reading_deg)
+    return f"altitude {altitude.text}°, azimuth {azimuth.text}°"
 
 
 def _grid(alignment: Alignment) -> tuple[GridLine, ...]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 from typing import Final
 
 import numpy as np
-from PySide6.QtCore import QPointF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, Qt, Signal
 from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
@@ -14,10 +14,12 @@ from companion.charts import (
     ChartKind,
     ChartView,
     Lens,
+    Pointed,
     Scene,
     SkyFrame,
     eyepieces,
     lens_of,
+    pointed_at,
 )
 from companion.finding import ViewFrame, Viewing, seen_vectors
 from companion.window.kit.motion import Motion
@@ -25,24 +27,32 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled
 from companion.window.sky.chart_camera import Camera
 from companion.window.sky.chart_ink import ChartInk
+from companion.window.sky.chart_names import write_pointed
 from companion.window.sky.chart_paint import Overlay, Picture, Press, paint_on_screen
+from companion.window.sky.words import pointed_words
 
 _UP: Final = np.array([0.0, 0.0, 1.0])
 _FACING_ALTITUDE_DEG: Final = 36.0  # of the middle, so that the horizon lies low in the view
 _VIEWINGS: Final = tuple(Viewing)
 _WHEEL_STEP: Final = 120.0
+_CLICK_GRID: Final = 0.75  # a click may move so far
+_REACH_GRID: Final = 1.75  # how far from a symbol it is still meant
 _AIR: Final = 1.2  # around what is to be seen whole
 
 
 class Chart(Scaled, QWidget):
     """Draws a sky; is told what to show, and tells when a person has moved it."""
 
+    chosen = Signal(str)  # the key of what was clicked on
     moved = Signal()  # the middle, the span or the kind have changed
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._press, self._camera = Press(), Camera(motion, self.update)
         self._drag: QPointF | None = None
+        self._pressed: QPointF | None = None  # where, until it is drawn along
+        self._stay = False  # what was clicked on stays under the pointer
+        self._hover: QPointF | None = None
         self._viewing: Viewing | None = None  # None: as the instrument shows it
         self._follows = True
         self.sky: SkyFrame | None = None
@@ -51,6 +61,7 @@ class Chart(Scaled, QWidget):
         self.shown = Overlay()
         self.scene: Scene | None = None
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
+        self.setMouseTracking(True)
         self.setAccessibleName("Sky chart")
 
     # What it shows.
@@ -60,6 +71,9 @@ class Chart(Scaled, QWidget):
         before, self.sky = self.sky, sky
         if before is None:
             self.look(sweep=False)
+        elif self._stay and _key(before) != _key(sky):
+            self._stay = self._follows = False
+            self._carry(before, sky)
         elif _key(before) != _key(sky) or (before.pointed is None) != (sky.pointed is None):
             self.look()
         elif before.site != sky.site:
@@ -159,21 +173,44 @@ class Chart(Scaled, QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take hold of the sky."""
-        self._drag = event.position()
+        self._drag = self._pressed = event.position()
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Draw it along."""
+        """Draw it along; without a button, tell what is under the pointer."""
+        self._hover = event.position()
         if self._drag is None or self.sky is None:
+            self.update()
             return
+        if self._pressed is not None:
+            if (event.position() - self._pressed).manhattanLength() < self.scale.grid(_CLICK_GRID):
+                return  # a hand is never quite still
+            self._pressed = None
         by, self._drag = event.position() - self._drag, event.position()
         view = self.view
         self._pan_to(view.direction(view.middle - np.array([by.x(), by.y()])))
         self._camera.jump(self._camera.goal, self._camera.goal_span_deg)
         self.update()
 
-    def mouseReleaseEvent(self, _event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
-        """Let go of it."""
-        self._drag = None
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
+        """Let go of it, or choose what was clicked on."""
+        clicked, self._drag, self._pressed = self._pressed is not None, None, None
+        pointed = self._pointed(event.position()) if clicked else None
+        if pointed is not None and pointed.thing is not None and pointed.thing.key:
+            self._stay = self.sky is not None and _key(self.sky) != pointed.thing.key
+            self.chosen.emit(pointed.thing.key)
+
+    def leaveEvent(self, _event: QEvent) -> None:  # noqa: N802 - Qt's name
+        """Nothing is pointed at any more."""
+        self._hover = None
+        self.update()
+
+    def _pointed(self, at: QPointF) -> Pointed | None:
+        if self.sky is None or self.scene is None:
+            return None
+        place = np.array([at.x(), at.y()])
+        return pointed_at(
+            self.sky, self.scene, self.view, place, float(self.scale.grid(_REACH_GRID))
+        )
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Bring a place to the middle."""
@@ -223,6 +260,10 @@ class Chart(Scaled, QWidget):
         tones = ChartInk.of(self, self.scale)
         picture = Picture(self.sky, self.view, self.lens, self.shown)
         self.scene = paint_on_screen(painter, tones, picture, self._press)
+        if self._hover is not None and self._drag is None:
+            pointed = self._pointed(self._hover)
+            if pointed is not None:
+                write_pointed(painter, tones, pointed_words(pointed), float(self.height()))
 
 
 def _key(sky: SkyFrame) -> str:

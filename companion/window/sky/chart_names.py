@@ -10,7 +10,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QStaticText
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
-from companion.window.kit.lettering import Size
+from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
 
@@ -142,3 +142,18 @@ class LaidOut:
 def write_name(painter: QPainter, corner: QPointF, word: LaidOut) -> None:
     """Write a name with the painter's font and pen into its box from a corner on."""
     painter.drawStaticText(corner + QPointF(_BESIDE, word.above), word.text)
+
+
+def write_pointed(painter: QPainter, ink: ChartInk, words: tuple[str, str], bottom: float) -> None:
+    """Write what is under the pointer, and where that is, into the lower left corner."""
+    what, where = words
+    grid = ink.scale.grid()
+    painter.setFont(ink.font(Size.SMALL))
+    high = QFontMetricsF(painter.font()).height()
+    lines = [(text, role) for text, role in ((what, Role.EMPHASIS), (where, Role.TEXT)) if text]
+    top = bottom - 1.5 * grid - high * len(lines)
+    for at, (text, role) in enumerate(lines):
+        box = text_box(painter, text).translated(2.0 * grid, top + at * high)
+        painter.fillRect(box.adjusted(-grid, 0.0, grid, 0.0), ink.ground)
+        painter.setPen(ink.tone(role))
+        write(painter, box, text)

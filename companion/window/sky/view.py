@@ -54,6 +54,7 @@ class SkyView(Arranged):
         self._grid = self._borders = False
         self._note = NOTHING  # what the last key could not do
         self.chart.moved.connect(self.tell)
+        self.chart.chosen.connect(self._choose_thing)
         self.show_choices()
 
     # What is new.
@@ -155,6 +156,14 @@ class SkyView(Arranged):
         self.chart.choose(kind)
         self._take_in_way()
         self.tell()
+
+    def _choose_thing(self, key: str) -> None:
+        """Aim at what was clicked on."""
+        self._evening.ask(
+            "sky target",
+            lambda library: library.catalogue.target(key),
+            self._evening.queue.add,
+        )
 
     def _step_chart(self, by: int) -> None:
         at = _KINDS.index(self.chart.kind)

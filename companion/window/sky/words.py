@@ -9,6 +9,7 @@ from companion.charts import (
     ChartKind,
     InField,
     Lens,
+    Pointed,
     SkyFrame,
     SkyHop,
     crossing_s,
@@ -21,9 +22,11 @@ from companion.sky import (
     SUN_UP_DEG,
     angle_text,
     compass_point,
+    declination_text,
     duration_text,
     kind_text,
     magnitude_text,
+    right_ascension_text,
 )
 from companion.window.aim.words import EMPTY, NO_PLACE, NOTHING, Notice
 
@@ -107,6 +110,22 @@ def _stars_words(sky: SkyFrame, lens: Lens) -> str:
         return limit if lens.complete_to == lens.star_limit else f"all {limit}, some fainter"
     shown = "as this sky shows them" if sky.drawn_limit == sky.eye_limit else "as in the dark"
     return f"stars to magnitude {lens.complete_to:.1f} at best, {shown}"
+
+
+def pointed_words(pointed: Pointed) -> tuple[str, str]:
+    """Say what stands under the pointer, and where: in the mount's own numbers where it has any."""
+    thing = pointed.thing
+    light = "" if thing is None or thing.magnitude is None else magnitude_text(thing.magnitude)
+    what = (
+        ""
+        if thing is None
+        else " · ".join(part for part in (thing.name, thing.kind, light) if part)
+    )
+    where = f"altitude {pointed.altitude_deg:.1f}°, azimuth {pointed.azimuth_deg:.1f}°"
+    if pointed.readings:
+        where = f"dials: {pointed.readings}"
+    place = f"{right_ascension_text(pointed.ra_deg)} {declination_text(pointed.dec_deg)}"
+    return what, f"{where} · {place}"
 
 
 def caption(sky: SkyFrame, lens: Lens) -> str:

@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 import pytest
 from window.sky_fakes import NOON, sky_of
 
-from companion.charts import ChartKind, lens_of
+from companion.charts import ChartKind, Pointed, PointedThing, lens_of
 from companion.sky import LOON_BARRENS
 from companion.window.sky.words import (
     Walk,
@@ -14,6 +14,7 @@ from companion.window.sky.words import (
     chart_words,
     light_words,
     passages,
+    pointed_words,
 )
 
 
@@ -69,3 +70,13 @@ def test_at_the_pole_nothing_drifts() -> None:
     lens = lens_of(sky, ChartKind.FINDER)
     told = {p.caption: p.text for p in passages(sky, lens, sky.pole, Walk())}
     assert "turns on the spot" in told["DRIFT"]
+
+
+def test_the_pointer_says_what_and_where_in_the_mount_s_numbers() -> None:
+    there = Pointed(41.25, 187.5, 310.36, 45.28, "", PointedThing("Deneb", "star", 1.25, "hip:1"))
+    what, where = pointed_words(there)
+    assert what == "Deneb · star · mag 1.2"
+    assert where.startswith("altitude 41.2°, azimuth 187.5° · 20h")
+    dials = replace(there, readings="altitude 40.9°, azimuth 171½°", thing=None)
+    assert pointed_words(dials)[0] == ""
+    assert pointed_words(dials)[1].startswith("dials: altitude 40.9°, azimuth 171½° · ")

@@ -155,6 +155,41 @@ def test_zoom_by_key_has_ends(make_window: Windows, key: str, wider: bool) -> No
     assert low <= view.chart._camera.span_deg <= high
 
 
+def test_a_click_chooses_what_is_under_it_and_moves_nothing(make_window: Windows) -> None:
+    window, view = up(make_window)
+    asked: list[str] = []
+    view.chart.chosen.connect(asked.append)
+    press(window, "W")
+    window.motion.settle()
+    view.chart.grab()
+    scene, sky = view.chart.scene, view.chart.sky
+    assert scene is not None
+    assert sky is not None
+    row = int(next(row for row in scene.stars.rows if row in sky.index.star_names))
+    place = scene.stars.places[scene.stars.rows.tolist().index(row)]
+    before, at = view.chart.centre, QPoint(round(place[0]), round(place[1]))
+    QTest.mousePress(view.chart, Qt.MouseButton.LeftButton, pos=at)
+    QTest.mouseRelease(view.chart, Qt.MouseButton.LeftButton, pos=at)
+    key = f"hip:{int(sky.index.hip[row])}"
+    assert asked == [key]
+    vector = sky.stars[row].astype(float)
+    assert sky.target is not None
+    chosen = replace(sky, target=replace(sky.target, key=key, vector=vector))
+    view.show_sky(chosen)
+    window.motion.settle()
+    assert np.allclose(view.chart.centre, before, atol=1e-6)
+
+
+def test_hovering_names_what_is_there_and_says_where(make_window: Windows) -> None:
+    window, view = up(make_window)
+    press(window, "W")
+    window.motion.settle()
+    bare = view.chart.grab().toImage()
+    place = view.chart.view.places(view.chart.centre)
+    QTest.mouseMove(view.chart, QPoint(round(place[0]), round(place[1])))
+    assert view.chart.grab().toImage() != bare
+
+
 def test_mouse_drags_wheel_zooms_double_click_centres(make_window: Windows) -> None:
     window, view = up(make_window)
     press(window, "F")
