@@ -76,6 +76,17 @@ class EveningClock:
         record = self._choices.record
         self._choices.change(replace(record, preview_utc=utc, preview_since_utc=None))
 
+    def step(self, by: timedelta) -> None:
+        """Show a moment so much later or earlier than the one that is shown, standing still."""
+        self.set_preview(self.now_utc + by)
+
+    def come_back(self) -> None:
+        """Come back to the present: in a demo to its own, which runs on."""
+        if self._demo_ahead is None:
+            self.set_preview(None)
+        else:
+            self.run_from(self._machine.utc() + self._demo_ahead)
+
     def set_correction(self, seconds: float) -> None:
         """Correct the machine's clock; remembered."""
         if self._choices.change(replace(self._choices.record, clock_correction_s=seconds)):

@@ -202,6 +202,11 @@ def test_previews_stand_still_and_the_demo_runs(open_evening: Open, qtbot: QtBot
     assert still - start > timedelta(minutes=59)
     qtbot.wait(30)
     assert evening.clock.now_utc == still
+    evening.clock.step(timedelta(minutes=-10))
+    assert evening.clock.now_utc == still - timedelta(minutes=10)
+    evening.clock.come_back()
+    qtbot.wait(30)
+    assert timedelta(0) < evening.clock.now_utc - start < timedelta(seconds=30)
     evening.clock.set_preview(None)
     assert abs(evening.clock.now_utc - datetime.now(UTC)) < timedelta(seconds=5)
 

@@ -254,6 +254,12 @@ class FakeClock(StandIn):
         super().__init__(evening.told)
         self._evening = evening
 
+    def come_back(self) -> None:
+        self.told.append(("come_back",))
+
+    def step(self, by: timedelta) -> None:
+        self.told.append(("step", by))
+
     def set_preview(self, utc: datetime | None) -> None:
         self.told.append(("set_preview", utc))
         self._evening.change(replace(self._evening.choices, preview_utc=utc))

@@ -162,7 +162,7 @@ def preview_prompt(evening: "Evening") -> Prompt:
             say_which(evening, shown)
             evening.clock.set_preview(shown.astimezone(UTC))
         else:
-            evening.clock.set_preview(None)
+            evening.clock.come_back()
 
     return Prompt(
         "Show another time",

@@ -79,6 +79,23 @@ def _page_keys(context: str, others: str) -> tuple[Key, ...]:
     )
 
 
+def _turning_keys(context: str) -> tuple[Key, ...]:
+    """Give the keys by which the sky turns: ten minutes on or back; ``T`` comes back to now."""
+    return (
+        Key(
+            "Shift+Right",
+            "sky_on",
+            "turn",
+            "the sky ten minutes on, ten minutes back",
+            context,
+            ("Alt+Right",),
+            shown="shift ← →",
+            late=True,
+        ),
+        Key("Shift+Left", "sky_back", "", "", context, ("Alt+Left",), hint=False),
+    )
+
+
 KEYS: tuple[Key, ...] = (
     Key("Enter", "take_offer", "aim at it", "aim at what is chosen of the best of now", AIM),
     Key("F2", "offer_1", "", "the first of the best of now, the second …", AIM, hint=False,
@@ -132,6 +149,7 @@ KEYS: tuple[Key, ...] = (
     Key("w", "note", "note", "write a note about it", SKY, late=True),
     Key("s", "sight", "", "sighting: type what the dials show", SKY, hint=False),
     Key("i", "look", "", "what am I looking at?", SKY, hint=False),
+    *_turning_keys(SKY),
     Key("Right", "pan_right", "", "move the view", SKY, hint=False, shown="↑ ↓ ← →"),
     Key("Left", "pan_left", "", "", SKY, hint=False),
     Key("Up", "pan_up", "", "", SKY, hint=False),
@@ -240,6 +258,7 @@ KEYS: tuple[Key, ...] = (
     Key("Space", "found", "found", "found it", ROAD),
     Key("n", "not_seen", "not seen", "looked, but not seen", ROAD),
     Key("Enter", "take", "aim at it", "aim at what the step is about", ROAD),
+    *_turning_keys(ROAD),
     Key("Down", "row_down", "choose", "another step", ROAD, shown="↑ ↓"),
     Key("Up", "row_up", "", "", ROAD, hint=False),
     *_page_keys(DESCRIBE, "mounts"),

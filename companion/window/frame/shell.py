@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import timedelta
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _WATCH_MS = 1000
+_TURN = timedelta(minutes=10)  # of the sky, a key
 _AGAIN_S = 4.0  # within which the second press counts
 _LEAST = QSize(480, 300)
 _USUAL = QSize(1366, 768)
@@ -240,7 +242,9 @@ class MainWindow(QWidget):
             "undo": evening.undo,
             "redo": evening.redo,
             "put_off": evening.coming.put_off,
-            "present": lambda: evening.clock.set_preview(None),
+            "present": evening.clock.come_back,
+            "sky_on": lambda: evening.clock.step(_TURN),
+            "sky_back": lambda: evening.clock.step(-_TURN),
             "brighter": lambda: self._brightness.move(-1),
             "dimmer": lambda: self._brightness.move(1),
             "full_screen": self._turn_full_screen,

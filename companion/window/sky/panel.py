@@ -20,7 +20,8 @@ if TYPE_CHECKING:
     from companion.window.sky.view import SkyView
 
 _OWN = frozenset({"found", "not_seen"})
-_FROM_SHEETS = frozenset({"sight", "look", "note"})  # what brings a sheet up on any screen
+# What brings a sheet up on any screen, or turns the sky there.
+_EVERYWHERE = frozenset({"sight", "look", "note", "sky_on", "sky_back"})
 
 
 class SkyPanel(Screen):
@@ -53,7 +54,7 @@ class SkyPanel(Screen):
         evening = self._evening
         names = [key.action for key in KEYS if key.context == SKY and key.action not in _OWN]
         made: dict[str, Action] = {
-            name: partial(self._do, name) for name in names if name not in _FROM_SHEETS
+            name: partial(self._do, name) for name in names if name not in _EVERYWHERE
         }
         made["found"] = lambda: evening.queue.mark(Outcome.FOUND)
         made["not_seen"] = lambda: evening.queue.mark(Outcome.NOT_SEEN)

@@ -24,7 +24,7 @@ from companion.window.forms.prompt_sheet import PromptSheet
         ("w", "a smoke ring", ("note", "a smoke ring", SATURN)),
         ("t", "2026-10-11T02:30:00Z", ("set_preview", UTC_NOW.replace(day=11, hour=2, minute=30,
                                                                      second=0))),
-        ("t", "", ("set_preview", None)),
+        ("t", "", ("come_back",)),
     ],
 )  # fmt: skip
 def test_values_are_typed_beside_the_numbers(

@@ -43,7 +43,7 @@ from companion.window.north.panel import NorthPanel
         ("Delete", ("remove", SATURN.key)),
         ("O", ("sort", SortBy.TIME_LEFT)),
         ("#", ("set_fast", True)),
-        ("T", ("set_preview", None)),
+        ("T", ("come_back",)),
     ],
 )
 def test_one_key_for_every_action(make_window: Windows, key: str, call: tuple[Any, ...]) -> None:

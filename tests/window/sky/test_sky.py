@@ -155,6 +155,14 @@ def test_zoom_by_key_has_ends(make_window: Windows, key: str, wider: bool) -> No
     assert low <= view.chart._camera.span_deg <= high
 
 
+@pytest.mark.parametrize(("key", "minutes"), [("Shift+Right", 10), ("Shift+Left", -10)])
+def test_the_sky_turns_by_ten_minutes(make_window: Windows, key: str, minutes: int) -> None:
+    window, _view = up(make_window)
+    press(window, key)
+    told = cast("FakeEvening", window.evening).told
+    assert ("step", timedelta(minutes=minutes)) in told
+
+
 def test_a_click_chooses_what_is_under_it_and_moves_nothing(make_window: Windows) -> None:
     window, view = up(make_window)
     asked: list[str] = []
