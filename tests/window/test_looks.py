@@ -24,20 +24,9 @@ from companion.window.kit.gauge import Gauge
 from companion.window.kit.lettering import Words
 from companion.window.sky import chart_names
 from window.conftest import Windows
-from window.fakes import (
-    BUMP_DOUBT,
-    FITTED,
-    NORTH,
-    READING,
-    STAR_DOUBT,
-    STAYS,
-    UTC_NOW,
-    FakeEvening,
-    aim,
-    mounted,
-    sighted,
-    snapshot,
-)
+from window.facts import NORTH, READING, UTC_NOW, aim, snapshot
+from window.fakes import FakeEvening, mounted
+from window.gear_facts import BUMP_DOUBT, FITTED, STAR_DOUBT, STAYS, sighted
 from window.mount.test_mount_words import POINTED
 from window.purity import lit, stained
 

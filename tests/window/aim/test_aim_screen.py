@@ -5,16 +5,9 @@ from datetime import timedelta
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from window.conftest import Windows
-from window.fakes import (
-    QUEUE,
-    READING,
-    SCOPE,
-    UTC_NOW,
-    VEGA,
-    FakeEvening,
-    aim,
-    snapshot,
-)
+from window.facts import QUEUE, READING, UTC_NOW, VEGA, aim, snapshot
+from window.fakes import FakeEvening
+from window.gear_facts import SCOPE
 from window.hands import aim_of, press, told
 from window.night_fakes import ranked
 

@@ -3,7 +3,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from window.fakes import READING, UTC_NOW, aim, snapshot
+from window.facts import READING, UTC_NOW, aim, snapshot
 
 from companion.instant import Trend, Turn
 from companion.sky import Kind, Target

@@ -4,11 +4,8 @@ from time import monotonic
 
 import pytest
 from window.conftest import Windows
-from window.fakes import (
-    FakeEvening,
-    aim,
-    snapshot,
-)
+from window.facts import aim, snapshot
+from window.fakes import FakeEvening
 from window.hands import aim_of, press
 
 from companion.window.north.panel import NorthPanel

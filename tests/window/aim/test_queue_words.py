@@ -3,14 +3,7 @@
 from typing import Any
 
 import pytest
-from window.fakes import (
-    ADT,
-    QUEUE,
-    SATURN,
-    UTC_NOW,
-    VEGA,
-    row,
-)
+from window.facts import ADT, QUEUE, SATURN, UTC_NOW, VEGA, row
 
 from companion.journal import Outcome
 from companion.live import QueueItem

@@ -4,7 +4,8 @@ from dataclasses import replace
 
 from window.coming_fakes import events
 from window.conftest import Windows
-from window.fakes import UTC_NOW, FakeEvening
+from window.facts import UTC_NOW
+from window.fakes import FakeEvening
 from window.hands import press, told
 from window.purity import lit, stained
 

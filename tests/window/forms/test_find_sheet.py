@@ -4,13 +4,8 @@ from typing import Any
 
 import pytest
 from window.conftest import Windows
-from window.fakes import (
-    QUEUE,
-    SATURN,
-    VEGA,
-    FakeEvening,
-    FakeHit,
-)
+from window.facts import QUEUE, SATURN, VEGA
+from window.fakes import FakeEvening, FakeHit
 from window.hands import press, told
 
 from companion.journal import Outcome

@@ -5,11 +5,8 @@ from typing import Any
 
 import pytest
 from window.conftest import Windows
-from window.fakes import (
-    SATURN,
-    UTC_NOW,
-    FakeEvening,
-)
+from window.facts import SATURN, UTC_NOW
+from window.fakes import FakeEvening
 from window.hands import press
 
 from companion.window.forms.prompt_sheet import PromptSheet

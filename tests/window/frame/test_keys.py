@@ -127,7 +127,8 @@ def test_a_silent_key_has_a_partner_that_speaks_for_it() -> None:
 
 
 def test_what_would_do_nothing_is_not_hinted(make_window: Windows) -> None:
-    from window.fakes import FakeEvening, snapshot
+    from window.facts import snapshot
+    from window.fakes import FakeEvening
 
     evening = FakeEvening(snapshot(aim=None, rows=()), rows=0)
     evening.undo_text = ""

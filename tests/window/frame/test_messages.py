@@ -3,10 +3,8 @@
 from pathlib import Path
 
 from window.conftest import Windows
-from window.fakes import (
-    FakeEvening,
-    snapshot,
-)
+from window.facts import snapshot
+from window.fakes import FakeEvening
 from window.hands import press
 
 from companion.journal import Fault

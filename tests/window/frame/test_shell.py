@@ -8,14 +8,8 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
 from window.conftest import Windows
-from window.fakes import (
-    NORTH,
-    QUEUE,
-    SATURN,
-    VEGA,
-    FakeEvening,
-    snapshot,
-)
+from window.facts import NORTH, QUEUE, SATURN, VEGA, snapshot
+from window.fakes import FakeEvening
 from window.hands import press
 
 from companion.journal import Left, Outcome

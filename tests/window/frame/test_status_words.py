@@ -5,12 +5,8 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from window.fakes import (
-    DARK,
-    UTC_NOW,
-    FakeEvening,
-    snapshot,
-)
+from window.facts import DARK, UTC_NOW, snapshot
+from window.fakes import FakeEvening
 
 from companion.instant import Choices
 from companion.sky import LOON_BARRENS, TURN_DEG_PER_S

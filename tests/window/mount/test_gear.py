@@ -6,14 +6,9 @@ from typing import Any
 
 import pytest
 from window.conftest import Windows
-from window.fakes import (
-    MOUNT,
-    NORTH,
-    SCOPE,
-    FakeEvening,
-    mounted,
-    snapshot,
-)
+from window.facts import NORTH, snapshot
+from window.fakes import FakeEvening, mounted
+from window.gear_facts import MOUNT, SCOPE
 from window.hands import press, told
 from window.mount.test_mount import mount_of
 

@@ -7,22 +7,9 @@ from typing import Any
 
 import pytest
 from window.conftest import Windows
-from window.fakes import (
-    ADT,
-    BUMP_DOUBT,
-    FITTED,
-    ONE_SIDE_DOUBT,
-    QUEUE,
-    READING,
-    SATURN,
-    STAR_DOUBT,
-    STAYS,
-    UTC_NOW,
-    FakeEvening,
-    aim,
-    mounted,
-    snapshot,
-)
+from window.facts import ADT, QUEUE, READING, SATURN, UTC_NOW, aim, snapshot
+from window.fakes import FakeEvening, mounted
+from window.gear_facts import BUMP_DOUBT, FITTED, ONE_SIDE_DOUBT, STAR_DOUBT, STAYS
 from window.hands import aim_of, press, told
 from window.mount.test_mount_words import POINTED
 

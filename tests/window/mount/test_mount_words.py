@@ -2,8 +2,8 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from window.fakes import (
-    ALIGNED,
+from window.facts import ALIGNED, aim, snapshot
+from window.gear_facts import (
     BUMP_DOUBT,
     FITTED,
     NEXT,
@@ -11,9 +11,7 @@ from window.fakes import (
     PARAMETERS,
     STAR_DOUBT,
     STAYS,
-    aim,
     sighted,
-    snapshot,
 )
 
 from companion.instant import AlignmentFacts, HandlingFacts, PointedFacts

@@ -5,9 +5,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from window.fakes import (
-    FakeEvening,
-)
+from window.fakes import FakeEvening
 
 from companion.window.night.prompts import end_prompt
 

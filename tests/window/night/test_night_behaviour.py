@@ -10,7 +10,8 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
 from PySide6.QtTest import QTest
 from window.conftest import Windows
-from window.fakes import QUEUE, SATURN, FakeEvening
+from window.facts import QUEUE, SATURN
+from window.fakes import FakeEvening
 from window.hands import press, told
 from window.night_fakes import FakeNights, at, order, plan, ranked, tick, view
 

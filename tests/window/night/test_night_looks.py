@@ -7,7 +7,8 @@ import pytest
 from PySide6.QtCore import QRectF
 from PySide6.QtWidgets import QWidget
 from window.conftest import Windows
-from window.fakes import FakeEvening, deep
+from window.facts import deep
+from window.fakes import FakeEvening
 from window.night_fakes import NOON, at, imported, order, ranked, view
 from window.purity import lit, stained
 from window.test_looks import SIZES, check_words, scene, written

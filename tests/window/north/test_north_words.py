@@ -4,12 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from window.fakes import (
-    NORTH,
-    SATURN,
-    aim,
-    snapshot,
-)
+from window.facts import NORTH, SATURN, aim, snapshot
 
 from companion.instant import CompassZone
 from companion.sky import DRY_PAN

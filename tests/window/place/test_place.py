@@ -5,7 +5,8 @@ from dataclasses import replace
 import pytest
 from pytestqt.qtbot import QtBot
 from window.conftest import Windows
-from window.fakes import NORTH, UTC_NOW, FakeEvening, snapshot
+from window.facts import NORTH, UTC_NOW, snapshot
+from window.fakes import FakeEvening
 from window.hands import press
 
 from companion.mount import Sighting
