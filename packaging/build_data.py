@@ -14,6 +14,7 @@ import build_about
 import build_deep_sky
 import build_faint_stars
 import build_groups
+import build_milky_way
 import build_moon
 import build_names
 import build_stars
@@ -27,6 +28,7 @@ def main() -> int:
     build_stars.build(stars)
     print(f"stars.npz: {len(stars['hip'])} stars")
     print(f"faint_stars.npz: {build_faint_stars.build(stars)} more stars to magnitude 10")
+    print(f"milky_way.npz: {build_milky_way.build()} points")
     deep_sky = build_deep_sky.build()
     print(f"deep_sky.npz: {len(deep_sky['name'])} objects")
     build_names.build(stars)

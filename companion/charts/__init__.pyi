@@ -17,6 +17,7 @@ from .frame import (
     SkyTrack as SkyTrack,
     SkyWay as SkyWay,
 )
+from .glow import GLOW_CELL as GLOW_CELL, glow_of as glow_of
 from .maker import SkyFrameMaker as SkyFrameMaker
 from .pages import page_frames as page_frames
 from .placing import leaders as leaders, place_labels as place_labels

@@ -58,6 +58,7 @@ from .magnetic import (
     magnetic_field as magnetic_field,
     year_of as year_of,
 )
+from .milky_way import milky_way as milky_way
 from .moment import (
     Horizontal as Horizontal,
     Moment as Moment,

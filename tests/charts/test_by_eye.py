@@ -15,6 +15,7 @@ from companion.charts import (
     Scene,
     SkyFrame,
     around,
+    glow_of,
     lens_of,
     place_labels,
     scene_of,
@@ -198,3 +199,18 @@ def test_what_the_eye_finds_follows_the_sky() -> None:
     later = sky_of(site=under(20.0), utc=NEW_MOON + timedelta(minutes=30))
     assert (later.by_eye != first.by_eye).sum() > 10
     assert len(sky_of(site=under(19.0), utc=NEW_MOON).by_eye) < len(first.by_eye)
+
+
+def test_the_milky_way_shows_under_a_dark_sky_and_nowhere_else() -> None:
+    dark = sky_of(site=under(21.8), utc=NEW_MOON)
+    view, lens = view_of(dark, ChartKind.WHOLE, UP), lens_of(dark, ChartKind.WHOLE)
+    glow = glow_of(dark, view, lens)
+    assert glow is not None
+    assert glow.max() > 0.3
+    assert glow.min() == 0.0
+    assert glow_of(dark, view, lens_of(dark, ChartKind.FINDER)) is None
+    bright = replace(dark, eye_limit=4.5)
+    assert glow_of(bright, view, lens) is None
+    half = glow_of(replace(dark, eye_limit=5.65), view, lens)
+    assert half is not None
+    assert half.max() < 0.6 * glow.max() + 0.01

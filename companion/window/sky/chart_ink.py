@@ -10,6 +10,8 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import stroke
 from companion.window.kit.type_scale import TypeScale
 
+_GLOW = 0.75  # of the tone of lines
+
 
 @dataclass(frozen=True, slots=True)
 class ChartInk:
@@ -31,6 +33,11 @@ class ChartInk:
             emphasis=ink(widget, Role.EMPHASIS),
             scale=scale,
         )
+
+    @property
+    def glow(self) -> QColor:
+        """The brightest part of the Milky Way: as faint as a rule."""
+        return QColor(round(_GLOW * self.line.red()), 0, 0)
 
     def tone(self, role: Role) -> QColor:
         """Give the tone of a role."""

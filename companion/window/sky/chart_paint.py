@@ -7,7 +7,7 @@ from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QBrush, QPainter
 
 from companion.arrays import FloatArray
-from companion.charts import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, scene_of
+from companion.charts import ChartView, Lens, Scene, SkyFrame, SkyHop, SkyWay, glow_of, scene_of
 from companion.finding import circle_around
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
@@ -85,6 +85,9 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     device = painter.device()
     ratio = device.devicePixelRatioF() if device is not None else 1.0
     press.plate.begin(QSize(round(view.width), round(view.height)), ratio, ink.ground)
+    glow = glow_of(picture.sky, view, picture.lens)
+    if glow is not None:
+        press.plate.shine(glow, ink.glow)
     press.plate.dot(border_dots(ink, picture.sky, view), ink.scale.hair, ink.line)
     below = QPainter(press.plate.image)
     below.setRenderHint(QPainter.RenderHint.Antialiasing)

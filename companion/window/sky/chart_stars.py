@@ -1,13 +1,15 @@
 """Thousands of stars at once: each a disc with a soft edge, set into the bits of an image."""
 
 import numpy as np
-from PySide6.QtCore import QPointF, QSize, Qt
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
 from companion.arrays import FloatArray
+from companion.charts import GLOW_CELL
 
 _OPAQUE = 0xFF000000
 _SOFT = 0.5  # pixels: the half width of the edge
+_SQUARE = 4  # pixels of the soft light
 _HAND_SET = 4.0  # pixels: greater discs are few and are drawn one by one
 
 
@@ -29,6 +31,32 @@ class StarPlate:
             self._image = QImage(wanted, QImage.Format.Format_RGB32)
             self._image.setDevicePixelRatio(ratio)
         self._image.fill(ground)
+
+    def shine(self, glow: FloatArray, colour: QColor) -> None:
+        """Lay soft light (rows, columns), 0 to 1, over the whole plate, in place of what is there.
+
+        Parameters
+        ----------
+        glow : FloatArray
+            How bright each part is.
+        colour : QColor
+            Of 1; only its red counts.
+        """
+        rows, columns = glow.shape
+        red = np.rint(glow * colour.red()).astype(np.uint32)
+        bits = np.ascontiguousarray(_OPAQUE | (red << 16))
+        small = QImage(bits.tobytes(), columns, rows, 4 * columns, QImage.Format.Format_RGB32)
+        # Smooth to a quarter, then in squares: of so faint a light nobody sees them.
+        wide, high = round(columns * GLOW_CELL), round(rows * GLOW_CELL)
+        soft = small.scaled(
+            wide // _SQUARE,
+            high // _SQUARE,
+            Qt.AspectRatioMode.IgnoreAspectRatio,
+            Qt.TransformationMode.SmoothTransformation,
+        )
+        painter = QPainter(self._image)
+        painter.drawImage(QRectF(0.0, 0.0, wide, high), soft)
+        painter.end()
 
     def dot(self, places: FloatArray, width: float, colour: QColor) -> None:
         """Set fine dots (n, 2) with hard edges, in the same units as stars."""
