@@ -10,9 +10,11 @@ from build_faint_stars import read_gaia
 from build_tables import save_arrays
 from scipy.spatial import cKDTree
 
-from companion.sky.milky_way import COLUMNS, GALACTIC_NORTH_POLE, ROWS, grid_places
+from companion.arrays import FloatArray
+from companion.sky.milky_way import COLUMNS, ROWS, STEP_DEG
 from companion.sky.vectors import unit_vectors
 
+_GALACTIC_NORTH_POLE = (192.85948, 27.12825)  # right ascension, declination (IAU 1958, in ICRS)
 _BRIGHTEST, _FAINTEST = 6.0, 10.0
 _SMOOTH_DEG = 3.0
 _FARTHEST = 3.0  # smoothing lengths
@@ -25,7 +27,7 @@ def build() -> tuple[int, int]:
     kept = gaia[(gaia["g"] > _BRIGHTEST) & (gaia["g"] < _FAINTEST)]
     tree = cKDTree(unit_vectors(kept["ra"], kept["dec"]))
     light = 10.0 ** (-0.4 * (kept["g"] - _FAINTEST))
-    places = unit_vectors(*(part.ravel() for part in grid_places()))
+    places = unit_vectors(*(part.ravel() for part in _grid_places()))
     width = np.radians(_SMOOTH_DEG)
     near = tree.query_ball_point(places, _FARTHEST * width)
     stars = np.asarray(tree.data)
@@ -33,7 +35,7 @@ def build() -> tuple[int, int]:
     for at, (place, rows) in enumerate(zip(places, near, strict=True)):
         apart = np.sum((stars[rows] - place) ** 2, axis=1)
         glow[at] = light[rows] @ np.exp(-0.5 * apart / width**2)
-    pole = unit_vectors(*GALACTIC_NORTH_POLE)
+    pole = unit_vectors(*_GALACTIC_NORTH_POLE)
     latitude_deg = np.degrees(np.arcsin(np.clip(places @ pole.ravel(), -1.0, 1.0)))
     empty = float(np.quantile(glow[np.abs(latitude_deg) > _POLAR_DEG], 0.9))
     above = np.clip(glow - empty, 0.0, None)
@@ -42,3 +44,11 @@ def build() -> tuple[int, int]:
         "milky_way.npz", {"glow": np.rint(255.0 * scaled).astype("u1").reshape(ROWS, COLUMNS)}
     )
     return ROWS, COLUMNS
+
+
+def _grid_places() -> tuple[FloatArray, FloatArray]:
+    """Give right ascension and declination of all points of the picture (rows, columns)."""
+    dec, ra = np.meshgrid(
+        np.arange(ROWS) * STEP_DEG - 90.0, np.arange(COLUMNS) * STEP_DEG, indexing="ij"
+    )
+    return ra, dec

@@ -8,23 +8,14 @@ from companion.arrays import FloatArray
 from companion.sky.resources import resource
 
 ROWS, COLUMNS = 91, 180  # every two degrees: declination from the south pole, right ascension
-_STEP_DEG = 2.0
-GALACTIC_NORTH_POLE = (192.85948, 27.12825)  # right ascension, declination (IAU 1958, in ICRS)
-
-
-def grid_places() -> tuple[FloatArray, FloatArray]:
-    """Give right ascension and declination of all points of the picture (rows, columns)."""
-    dec, ra = np.meshgrid(
-        np.arange(ROWS) * _STEP_DEG - 90.0, np.arange(COLUMNS) * _STEP_DEG, indexing="ij"
-    )
-    return ra, dec
+STEP_DEG = 2.0
 
 
 def milky_way(vectors: FloatArray) -> FloatArray:
     """Give the brightness in ICRS directions (n, 3): 0 none, 1 the brightest parts."""
     x, y, z = vectors.T
-    across = np.degrees(np.arctan2(y, x)) % 360.0 / _STEP_DEG
-    up = (np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))) + 90.0) / _STEP_DEG
+    across = np.degrees(np.arctan2(y, x)) % 360.0 / STEP_DEG
+    up = (np.degrees(np.arcsin(np.clip(z, -1.0, 1.0))) + 90.0) / STEP_DEG
     column, row = across.astype(np.intp) % COLUMNS, np.minimum(up.astype(np.intp), ROWS - 2)
     right, above = (across % 1.0), up - row
     glow, beside = _glow(), (column + 1) % COLUMNS
