@@ -54,8 +54,12 @@ from .order_wishes import OrderWishes as OrderWishes
 from .places import Place as Place, demo_places as demo_places
 from .queue import Queue as Queue
 from .queue_items import QueueItem as QueueItem, SortBy as SortBy
-from .road import RoadModel as RoadModel
-from .road_questions import RoadQuestion as RoadQuestion, RoadView as RoadView
+from .road import RoadModel as RoadModel, count_stars as count_stars
+from .road_questions import (
+    RoadQuestion as RoadQuestion,
+    RoadView as RoadView,
+    SkyCount as SkyCount,
+)
 from .sites import Sites as Sites
 from .threads.about_thread import AboutThread as AboutThread
 from .threads.catalogue_thread import CatalogueThread as CatalogueThread, Library as Library

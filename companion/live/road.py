@@ -11,7 +11,7 @@ from companion.journal import Lesson, lessons
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.messages import Messages, Severity
-from companion.live.road_questions import RoadQuestion, RoadView
+from companion.live.road_questions import RoadQuestion, RoadView, SkyCount
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.question_thread import Answerer, QuestionThread
@@ -142,3 +142,17 @@ def _works() -> Answerer:
     from companion.live.threads.road_works import RoadWorks
 
     return RoadWorks()
+
+
+def count_stars(library: Library, figure: str, count: int) -> SkyCount:
+    """Give what a count of stars inside a figure says of the sky; a question for the catalogues.
+
+    Raises
+    ------
+    AdviceError
+        If nobody counts in such a figure, or so many.
+    """
+    from companion.road import counted
+
+    found = counted(library.catalogue, figure, count)
+    return SkyCount(found.limit_mag, found.zenith_mag, found.error_mag)

@@ -28,3 +28,12 @@ class RoadView:
 
     question: RoadQuestion
     road: "Road"
+
+
+@dataclass(frozen=True, slots=True)
+class SkyCount:
+    """What a count of stars says: the faintest star seen, the sky's brightness, and its error."""
+
+    limit_mag: float
+    zenith_mag: float
+    error_mag: float

@@ -18,12 +18,10 @@ from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompts import clock_prompt, number_in, preview_prompt
 from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField
 from companion.window.place.sky_fields import (
-    SKY_HELP,
     horizon_prompt,
     horizon_words,
-    sky_text,
+    sky_prompt,
     sky_words,
-    with_sky,
 )
 
 if TYPE_CHECKING:
@@ -61,7 +59,8 @@ def _fields(evening: "Evening", site: Site, go: Callable[[Site], None]) -> tuple
     """Give the parts of the site, its horizon, then the clock."""
     parts = (part.field(site, go) for part in _PARTS)
     horizon = RecordField("HORIZON", *horizon_words(site), partial(horizon_prompt, evening))
-    return (*parts, horizon, *_clock_fields(evening))
+    sky = RecordField("SKY OVERHEAD", *sky_words(site), partial(sky_prompt, evening))
+    return (*parts, sky, horizon, *_clock_fields(evening))
 
 
 def _clock_fields(evening: "Evening") -> tuple[RecordField, ...]:
@@ -169,7 +168,6 @@ _PARTS: tuple[Part[Site], ...] = (
         lambda site: site.time_zone,
         lambda site, text: replace(site, time_zone=zone_of(text.strip()).key),
     ),
-    Part("SKY OVERHEAD", SKY_HELP, sky_words, sky_text, with_sky),
 )
 
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
-from companion.live import Severity
+from companion.live import Severity, SkyCount, count_stars
 from companion.sky import Site
 from companion.window.forms.prompt_sheet import Prompt
 
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 SKY_HELP = (
     "How dark it is overhead without Moon: a meter's reading (21.3), the faintest star that you "
-    "see there (5.8), or a Bortle class (Bortle 4). Empty: unknown, an ordinary countryside sky is "
-    "taken."
+    "see there (5.8), a Bortle class (Bortle 4), or how many stars you count inside a figure, not "
+    "its corners (9 in the Great Square). Empty: unknown, an ordinary countryside sky is taken."
 )
 HORIZON_HELP = (
     "What stands around: azimuth and altitude of points, parted by commas: 0 5, 90 12, 180 3. "
@@ -24,6 +24,9 @@ HORIZON_HELP = (
 )
 _KEPT = "What was known before is kept."
 _BORTLE = re.compile(r"\s*b(?:ortle)?\s*(?:class\s*)?(\d)\s*$")
+_COUNT = re.compile(
+    r"\s*(\d{1,4})\s*(?:stars?\s*)?in(?:side)?\s+(?:the\s+)?(\S.*?)\s*$", re.IGNORECASE
+)
 _DARKEST_STAR = 9.0  # greater numbers are a meter's
 _GAP = "No point between"
 _LONGEST = 60_000  # a surveyed horizon takes some 20,000
@@ -46,6 +49,38 @@ def sky_text(site: Site) -> str:
     return "" if zenith is None else f"{zenith:.2f}"
 
 
+def sky_prompt(evening: "Evening") -> Prompt:
+    """Ask how dark the sky is; what a count of stars gives is said with its error."""
+
+    def take(typed: str, _choice: int) -> None:
+        site = evening.choices.site
+        count = _COUNT.match(typed)
+        if count is None:
+            evening.sites.choose(with_sky(site, typed))
+            return
+        from companion.finding import find_group  # not before the first frame
+
+        group, number = find_group(count[2]), int(count[1])
+
+        def use(found: SkyCount) -> None:
+            zenith_mag = round(found.zenith_mag, 3)
+            now = evening.choices.site
+            evening.sites.choose(replace(now, sky_brightness_mag_per_arcsec2=zenith_mag))
+            evening.messages.say(Severity.NOTE, count_words(number, group.called, found), "sky")
+
+        evening.ask("sky", lambda library: count_stars(library, group.key, number), use)
+
+    return Prompt("Sky overhead", SKY_HELP, sky_text(evening.choices.site), take)
+
+
+def count_words(count: int, figure: str, found: SkyCount) -> str:
+    """Say what a count of stars says of the sky, and how sure that is."""
+    return (
+        f"{count} stars in {figure}: the faintest {found.limit_mag:.1f}, the sky "
+        f"{found.zenith_mag:.1f} ± {found.error_mag:.1f} mag/″². Charts, lists and road follow."
+    )
+
+
 def with_sky(site: Site, text: str) -> Site:
     """Take the brightness of the sky as typed, in whichever measure.
 
@@ -63,11 +98,12 @@ def with_sky(site: Site, text: str) -> Site:
     if bortle:
         zenith = zenith_brightness(bortle=int(bortle[1]))
         return replace(site, sky_brightness_mag_per_arcsec2=zenith)
-    number = re.match(r"(?:mag|sqm|limit)?\s*(\d+(?:\.\d+)?)", plain)
+    number = re.match(r"[a-z:=. ]*?(\d+(?:\.\d+)?)", plain)
     if number is None:
         raise AdviceError(
             f"“{text.strip()[:40]}” is no brightness of a sky.",
-            "Type 21.3 from a meter, 5.8 for the faintest star, or Bortle 4.",
+            "Type 21.3 from a meter, 5.8 for the faintest star, Bortle 4, or 9 in the Great "
+            "Square.",
             _KEPT,
         )
     value = float(number[1])

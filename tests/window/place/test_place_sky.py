@@ -5,8 +5,10 @@ from window.conftest import Windows
 from window.fakes import FakeEvening
 
 from companion.advice import AdviceError
+from companion.live import SkyCount
 from companion.sky import LOON_BARRENS
 from companion.window.place.sky_fields import (
+    count_words,
     horizon_words,
     sky_text,
     sky_words,
@@ -17,7 +19,13 @@ from companion.window.place.sky_fields import (
 
 @pytest.mark.parametrize(
     ("typed", "zenith"),
-    [("21.3", 21.3), ("21,3", 21.3), ("SQM 20.9", 20.9), ("bortle 4", 20.8), ("B9", 16.5)],
+    [
+        ("21.3", 21.3),
+        ("21,3", 21.3),
+        ("meter: 20.9", 20.9),
+        ("bortle 4", 20.8),
+        ("B9", 16.5),
+    ],
 )
 def test_the_sky_is_taken_in_whichever_measure(typed: str, zenith: float) -> None:
     site = with_sky(LOON_BARRENS, typed)
@@ -82,3 +90,9 @@ def test_the_fields_are_on_the_screen_and_change_the_site(make_window: Windows) 
     assert evening.choices.site.horizon == ((0.0, 5.0), (20.0, 0.0))
     assert "−7" not in evening.messages.current[-1].text
     assert "taken as 0°" in evening.messages.current[-1].text
+
+
+def test_a_count_of_stars_becomes_the_sky_with_its_error() -> None:
+    assert count_words(9, "the Great Square", SkyCount(5.71, 20.43, 0.42)).startswith(
+        "9 stars in the Great Square: the faintest 5.7, the sky 20.4 ± 0.4"
+    )
