@@ -5,6 +5,8 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Protocol, cast
 
 import pytest
+import shiboken6
+from PySide6.QtCore import QCoreApplication, QEvent
 from pytestqt.qtbot import QtBot
 
 from companion.window import MainWindow, RedApplication
@@ -50,4 +52,7 @@ def make_window(qapp: RedApplication, qtbot: QtBot) -> Iterator[Windows]:
     for window in made:
         window.close()
         window.deleteLater()
+    # Without an event loop nothing is deleted later: hundreds of windows would stay, and be told.
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    assert not any(shiboken6.isValid(window) for window in made)
     qapp.brightness.move(-99)
