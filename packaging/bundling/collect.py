@@ -33,13 +33,16 @@ LEFT_OUT = (
     "PySide6.QtTest",
     "_hashlib",  # hashlib has sums of its own
     "_ssl",  # nothing is ever fetched
+    "astropy",  # of the tests
     "numpy.f2py",
     "numpy.random",
     "numpy.testing",
     "rapidfuzz.distance.metrics_cpp_avx2",  # its other form runs on every processor
     "rapidfuzz.fuzz_cpp",
     "rapidfuzz.fuzz_cpp_avx2",
+    "pytest",
     "readline",
+    "scipy",
     "setuptools",
     "ssl",
     "tkinter",
@@ -50,6 +53,14 @@ DATA_FILES = (
     "astropy_iers_data/data/finals2000A.all",
     "pygeomag/wmm/WMM_2025.COF",
     "skyfield_data/data/de421.bsp",
+)
+# Libraries that come with symbols, which only a debugger would read.
+STRIPPED = (
+    "libpython*",
+    "python3*/lib-dynload/*.so",
+    "ephem/*.so",
+    "sgp4/*.so",
+    "tzfpy/*.so",
 )
 UNREAD = ("pyqtgraph/colors", "pyqtgraph/icons/peegee")
 _HOOK = "from bundling.collect import {how}\n\nhiddenimports, binaries, datas = {how}({what!r})\n"
@@ -121,9 +132,9 @@ def thin(bundle: Path) -> None:
     internal = bundle / "_internal"
     if shutil.which("strip") is None:
         return
-    # Python's own alone: numpy's, once stripped, can't be loaded any more.
-    for library in (*internal.glob("libpython*"), *internal.glob("python3*/lib-dynload/*.so")):
-        subprocess.run(["strip", "--strip-unneeded", library], check=True)
+    # Not numpy's: once stripped, they can't be loaded any more.
+    libraries = (library for named in STRIPPED for library in internal.glob(named))
+    subprocess.run(["strip", "--strip-unneeded", *libraries], check=True)
 
 
 def resources() -> Iterator[Path]:

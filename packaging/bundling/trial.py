@@ -97,18 +97,28 @@ def time_start(
     with subprocess.Popen(
         [*command, "--demo"], env=environment, cwd=environment["HOME"], stderr=subprocess.PIPE
     ) as program:
-        sights = [look(started)]
-        while not _quiet(sights) and program.poll() is None:
-            time.sleep(_BREATH_S)  # the looks must not slow what is looked at
-            sights.append(look(started))
-        if screens:
-            visit_screens(environment)
+        try:
+            sights = _watched(program, started)
+            if screens:
+                visit_screens(environment)
+        except BaseException:
+            program.kill()  # else it would be waited for, and the reason never be said
+            raise
         code = program.poll()
         program.send_signal(signal.SIGINT)
         _out, complaint = program.communicate(timeout=_PATIENCE_S)
     if code is not None or complaint:
         sys.exit(f"{command} ended with {code}: {complaint.decode()}")
     return start_of(sights)
+
+
+def _watched(program: subprocess.Popen[bytes], started: float) -> list[Sight]:
+    """Look at the screen until it is quiet or the program has ended."""
+    sights = [look(started)]
+    while not _quiet(sights) and program.poll() is None:
+        time.sleep(_BREATH_S)  # the looks must not slow what is looked at
+        sights.append(look(started))
+    return sights
 
 
 def visit_screens(environment: Mapping[str, str]) -> None:
@@ -149,6 +159,10 @@ def answer(command: list[str], environment: Mapping[str, str], *words: str) -> s
 
 def try_bundle(program: Path) -> None:
     """Ask and open the bundle and the checkout in turn; print what it took."""
+    if missing := [tool for tool in ("Xvfb", "xdotool") if shutil.which(tool) is None]:
+        sys.exit(
+            f"The trial needs {' and '.join(missing)}: install what is missing, and try again."
+        )
     checkout = [sys.executable, "-m", "companion"]
     with x_display() as display, tempfile.TemporaryDirectory(prefix="companion-trial-") as home:
         bare = {"DISPLAY": display, "HOME": home, "LANG": "C.UTF-8", "PATH": "/nowhere"}
