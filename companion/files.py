@@ -103,7 +103,7 @@ def _check_place(path: Path, inputs: Iterable[Path], *, replace: bool) -> None:
     if stat.S_ISLNK(there.st_mode):
         raise _refusal(path, "it is a link to another file")
     if not stat.S_ISREG(there.st_mode):
-        raise _refusal(path, "it is no file")
+        raise _refusal(path, "it is not a file")
     if any(_same(there, other) for other in inputs):
         raise _refusal(path, "it is what is being read")
     if not replace:

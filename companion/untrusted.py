@@ -64,7 +64,7 @@ def _opened(path: Path | str, limits: Limits) -> Iterator[BinaryIO]:
         handle = os.open(Path(path).expanduser(), os.O_RDONLY | getattr(os, "O_NONBLOCK", 0))
         with os.fdopen(handle, "rb") as stream:
             if not stat.S_ISREG(os.fstat(handle).st_mode):
-                raise _refusal(name, "it is no file", limits)
+                raise _refusal(name, "it is not a file", limits)
             yield stream
     except (OSError, ValueError, RuntimeError) as error:
         why = getattr(error, "strerror", None) or "there is no such name"

@@ -143,7 +143,10 @@ def _prediction(context: Context, fitted: Fitted, text: str, at: str | None) -> 
     except AdviceError as error:
         return {"target": text[:200], "error": in_words(error)}
     except ValueError:
-        return {"target": text[:200], "error": 'It is no position. Give it as "83.63 22.01 deg".'}
+        return {
+            "target": text[:200],
+            "error": 'It is not a position. Give it as "83.63 22.01 deg".',
+        }
     aim = fitted.alignment.aim(*place)
     if not aim.known and fitted.doubts:
         return {"target": text, "error": _NO_NUMBERS}

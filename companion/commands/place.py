@@ -61,7 +61,7 @@ def given_time(context: Context, site: Site, text: object) -> datetime:
     if text is None:
         return context.now
     if not isinstance(text, str):
-        raise AdviceError(f"{text!r} is no time.", "Give a time as 2026-11-25T21:30:00Z.")
+        raise AdviceError(f"{text!r} is not a time.", "Give a time as 2026-11-25T21:30:00Z.")
     return said_time(text, site, context.now)
 
 
@@ -94,7 +94,7 @@ def number(what: str, value: object) -> float:
         result = math.nan
     if isinstance(value, bool) or not math.isfinite(result):
         raise AdviceError(
-            f"The {what} {str(value)[:40]!r} is no number.", f"Give the {what} as a number."
+            f"The {what} {str(value)[:40]!r} is not a number.", f"Give the {what} as a number."
         )
     return result
 

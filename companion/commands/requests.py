@@ -65,5 +65,5 @@ def _parse(line: str) -> Mapping[str, object] | AdviceError:
 
 def _reason(error: ValueError) -> str:
     if isinstance(error, json.JSONDecodeError):
-        return f"it is no JSON from character {error.pos + 1} on"
+        return f"it is not JSON from character {error.pos + 1} on"
     return str(error)

@@ -93,7 +93,7 @@ def what_comes(
     """
     if not timedelta(0) < request.last - request.first <= LONGEST:
         raise AdviceError(
-            "The time to look through is no length, or longer than 25 years.",
+            "The time to look through is empty, or longer than 25 years.",
             "Give from 1 to 9131 days.",
         )
     ephemeris.earth.time(request.first)  # refuses what lies outside
@@ -158,7 +158,7 @@ def event_kinds_named(text: str) -> frozenset[EventKind]:
         named = {kind for kind in EventKind if kind in group or _means(plain, kind)}
         if not named:
             raise AdviceError(
-                f"“{word[:40]}” is no kind of event.",
+                f"“{word[:40]}” is not a kind of event.",
                 f"Choose from: {', '.join(EventKind)}.",
             )
         found |= named

@@ -181,7 +181,7 @@ def read_change(line: str) -> Change:
 
 
 def _no_change(line: str) -> JournalError:
-    return JournalError(f"{line[:60]!r} is no entry.", "Leave it out.", "It was passed over.")
+    return JournalError(f"{line[:60]!r} is not an entry.", "Leave it out.", "It was passed over.")
 
 
 _WORDS: Mapping[What, str] = {

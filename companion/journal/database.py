@@ -230,13 +230,13 @@ def recognise(path: Path) -> None:
         if not path.exists():
             return
         if not stat.S_ISREG(path.stat().st_mode):
-            raise unreachable(path, "it is no file")
+            raise unreachable(path, "it is not a file")
         with path.open("rb") as stream:
             header = stream.read(_HEADER_BYTES)
     if not header:
         return  # made, but killed before the first write: as good as missing
     if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:
-        raise _strange(path, "is no database")
+        raise _strange(path, "is not a database")
     if _with(path, "-journal").exists():
         return  # killed while it was being made: SQLite mends it on opening
     application = int.from_bytes(header[_APPLICATION_ID_AT : _APPLICATION_ID_AT + 4], "big")

@@ -31,7 +31,7 @@ def to_plain(record: object) -> dict[str, object]:
         If ``record`` is no instance of a dataclass, or a field holds what JSON cannot.
     """
     if not dataclasses.is_dataclass(record) or isinstance(record, type):
-        raise TypeError(f"{record!r} is no record")
+        raise TypeError(f"{record!r} is not a record")
     plain: dict[str, object] = {}
     for field in dataclasses.fields(record):
         value = getattr(record, field.name)

@@ -36,13 +36,13 @@ def read_event(row: EventRow) -> tuple[Event | None, Flaw | None]:
     text = row[5]
     try:
         if not isinstance(text, str):
-            raise _misfit("it is no text")
+            raise _misfit("it is not text")
         payload, flaw = _payload(text)
         event = event_of(row, payload)
     except JournalError as error:
         return None, _flaw(row, error.wrong.rstrip("."))
     mended = any(isinstance(part, Mended) for part in row)
-    why = ("bytes that are no text were replaced" if mended else "") or flaw or _misfits(event)
+    why = ("bytes that are not text were replaced" if mended else "") or flaw or _misfits(event)
     return event, _flaw(row, why) if why else None
 
 
@@ -58,7 +58,7 @@ def event_of(row: EventRow, payload: Plain) -> Event:
     if not (_is_whole(number) and (cancels is None or _is_whole(cancels))):
         raise _misfit("its numbers are none")
     if not all(isinstance(one, str) for one in (night, kind, subject)):
-        raise _misfit("it is no text")
+        raise _misfit("it is not text")
     return Event(
         number,  # type: ignore[arg-type]  # looked at above
         _moment(utc),
@@ -106,9 +106,9 @@ def _payload(text: str) -> tuple[Plain, str]:
         if halves:
             payload = json.loads(json.dumps(payload, ensure_ascii=False).encode(errors="replace"))
     except (ValueError, RecursionError):
-        raise _misfit("its values are no JSON") from None
+        raise _misfit("its values are not JSON") from None
     if not isinstance(payload, dict):
-        raise _misfit("its values are no JSON object")
+        raise _misfit("its values are not a JSON object")
     flaw = "it holds a number that is none" if no_numbers else ""
     return MappingProxyType(payload), flaw or ("it holds half a character" if halves else "")
 
@@ -136,13 +136,13 @@ def _are_targets(event: Event) -> str:
     targets, place = event.payload.get("targets"), event.payload.get("place")
     if not isinstance(targets, list) or not all(map(is_target, targets)):
         return "not all of its targets can be read"
-    return "" if place is None or _is_whole(place) else "its row is no number"
+    return "" if place is None or _is_whole(place) else "its row is not a number"
 
 
 def _are_keys(event: Event) -> str:
     keys = event.payload.get("keys")
     known = isinstance(keys, list) and all(isinstance(key, str) for key in keys)
-    return "" if known else "its order is no list of keys"
+    return "" if known else "its order is not a list of keys"
 
 
 def _is_mark(event: Event) -> str:
@@ -152,36 +152,36 @@ def _is_mark(event: Event) -> str:
     if outcome_of(values.get("outcome")) is None:
         return f"its outcome is {str(values.get('outcome'))[:40]!r}"
     if not all(isinstance(values.get(name, ""), str) for name in ("note", "instrument")):
-        return "its note or its instrument is no text"
+        return "its note or its instrument is not text"
     numbers = (values.get("altitude_deg"), values.get("azimuth_deg"))
     if not all(one is None or finite(one) is not None for one in numbers):
-        return "its place in the sky is no number"
-    return "" if isinstance(values.get("site", {}), dict | None) else "its site is no record"
+        return "its place in the sky is not a number"
+    return "" if isinstance(values.get("site", {}), dict | None) else "its site is not a record"
 
 
 def _is_note(event: Event) -> str:
     known = isinstance(event.payload.get("note"), str) and _is_whole(event.payload.get("marked"))
-    return "" if known else "it is no note of an outcome"
+    return "" if known else "it is not a note of an outcome"
 
 
 def _is_remark(event: Event) -> str:
     target, site = event.payload.get("target"), event.payload.get("site")
     if not isinstance(event.payload.get("text"), str):
-        return "its note is no text"
+        return "its note is not text"
     if target is not None and not is_target(target):
         return "its target cannot be read"
-    return "" if isinstance(site, dict | None) else "its site is no record"
+    return "" if isinstance(site, dict | None) else "its site is not a record"
 
 
 def _is_sighting(event: Event) -> str:
     known = isinstance(event.payload.get("sighting"), dict)
-    return "" if known and isinstance(event.payload.get("mount"), str) else "it is no sighting"
+    return "" if known and isinstance(event.payload.get("mount"), str) else "it is not a sighting"
 
 
 def _are_numbers(event: Event) -> str:
     numbers = event.payload.get("numbers")
     known = isinstance(numbers, list) and all(map(_is_whole, numbers))
-    return "" if known else "its numbers are no list of numbers"
+    return "" if known else "its numbers are not a list of numbers"
 
 
 def _cancels(event: Event) -> str:
@@ -192,11 +192,11 @@ def _is_lesson(event: Event) -> str:
     values = event.payload
     texts = all(isinstance(values.get(name), str) for name in ("aim", "subject"))
     known = texts and all(isinstance(values.get(name), bool) for name in ("found", "practice"))
-    return "" if known else "it is no try at a step"
+    return "" if known else "it is not a try at a step"
 
 
 def _is_horizon(event: Event) -> str:
-    return "" if isinstance(event.payload.get("horizon"), list) else "it is no horizon"
+    return "" if isinstance(event.payload.get("horizon"), list) else "it is not a horizon"
 
 
 _CHECKS: Mapping[Did, Callable[[Event], str]] = {

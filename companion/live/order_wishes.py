@@ -52,7 +52,7 @@ def _sector(where: str, text: str) -> tuple[float, float]:
         return first, last
     middle = _POINTS.get("".join(letter for letter in where if letter.isalpha()))
     if middle is None:
-        raise AdviceError(f"“{where.strip()[:40]}” is no direction.", _CLOUD_DO, _CLOUDS_KEPT)
+        raise AdviceError(f"“{where.strip()[:40]}” is not a direction.", _CLOUD_DO, _CLOUDS_KEPT)
     return (middle - _HALF_DEG) % 360.0, (middle + _HALF_DEG) % 360.0
 
 

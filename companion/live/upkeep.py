@@ -83,7 +83,7 @@ class JournalUpkeep(QObject):
         for name in settings.mended:
             self._messages.say(
                 Severity.WARNING,
-                f"The setting {name} holds bytes that are no text; they were replaced.",
+                f"The setting {name} holds bytes that are not text; they were replaced.",
                 f"setting {name}",
             )
 

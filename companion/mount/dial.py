@@ -122,7 +122,7 @@ def parse_reading(dial: Dial, text: str, what: str = "azimuth") -> float:
     if value is None:
         line = " ".join(text[:LONGEST_TEXT].split())
         raise AdviceError(
-            f'"{line}" is no {what} reading.',
+            f'"{line}" is not a valid {what} reading.',
             "Type what the dial shows, for instance 142½, 142 1/2, 142.5 or 142°30′.",
             "The reading before is kept.",
         )

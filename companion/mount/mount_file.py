@@ -173,7 +173,7 @@ def _misfit(where: str, value: object, wanted: str) -> AdviceError:
 
 def _no_toml(reason: str) -> AdviceError:
     return AdviceError(
-        f"The mount's file is no TOML: {reason}.",
+        f"The mount's file is not TOML: {reason}.",
         "Correct it, or write a new one from a mount in the program.",
         _KEPT,
     )

@@ -119,7 +119,7 @@ def _split(line: str, delimiter: str) -> list[str]:
     try:
         return next(csv.reader([line], delimiter=delimiter, strict=True), [])
     except csv.Error as error:
-        raise AdviceError(f"It is no row of a table: {error}.", "Check its quotes.") from error
+        raise AdviceError(f"It is not a row of a table: {error}.", "Check its quotes.") from error
 
 
 def _row(number: int, cells: dict[str, str], mount: Mount) -> SightingRow:
@@ -172,5 +172,5 @@ def _utc(text: str) -> datetime:
         return (moment if moment.tzinfo else moment.replace(tzinfo=UTC)).astimezone(UTC)
     except (ValueError, OverflowError) as error:
         raise AdviceError(
-            f"{text[:40]!r} is no moment.", "Give one such as 2026-11-25T21:30:00Z."
+            f"{text[:40]!r} is not a moment.", "Give one such as 2026-11-25T21:30:00Z."
         ) from error

@@ -100,9 +100,9 @@ def program(
         If the numbers are none that an evening has.
     """
     if not 1 <= targets <= MOST_TARGETS:
-        raise AdviceError(f"{targets} targets are no evening.", f"Give 1 to {MOST_TARGETS}.")
+        raise AdviceError(f"{targets} targets are not an evening.", f"Give 1 to {MOST_TARGETS}.")
     if not 1.0 <= minutes <= _LONGEST_MIN:
-        raise AdviceError(f"{minutes:g} minutes a target is no pace.", "Give 1 to 120 minutes.")
+        raise AdviceError(f"{minutes:g} minutes a target is not a pace.", "Give 1 to 120 minutes.")
     grid = night_grid(ephemeris, asked.site, asked.utc)
     night = darkness(grid)
     starts = night.nautical.begins_utc or night.civil.begins_utc

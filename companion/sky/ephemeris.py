@@ -116,7 +116,7 @@ class Ephemeris:
         """
         time, mover = self.earth.time(utc), self.mover(body)
         if not isinstance(mover, SolarBody):
-            raise AdviceError(f"{mover.target.name} is no planet.", "Ask for Moon or planets.")
+            raise AdviceError(f"{mover.target.name} is not a planet.", "Ask for Moon or planets.")
         observer = self._kernel["earth"] if site is None else self._station(site).observer  # type: ignore[index]  # untyped
         return aspect_of(self._kernel, observer, time, mover)
 

@@ -83,7 +83,7 @@ def _halves(text: str) -> tuple[str, str]:
         if len(parts) == 2:
             return parts[0], parts[1]
     raise AdviceError(
-        f"{_shown(text)} is no place.",
+        f"{_shown(text)} is not a place.",
         'Give latitude and longitude, for instance "45.2N 62.3W" or "+45.20-062.30/".',
         "The place before is kept.",
     )
@@ -169,7 +169,7 @@ def _checked(value_deg: float, axis: _Axis, text: str) -> float:
 
 def _no_number(text: str, axis: _Axis) -> AdviceError:
     return AdviceError(
-        f"{_shown(text)} is no {axis.what}.",
+        f"{_shown(text)} is not a valid {axis.what}.",
         f"Give the {axis.what} as {axis.example}.",
         f"The {axis.what} before is kept.",
     )

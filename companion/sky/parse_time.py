@@ -27,7 +27,7 @@ def zone_of(name: str) -> ZoneInfo:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):
         raise AdviceError(
-            f'"{name[:60]}" is no time zone.',
+            f'"{name[:60]}" is not a time zone.',
             "Give an IANA name such as America/Halifax, or UTC.",
             "The time zone before is kept.",
         ) from None
@@ -71,7 +71,7 @@ def parse_time(
     try:
         moment = datetime.fromisoformat(line)
     except ValueError:
-        raise AdviceError(f'"{line[:60]}" is no time.', _DO, _KEPT) from None
+        raise AdviceError(f'"{line[:60]}" is not a time.', _DO, _KEPT) from None
     if not _FIRST_YEAR <= moment.year <= _LAST_YEAR:
         raise AdviceError(
             f'"{line[:60]}" is outside the years {_FIRST_YEAR} to {_LAST_YEAR}.', _DO, _KEPT
@@ -143,7 +143,7 @@ def _time_of_day(clock: re.Match[str]) -> time:
     try:
         return time(int(clock[1]), int(clock[2]), int(clock[3] or 0))
     except ValueError:
-        raise AdviceError(f'"{clock[0][:60]}" is no time of the day.', _DO, _KEPT) from None
+        raise AdviceError(f'"{clock[0][:60]}" is not a time of the day.', _DO, _KEPT) from None
 
 
 def _time_near(clock: re.Match[str], zone: ZoneInfo, now: datetime, *, ahead: bool) -> datetime:
@@ -162,7 +162,7 @@ def _time_near(clock: re.Match[str], zone: ZoneInfo, now: datetime, *, ahead: bo
     if ahead:
         far = [(away, one) for away, one in far if one.astimezone(UTC) > now]
     if not far:
-        raise AdviceError(f'"{clock[0][:60]}" is no time of {zone.key}.', _DO, _KEPT)
+        raise AdviceError(f'"{clock[0][:60]}" is not a time of {zone.key}.', _DO, _KEPT)
     nearest = min(far, key=lambda pair: pair[0])[1]
     if not _exists(nearest):
         raise _skipped(nearest)

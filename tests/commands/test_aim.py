@@ -104,7 +104,7 @@ def test_near_the_sun_numbers_are_withheld_from_a_person(run: Run) -> None:
         (("aim", "vega", "--lat", "45"), 1, "Half a position"),
         (("aim", "vega", *HERE[:4], "--at", "2200-01-01T00:00Z"), 1, "outside the ephemeris"),
         (("aim", "vega", *HERE[:4], "--at", "2026-03-08T02:30"), 1, "skip"),
-        (("aim", "vega", *HERE[:4], "--pressure", "nan"), 1, "is no number"),
+        (("aim", "vega", *HERE[:4], "--pressure", "nan"), 1, "is not a number"),
         (("aim", "--requests", "/no/such/file"), 1, "cannot be read"),
         (("aim", "vega", "--site", "Nowhere at all"), 1, "No site or town"),
         (("aim", "vega", "--unknown"), 2, "--help"),

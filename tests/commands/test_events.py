@@ -47,7 +47,7 @@ def test_the_calendar_is_written_and_read_back(run: Run, tmp_path: Path) -> None
 def test_what_is_no_kind_is_refused_in_one_line(run: Run) -> None:
     code, out, err = run("events", *HERE, "--kinds", "tides")
     assert (code, out) == (1, "")
-    assert "no kind of event" in err
+    assert "not a kind of event" in err
 
 
 def test_the_end_of_the_ephemeris_is_told(run: Run) -> None:

@@ -103,13 +103,13 @@ def test_polar_day_is_answered_in_words(run: Run) -> None:
     [
         (("tonight",), 1, "No place is known yet"),
         (("tonight", *HERE, "--instrument", "400"), 1, "No instrument is called"),
-        (("tonight", *HERE, "--kinds", "teapots"), 1, "is no kind of target"),
+        (("tonight", *HERE, "--kinds", "teapots"), 1, "is not a kind of target"),
         (("tonight", *HERE, "--constellations", "Teapot"), 1, "are constellations"),
         (("tonight", *HERE, "--round", "teapots"), 1, "visitors"),
         (("tonight", *HERE, "--bortle", "12"), 1, "outside 1 to 9"),
         (("tonight", *HERE, "--bortle", "3", "--meter", "21"), 2, "--help"),
         (("tonight", *HERE, "--age", "1"), 1, "outside 5 years to 110 years"),
-        (("tonight", *HERE, "--lowest", "95"), 1, "are no range"),
+        (("tonight", *HERE, "--lowest", "95"), 1, "are not a range"),
         (("tonight", *HERE[:2], "--at", "2200-01-01"), 1, "outside the ephemeris"),
         (("order", "/no/such/list", *HERE), 1, "cannot be read"),
     ],
@@ -234,8 +234,8 @@ def test_a_time_of_the_day_is_the_coming_one(
     ("start", "text"),
     [
         ("2150-10-09T21:00", "ephemeris"),
-        ("2026-13-12", "is no time"),
-        ("2026-10-12T25:00", "is no time"),
+        ("2026-13-12", "is not a time"),
+        ("2026-10-12T25:00", "is not a time"),
     ],
 )
 def test_a_start_that_cannot_be_is_refused(run: Run, listed: Path, start: str, text: str) -> None:

@@ -83,7 +83,7 @@ def test_the_finder_is_the_persons_own(run: Run) -> None:
         (("no such thing at all",), "no such thing"),
         (("M 31", "--from", "nobody"), "No star group is called"),
         (("M 31", "--field", "0"), "outside 0.01° to 120°"),
-        (("M 31", "--field", "wide"), "no number"),
+        (("M 31", "--field", "wide"), "not a number"),
         (("M 31", "--instrument", "nothing"), "No instrument"),
     ],
 )

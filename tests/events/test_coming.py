@@ -117,7 +117,7 @@ def test_kinds_are_named_by_code_or_word(text: str, kinds: set[str]) -> None:
 
 
 def test_a_kind_that_is_none_is_refused() -> None:
-    with pytest.raises(AdviceError, match="no kind of event"):
+    with pytest.raises(AdviceError, match="not a kind of event"):
         event_kinds_named("eclipses,tides")
 
 

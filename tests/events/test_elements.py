@@ -67,15 +67,15 @@ def test_json_of_comets_and_minor_planets() -> None:
     [
         (COMET[:90], "ends before its name"),
         (COMET.replace("  0.500000", " 0.500000"), "columns have slipped"),
-        (COMET.replace("1.002000", "1.00x000"), "eccentricity '1.00x000' is no number"),
+        (COMET.replace("1.002000", "1.00x000"), "eccentricity '1.00x000' is not a number"),
         (COMET.replace("2026 12", "2026 13"), "date is none"),
         (CERES[:80], "ends before its semimajor axis"),
         (STATION.replace("2927", "2926"), "checksum of the first line is not 7"),
         (STATION[:-10], "second line has 59 columns"),
         (STATION.partition("\n2 ")[0], "second line of this satellite is missing"),
         ("nothing of the kind", "no format that is known"),
-        ('[{"M": 1, "Peri": 2}]', "is no number"),
-        ('[{"a": ', "no whole JSON object"),
+        ('[{"M": 1, "Peri": 2}]', "is not a number"),
+        ('[{"a": ', "not a whole JSON object"),
         ('[{"e": NaN}]', "NaN is not a number"),
     ],
 )

@@ -74,7 +74,7 @@ def test_changes_come_back_from_their_lines() -> None:
 
 @given(st.text(max_size=80))
 def test_a_line_that_is_no_change_is_refused_in_words(line: str) -> None:
-    with pytest.raises(JournalError, match="is no entry"):
+    with pytest.raises(JournalError, match="is not an entry"):
         read_change(line)
 
 

@@ -124,5 +124,5 @@ def test_a_huge_value_is_shown_short() -> None:
 
 def test_what_is_no_record_is_our_own_fault() -> None:
     for value in (3, Inner, object()):
-        with pytest.raises(TypeError, match="is no record"):
+        with pytest.raises(TypeError, match="is not a record"):
             to_plain(value)

@@ -137,7 +137,7 @@ def test_small_and_negative_readings(text: str, value: float) -> None:
     ],
 )
 def test_what_is_no_number_is_refused(text: str) -> None:
-    with pytest.raises(AdviceError, match="no azimuth reading") as caught:
+    with pytest.raises(AdviceError, match="not a valid azimuth reading") as caught:
         parse_reading(ROUND, text)
     assert caught.value.kept == "The reading before is kept."
     assert "142½" in caught.value.do

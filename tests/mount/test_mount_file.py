@@ -75,8 +75,8 @@ def test_a_name_is_enough() -> None:
     ("text", "wrong"),
     [
         ("", "has no name"),
-        ("name = ", "no TOML"),
-        ("x = " + "[" * 5000, "no TOML"),
+        ("name = ", "not TOML"),
+        ("x = " + "[" * 5000, "not TOML"),
         ('name = "a"\nmotor = true', "unknown key motor"),
         ('name = "a"\n[azimuth]\nspeed = 3', "unknown key azimuth.speed"),
         ("name = 7", "name is '7'"),

@@ -44,15 +44,15 @@ def test_long_decimals_keep_their_value() -> None:
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        ("yesterday,Vega,1,2", "'yesterday' is no moment"),
-        ("0001-01-01T00:00:00+05:00,Vega,1,2", "is no moment"),
+        ("yesterday,Vega,1,2", "'yesterday' is not a moment"),
+        ("0001-01-01T00:00:00+05:00,Vega,1,2", "is not a moment"),
         ("2026-11-25T21:30:00Z,,1,2", "names no target"),
         ("2026-11-25T21:30:00Z,Vega,,", "has no reading"),
         ("2026-11-25T21:30:00Z,Vega,400,2", "azimuth reading 400° is not on this dial"),
-        ("2026-11-25T21:30:00Z,Vega,north,2", '"north" is no azimuth reading'),
-        ("2026-11-25T21:30:00Z,Vega,nan,2", "no azimuth reading"),
+        ("2026-11-25T21:30:00Z,Vega,north,2", '"north" is not a valid azimuth reading'),
+        ("2026-11-25T21:30:00Z,Vega,nan,2", "not a valid azimuth reading"),
         ("2026-11-25T21:30:00Z,Vega,1,2,3", "5 columns"),
-        ('2026-11-25T21:30:00Z,"Vega,1,2', "no row of a table"),
+        ('2026-11-25T21:30:00Z,"Vega,1,2', "not a row of a table"),
     ],
 )
 def test_a_bad_line_is_reported_and_the_good_ones_are_kept(row: str, said: str) -> None:
@@ -77,7 +77,7 @@ def test_a_bad_sigma_is_reported(cell: str, said: str) -> None:
         ("utc,target,azimuth_reading_deg\n", "lacks altitude_reading_deg"),
         (HEAD + ",motor\n", "unknown column 'motor'"),
         (HEAD + ",utc\n", "names a column twice"),
-        ('"' + HEAD, "no row of a table"),
+        ('"' + HEAD, "not a row of a table"),
         ("x" * 2_000_001, "more than 2,000,000 characters"),
     ],
 )

@@ -36,7 +36,7 @@ def number(text: object, what: str) -> float:
     except ValueError:
         value = math.nan
     if not math.isfinite(value):
-        raise NoElementsError(f"the {what} {str(text).strip()[:20]!r} is no number")
+        raise NoElementsError(f"the {what} {str(text).strip()[:20]!r} is not a number")
     return value
 
 
@@ -60,7 +60,7 @@ def packed_day(text: str) -> float:
         year = _CENTURIES[text[0]] + int(text[1:3])
         return julian_day(year, _MONTHS.index(text[3]) + 1, _DAYS.index(text[4]) + 1)
     except (KeyError, IndexError, ValueError):
-        raise NoElementsError(f"the epoch {text[:10]!r} is no packed date") from None
+        raise NoElementsError(f"the epoch {text[:10]!r} is not a packed date") from None
 
 
 def perihelion_of_anomaly(
@@ -68,7 +68,7 @@ def perihelion_of_anomaly(
 ) -> tuple[float, float]:
     """Give perihelion distance and day of what is told by its mean anomaly at an epoch."""
     if not (semimajor_au > 0.0 and 0.0 <= eccentricity < 1.0):
-        raise NoElementsError("the orbit is no ellipse, yet has a mean anomaly")
+        raise NoElementsError("the orbit is not an ellipse, yet has a mean anomaly")
     motion = math.degrees(_GAUSS / semimajor_au**1.5)
     ahead = (anomaly_deg + 180.0) % 360.0 - 180.0
     return semimajor_au * (1.0 - eccentricity), epoch_jd - ahead / motion

@@ -160,7 +160,7 @@ def _of_json(text: str, name: str) -> Iterator[_Found]:
         try:
             _value, at = decoder.raw_decode(text, start)
         except (ValueError, RecursionError):
-            yield Refused(line, text[start : start + _SHOWN], "it is no whole JSON object")
+            yield Refused(line, text[start : start + _SHOWN], "it is not a whole JSON object")
             return
         yield _of_json_object((line, text[start:at]))
 

@@ -74,7 +74,7 @@ class Elements:
         """Read what ``as_plain`` gave."""
         numbers = plain["numbers"]
         if not isinstance(numbers, Mapping):
-            raise TypeError("numbers are no object")
+            raise TypeError("numbers are not an object")
         return cls(
             Family(str(plain["family"])),
             str(plain["designation"]),

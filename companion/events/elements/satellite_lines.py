@@ -80,7 +80,7 @@ def _exponent(text: str, what: str) -> float:
     """Read " 12345-3", which is 0.12345e-3."""
     found = re.match(r"\s*([-+ ]?)(\d{1,5})([-+ ]\d)\s*\Z", text)
     if not found:
-        raise NoElementsError(f"the {what} {text.strip()!r} is no number")
+        raise NoElementsError(f"the {what} {text.strip()!r} is not a number")
     return float(f"{found[1].strip()}0.{found[2]}e{found[3].replace(' ', '+')}")
 
 
@@ -96,7 +96,7 @@ def of_message(fields: Mapping[str, object]) -> Elements:
     try:
         epoch = datetime.fromisoformat(written[:26].rstrip("Z")).replace(tzinfo=UTC)
     except ValueError:
-        raise NoElementsError(f"the epoch {written[:30]!r} is no date") from None
+        raise NoElementsError(f"the epoch {written[:30]!r} is not a date") from None
     numbers = {
         key: maybe(fields.get(key), key) or 0.0
         if key in _MAY_LACK

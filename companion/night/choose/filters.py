@@ -35,7 +35,7 @@ class Filters:
     def __post_init__(self) -> None:
         if not 0.0 <= self.lowest_deg <= self.highest_deg <= 90.0:
             raise AdviceError(
-                f"Altitudes from {self.lowest_deg:g}° to {self.highest_deg:g}° are no range.",
+                f"Altitudes from {self.lowest_deg:g}° to {self.highest_deg:g}° are not a range.",
                 "Give a lowest and a highest altitude within 0° to 90°.",
             )
 
@@ -87,7 +87,7 @@ def kinds_named(text: str) -> frozenset[Kind]:
             hits = {Kind.OPEN_CLUSTER, Kind.GLOBULAR, Kind.CLUSTER_NEBULA}
         if not hits:
             raise AdviceError(
-                f"“{word[:40]}” is no kind of target.",
+                f"“{word[:40]}” is not a kind of target.",
                 f"Choose from: {', '.join(map(kind_text, _TO_CHOOSE))}.",
             )
         found |= hits

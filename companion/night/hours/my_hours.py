@@ -35,7 +35,7 @@ class MyHours:
         try:
             begins, ends = (time.fromisoformat(text.strip().zfill(5)) for text in times)
         except ValueError:
-            raise AdviceError(f"“{' to '.join(times)[:40]}” are no hours.", _NO_TIME) from None
+            raise AdviceError(f"“{' to '.join(times)[:40]}” are not hours.", _NO_TIME) from None
         return cls(begins.replace(second=0, microsecond=0), ends.replace(second=0, microsecond=0))
 
     @classmethod

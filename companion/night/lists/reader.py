@@ -194,7 +194,9 @@ class _Reader:
         if not text:
             return None
         if not _is_number(text):
-            self.report.append(f"Line {row.number}: {role} “{text[:20]}” is no number; not used.")
+            self.report.append(
+                f"Line {row.number}: {role} “{text[:20]}” is not a number; not used."
+            )
             return None
         return _number_of(text)
 

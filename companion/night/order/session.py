@@ -68,7 +68,7 @@ class Session:
     def __post_init__(self) -> None:
         if not timedelta(0) < self.end_utc - self.start_utc <= _LONGEST:
             raise AdviceError(
-                f"From {self.start_utc:%H:%M} to {self.end_utc:%H:%M} UTC is no evening.",
+                f"From {self.start_utc:%H:%M} to {self.end_utc:%H:%M} UTC is not an evening.",
                 "Give an end after the start, at most 24 hours later.",
             )
         for begins, ends in self.breaks:
@@ -81,7 +81,7 @@ class Session:
         if not 0.0 <= self.setup_minutes <= 60.0 or not 1.0 <= self.degrees_per_minute <= 10_000.0:
             raise AdviceError(
                 f"{self.setup_minutes:g} minutes a turn at {self.degrees_per_minute:g}° a minute "
-                "is no pace.",
+                "is not a pace.",
                 "Give 0 to 60 minutes, and 1° to 10000° a minute.",
             )
 

@@ -35,7 +35,7 @@ def number_in(text: str, what: str, low: float, high: float, unit: str) -> float
         value = float(plain)
     except ValueError:
         raise AdviceError(
-            f"“{text.strip()[:40]}” is no {what}.", f"Give a number {span}.", _kept(what)
+            f"“{text.strip()[:40]}” is not a valid {what}.", f"Give a number {span}.", _kept(what)
         ) from None
     if not low <= value <= high:
         raise AdviceError(

@@ -181,7 +181,7 @@ def _with_eyepiece(one: Instrument, at: int, text: str) -> Instrument:
     parts = text.replace("mm", " ").replace("°", " ").split()
     if len(parts) > 2:
         raise AdviceError(
-            f"“{text.strip()[:40]}” is no eyepiece.",
+            f"“{text.strip()[:40]}” is not an eyepiece.",
             "Give its focal length and the width of its view: 25 52.",
             "The eyepiece before is kept.",
         )

@@ -37,7 +37,7 @@ def _range(text: str, what: str) -> tuple[float, float]:
     parts = plain.split()
     if len(parts) != 2:
         raise AdviceError(
-            f"“{text.strip()[:40]}” is no range.",
+            f"“{text.strip()[:40]}” is not a range.",
             "Give the first and the last reading on the dial: 0 to 360.",
             f"The {what} before is kept.",
         )

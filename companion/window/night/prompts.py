@@ -76,7 +76,7 @@ def break_prompt(evening: "Evening") -> Prompt:
             return
         begins, dash, ends = text.replace("–", "-").partition("-")
         if not dash:
-            raise AdviceError(f"“{text.strip()[:40]}” is no break.", "Type 23:00-23:20.", _KEPT)
+            raise AdviceError(f"“{text.strip()[:40]}” is not a break.", "Type 23:00-23:20.", _KEPT)
         first = _after(evening, begins, now)
         evening.night.set_break(first, _after(evening, ends, first))
 
@@ -131,7 +131,7 @@ def constellation_of(text: str) -> str:
         raise AdviceError(
             f"“{text.strip()[:40]}” may be several constellations."
             if begun
-            else f"“{text.strip()[:40]}” is no constellation.",
+            else f"“{text.strip()[:40]}” is not a constellation.",
             "Type its whole name, or its three letters: Cyg.",
             "The list is as it was.",
         )

@@ -101,7 +101,7 @@ def with_sky(site: Site, text: str) -> Site:
     number = re.match(r"[a-z:=. ]*?(\d+(?:\.\d+)?)", plain)
     if number is None:
         raise AdviceError(
-            f"“{text.strip()[:40]}” is no brightness of a sky.",
+            f"“{text.strip()[:40]}” is not a brightness of a sky.",
             "Type 21.3 from a meter, 5.8 for the faintest star, Bortle 4, or 9 in the Great "
             "Square.",
             _KEPT,

@@ -179,11 +179,11 @@ def test_kinds_are_understood(text: str, kinds: set[Kind]) -> None:
 
 @pytest.mark.parametrize("text", ["sun", "teapots"])
 def test_no_such_kind_is_refused(text: str) -> None:
-    with pytest.raises(AdviceError, match="is no kind of target"):
+    with pytest.raises(AdviceError, match="is not a kind of target"):
         kinds_named(text)
 
 
 @pytest.mark.parametrize(("lowest", "highest"), [(-5.0, 40.0), (50.0, 40.0), (0.0, 95.0)])
 def test_no_such_altitudes(lowest: float, highest: float) -> None:
-    with pytest.raises(AdviceError, match="are no range"):
+    with pytest.raises(AdviceError, match="are not a range"):
         Filters(lowest_deg=lowest, highest_deg=highest)

@@ -106,7 +106,7 @@ def test_columns_are_found_by_their_names(read: Reader) -> None:
     assert mine.target.magnitude == pytest.approx(11.2)
     assert (m13.target.name, m13.value) == ("M 13", 2.5)
     assert m92.minutes is None
-    assert found.report == ("Line 4: minutes “soon” is no number; not used.",)
+    assert found.report == ("Line 4: minutes “soon” is not a number; not used.",)
 
 
 def test_nothing_is_dropped_silently(read: Reader) -> None:

@@ -398,11 +398,11 @@ def test_a_route_that_is_too_late_is_trimmed() -> None:
 @pytest.mark.parametrize(
     ("change", "text"),
     [
-        ({"end_utc": DUSK}, "is no evening"),
-        ({"end_utc": DUSK + timedelta(hours=30)}, "is no evening"),
+        ({"end_utc": DUSK}, "is not an evening"),
+        ({"end_utc": DUSK + timedelta(hours=30)}, "is not an evening"),
         ({"target_minutes": 0.0}, "outside 0.5 to 600"),
-        ({"setup_minutes": -1.0}, "is no pace"),
-        ({"degrees_per_minute": 0.0}, "is no pace"),
+        ({"setup_minutes": -1.0}, "is not a pace"),
+        ({"degrees_per_minute": 0.0}, "is not a pace"),
         ({"breaks": ((DUSK + timedelta(hours=1), DUSK),)}, "ends before it begins"),
     ],
 )

@@ -40,10 +40,14 @@ def test_values_are_typed_beside_the_numbers(
 @pytest.mark.parametrize(
     ("keys", "typed", "parts"),
     [
-        ("a", "soon", ("“soon” is no number of seconds ahead", "from 0 to 3600 s", "is kept")),
+        (
+            "a",
+            "soon",
+            ("“soon” is not a valid number of seconds ahead", "from 0 to 3600 s", "is kept"),
+        ),
         ("a", "-4", ("out of range",)),
         ("L", "nan", ("out of range",)),
-        ("t", "yesterday", ("is no time", "is kept")),
+        ("t", "yesterday", ("is not a time", "is kept")),
     ],
 )
 def test_bad_values_are_refused_in_their_place(

@@ -109,12 +109,12 @@ def test_what_has_two_states_is_switched_and_back(
     ("caption", "typed", "parts"),
     [
         ("NAME", " ", ("name",)),
-        ("AZIMUTH RANGE", "360", ("is no range", "is kept")),
+        ("AZIMUTH RANGE", "360", ("is not a range", "is kept")),
         ("AZIMUTH RANGE", "360 to 0", ("above azimuth.low_deg", "No mount was changed")),
         ("AZIMUTH MARKS", "0", ("out of range", "from 0.001 to 45°")),
         ("TUBE UP TO", "-10", ("reach_high_deg",)),
         ("CABLE", "90", ("out of range", "is kept")),
-        ("CENTRED WITHIN", "well", ("is no centring",)),
+        ("CENTRED WITHIN", "well", ("is not a valid centring",)),
     ],
 )
 def test_a_bad_description_is_refused_in_its_place(
@@ -226,9 +226,9 @@ def test_an_instrument_is_described_one_field_at_a_time(
     [
         ("NAME", " ", "needs a name"),
         ("APERTURE", "0", "out of range"),
-        ("EYEPIECE 1", "25 52 7", "is no eyepiece"),
+        ("EYEPIECE 1", "25 52 7", "is not an eyepiece"),
         ("ANOTHER EYEPIECE", "9", "There is a 9 mm already"),
-        ("FINDER", "wide", "is no field"),
+        ("FINDER", "wide", "is not a valid field"),
     ],
 )
 def test_a_bad_instrument_is_refused_in_its_place(

@@ -106,9 +106,9 @@ def test_enter_goes_on_and_then_takes(make_window: Windows) -> None:
 @pytest.mark.parametrize(
     ("azimuth", "altitude", "field", "parts"),
     [
-        ("x", "41", 0, ('"x" is no azimuth reading', "142½")),
+        ("x", "41", 0, ('"x" is not a valid azimuth reading', "142½")),
         ("400", "41", 0, ("not on this dial", "0° to 360°")),
-        ("142", "1x", 1, ('"1x" is no altitude reading',)),
+        ("142", "1x", 1, ('"1x" is not a valid altitude reading',)),
         ("142", "170", 1, ("altitude reading 170°", "−10° to 100°")),
     ],
 )

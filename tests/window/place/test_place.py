@@ -137,8 +137,8 @@ def test_fields_are_changed_one_at_a_time(
         (1, "-45.2S", "minus sign and the letter"),
         (2, "400", "outside"),
         (3, "20000", "out of range"),
-        (4, "warm", "is no temperature"),
-        (6, "Mars/Olympus", "is no time zone"),
+        (4, "warm", "is not a valid temperature"),
+        (6, "Mars/Olympus", "is not a time zone"),
     ],
 )
 def test_bad_fields_say_what_was_kept(
