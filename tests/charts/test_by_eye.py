@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from companion.charts import (
+    GLOW_CELL,
     ChartKind,
     ChartView,
     Lens,
@@ -22,7 +23,7 @@ from companion.charts import (
 )
 from companion.finding import ViewFrame
 from companion.night import naked_eye_limit
-from companion.sky import DRY_PAN, LOON_BARRENS, Site, load_catalogue
+from companion.sky import DRY_PAN, LOON_BARRENS, Site, load_catalogue, milky_way
 
 from .test_charts import UP, UTC_DARK, sky_of, view_of
 
@@ -214,3 +215,15 @@ def test_the_milky_way_shows_under_a_dark_sky_and_nowhere_else() -> None:
     half = glow_of(replace(dark, eye_limit=5.65), view, lens)
     assert half is not None
     assert half.max() < 0.6 * glow.max() + 0.01
+
+
+def test_each_cell_of_the_glow_is_as_bright_as_the_sky_behind_it() -> None:
+    sky = sky_of(site=under(21.9), utc=NEW_MOON)
+    view, lens = view_of(sky, ChartKind.WHOLE, UP), lens_of(sky, ChartKind.WHOLE)
+    glow = glow_of(sky, view, lens)
+    assert glow is not None
+    for row, column in ((3, 5), (18, 20), (30, 11), (9, 33)):
+        place = np.array([(column + 0.5) * GLOW_CELL, (row + 0.5) * GLOW_CELL])
+        seen = view.direction(place)
+        behind = float(milky_way((seen @ sky.turn)[None])[0]) if seen[2] > 0.0 else 0.0
+        assert glow[row, column] == pytest.approx(behind, abs=1e-6)

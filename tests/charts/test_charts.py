@@ -433,3 +433,28 @@ def test_a_point_of_the_sky_is_a_target_of_the_chart(key: str) -> None:
     sky = sky_of(key)
     assert sky.target is not None
     assert sky.target.magnitude is None
+
+
+def test_a_double_in_the_field_is_called_one_and_a_single_star_is_not() -> None:
+    sky = sky_of("hip:95947")  # Albireo
+    assert sky.target is not None
+    kinds = {
+        one.name: one.kind
+        for one in in_field(sky, lens_of(sky, ChartKind.FINDER), sky.target.vector)
+    }
+    assert "double" in kinds["Albireo"]
+    vega = sky_of("hip:91262")
+    assert vega.target is not None
+    around_vega = in_field(vega, lens_of(vega, ChartKind.FINDER), vega.target.vector)
+    assert "double" not in next(one.kind for one in around_vega if one.name == "Vega")
+
+
+def test_faint_stars_are_moved_to_another_year() -> None:
+    """Over 24 years the fastest of them goes further than a chart's line is wide."""
+    now, later = sky_of(), sky_of(utc=UTC_DARK.replace(year=2050))
+    assert now.faint is not None
+    assert later.faint is not None
+    gone = np.linalg.norm(now.faint.vectors - later.faint.vectors, axis=1)
+    speed = np.hypot(now.faint.stars.pm_ra_mas_per_yr, now.faint.stars.pm_dec_mas_per_yr)
+    expected_arcsec = speed.max() * 24.0 / 1000.0
+    assert np.degrees(gone.max()) * 3600.0 == pytest.approx(expected_arcsec, abs=0.2)

@@ -1,6 +1,8 @@
+import math
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
+import numpy as np
 import pytest
 
 from companion.advice import AdviceError
@@ -252,3 +254,42 @@ def test_a_point_of_the_sky_can_be_aimed_at(builder: SnapshotBuilder, key: str) 
     assert snapshot.aim.handling is not None
     assert snapshot.aim.handling.blind == ""
     assert (snapshot.rows[-1].time_left_s is None) is still
+
+
+def _apart_deg(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """Give the angle between two directions (azimuth, altitude), by their unit vectors."""
+    vectors = []
+    for azimuth, altitude in np.radians([one, other]).tolist():
+        flat = math.cos(altitude)
+        vectors.append((flat * math.cos(azimuth), flat * math.sin(azimuth), math.sin(altitude)))
+    return math.degrees(math.acos(sum(a * b for a, b in zip(*vectors, strict=True))))
+
+
+def test_distances_of_rows_are_angles_on_the_sky(
+    builder: SnapshotBuilder, ephemeris: Ephemeris
+) -> None:
+    snapshot = builder.build(BASE, UTC_NOW)
+    moon = ephemeris.moment(LOON_BARRENS, UTC_NOW).body("moon")
+    saturn = next(row for row in snapshot.rows if row.key == SATURN.key)
+    for row in snapshot.rows:
+        here = (row.azimuth_deg, row.altitude_deg)
+        assert row.moon_distance_deg == pytest.approx(
+            _apart_deg(here, (moon.azimuth_deg, moon.altitude_deg)), abs=0.02
+        )
+        assert row.turn_deg == pytest.approx(
+            _apart_deg(here, (saturn.azimuth_deg, saturn.altitude_deg)), abs=0.02
+        )
+
+
+@pytest.mark.parametrize("minutes", range(0, 24 * 60, 40))
+def test_a_slow_star_rises_and_sets_as_its_altitude_says(
+    builder: SnapshotBuilder, minutes: int
+) -> None:
+    """Kochab, 16° from the pole; where it hardly moves nothing is said of it."""
+    utc = UTC_NOW + timedelta(minutes=minutes)
+    choices = replace(BASE, target=load_catalogue().star(72607), queue=())
+    now, soon = (builder.build(choices, utc + timedelta(minutes=m)).aim for m in (0, 1))
+    assert now is not None
+    assert soon is not None
+    rises = soon.altitude_deg > now.altitude_deg
+    assert now.trend in {Trend.STILL, Trend.RISING if rises else Trend.SETTING}
