@@ -272,6 +272,12 @@ def _add_mark(commands: "_Commands") -> None:
     parser.add_argument("target", metavar="TARGET", help="a name, number or position")
     parser.add_argument("outcome", choices=("found", "unseen", "skipped"))
     parser.add_argument("--note", default="", metavar="TEXT", help="a note to keep with it")
+    parser.add_argument(
+        "--instrument", metavar="NAME", help="eye, 10x50, 150, or one of your own; else the last"
+    )
+    parser.add_argument(
+        "--eyepiece", metavar="NAME", help="the one that was in, as yours is called"
+    )
 
 
 def _add_way(commands: "_Commands") -> None:

@@ -2,22 +2,28 @@
 
 import argparse
 from contextlib import closing
+from dataclasses import replace
 
 from companion.advice import AdviceError
 from companion.commands.context import Context
 from companion.commands.output import write, write_error, write_json
 from companion.commands.place import given_site, given_time
+from companion.finding import Instrument
 from companion.journal import (
     KeptJournal,
     Mark,
     Outcome,
+    Settings,
+    from_plain,
     night_of,
     outcome_text,
     to_plain,
 )
+from companion.night import find_instrument
 from companion.sky import Site, TargetTable, zone_of
 
 _BUSY_S = 5.0
+_KEPT = "Nothing was written."
 OUTCOMES = {
     "found": Outcome.FOUND,
     "unseen": Outcome.NOT_SEEN,
@@ -43,7 +49,10 @@ def run(context: Context, options: argparse.Namespace) -> int:
     )
     night = night_of(utc, zone_of("UTC" if site is None else site.time_zone))
     with closing(KeptJournal(context.home, _BUSY_S, write_error)) as kept:
-        before = kept.file().mark(night, utc, mark).before
+        journal = kept.file()
+        instrument, eyepiece = _looked_through(journal.settings(), options)
+        looked = replace(mark, instrument=instrument, eyepiece=eyepiece)
+        before = journal.mark(night, utc, looked).before
         _say_rescuable(kept)
     stood = None if before is None or before.marked is None else before
     if options.json:
@@ -59,6 +68,33 @@ def run(context: Context, options: argparse.Namespace) -> int:
         was = "" if stood is None else f", before: {outcome_text(stood.outcome)}"
         write(f"{target.name}: {outcome_text(mark.outcome)}, night of {night}{was}")
     return 0
+
+
+def _looked_through(settings: Settings, options: argparse.Namespace) -> tuple[str, str]:
+    """Give instrument and eyepiece: those that are named, or the instrument that was used last."""
+    name = options.instrument or settings.instrument
+    if not name:
+        if options.eyepiece:
+            raise AdviceError(
+                "An eyepiece alone says nothing.", "Name the instrument: --instrument.", _KEPT
+            )
+        return "", ""
+    own = tuple(from_plain(Instrument, plain) for plain in settings.instruments)
+    try:
+        instrument = find_instrument(name, own)
+    except AdviceError:
+        if options.instrument:
+            raise
+        return "", ""  # what was used last is not known any more: that holds no tick up
+    names = {one.name.casefold(): one.name for one in instrument.eyepieces}
+    wanted = "" if options.eyepiece is None else options.eyepiece.strip()
+    if wanted and wanted.casefold() not in names:
+        raise AdviceError(
+            f"{instrument.name} has no eyepiece called {wanted[:40]!r}.",
+            f"It has: {', '.join(names.values()) or 'none'}.",
+            _KEPT,
+        )
+    return instrument.name, names.get(wanted.casefold(), "")
 
 
 def _say_rescuable(kept: KeptJournal) -> None:

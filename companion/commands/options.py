@@ -4,9 +4,9 @@ import argparse
 import re
 import sys
 from collections.abc import Iterator, Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
-from companion.commands.output import write_error
+from companion.commands.output import write_error, write_raw
 
 # argparse takes "-45.2S" for an option; joined to its own option with "=" it stays a value.
 _MAY_BE_NEGATIVE = ("--lat", "--lon", "--elevation", "--temperature")
@@ -23,6 +23,11 @@ class OneLineParser(argparse.ArgumentParser):
         """Say what was wrong and where help is, then exit."""
         write_error(f"{message}. See: {self.prog} --help")
         raise SystemExit(2)
+
+    def _print_message(self, message: str, file: Any = None) -> None:  # noqa: ANN401 - as there
+        """Write help and version; what cannot be written is said, where the library is silent."""
+        if message:
+            write_raw(message, file)
 
 
 class PrintCompletion(argparse.Action):

@@ -30,6 +30,11 @@ def write(text: str, stream: TextIO | None = None) -> None:
     _put(stream, f"{_DIM_RED}{text}{_RESET}\n" if _paints(stream) else f"{text}\n")
 
 
+def write_raw(text: str, stream: TextIO | None = None) -> None:
+    """Write text as it is, with its own line ends, to standard output or another stream."""
+    _put(sys.stdout if stream is None else stream, text)
+
+
 def _put(stream: TextIO, text: str) -> None:
     try:
         stream.write(text)

@@ -4,7 +4,9 @@ from pathlib import Path
 
 import pytest
 
-from companion.journal import FILE_NAME, Journal, Outcome, night_of, ticks
+from companion.finding import Eyepiece, Instrument, InstrumentKind
+from companion.journal import FILE_NAME, Journal, Outcome, night_of, ticks, to_plain
+from companion.night import find_instrument
 from companion.sky import zone_of
 
 from .conftest import Run
@@ -75,6 +77,35 @@ def test_marks_go_into_the_journal_of_the_window(run: Run, home: Path) -> None:
     assert (vega.altitude_deg, vega.azimuth_deg) == pytest.approx((69.6, 261.1), abs=0.1)
     assert (m31.altitude_deg, m31.azimuth_deg) == pytest.approx((43.7, 70.3), abs=0.1)
     assert state.queue[0].note == 'dust lane, "wow"; é'
+
+
+def test_a_mark_tells_what_was_looked_through(run: Run, home: Path) -> None:
+    scope = Instrument(
+        "Big one",
+        InstrumentKind.TELESCOPE,
+        250.0,
+        focal_mm=1250.0,
+        eyepieces=(Eyepiece("13 mm", 13.0, 68.0),),
+    )
+    home.mkdir(exist_ok=True)
+    journal = Journal(home / FILE_NAME)
+    journal.set(datetime(2026, 10, 10, tzinfo=UTC), "instruments", [to_plain(scope)])
+    journal.set(datetime(2026, 10, 10, tzinfo=UTC), "instrument", "Big one")
+    journal.close()
+    assert run("mark", "m31", "found", *PLACE)[0] == 0
+    assert run("mark", "m15", "found", "--eyepiece", "13 MM", *PLACE)[0] == 0
+    assert run("mark", "m2", "found", "--instrument", "10x50", *PLACE)[0] == 0
+    code, _out, err = run("mark", "m33", "found", "--eyepiece", "7 mm", *PLACE)
+    assert code == 1
+    assert "no eyepiece called '7 mm'" in err
+    journal = Journal(home / FILE_NAME)
+    found = [(tick.name, tick.instrument, tick.eyepiece) for tick in ticks(journal)]
+    journal.close()
+    assert found == [
+        ("M 31", "Big one", ""),
+        ("M 15", "Big one", "13 mm"),
+        ("M 2", find_instrument("10x50").name, ""),
+    ]
 
 
 def test_a_journal_that_is_none_is_left_alone(run: Run, home: Path) -> None:

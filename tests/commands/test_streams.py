@@ -44,7 +44,9 @@ def test_a_terminal_of_ascii_gets_plain_forms() -> None:
 
 @pytest.mark.slow
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
-@pytest.mark.parametrize("words", ["aim vega --demo >/dev/full", "aim vega --demo >&-", "-h >&-"])
+@pytest.mark.parametrize(
+    "words", ["aim vega --demo >/dev/full", "aim vega --demo >&-", "-h >&-", "-h >/dev/full"]
+)
 def test_output_that_cannot_be_written_is_one_line(words: str) -> None:
     done = _run(["sh", "-c", f"exec '{sys.executable}' -m companion {words}"])
     assert done.returncode == 1
