@@ -9,10 +9,18 @@ import numpy as np
 from companion.arrays import BoolArray, FloatArray
 from companion.events.event import Event
 from companion.events.scene import Draft, Scene
-from companion.sky import clock_text, compass_point, horizon_altitude_deg
+from companion.sky import (
+    SUN_DANGER_DEG,
+    clock_text,
+    compass_point,
+    horizon_altitude_deg,
+    separations_rad,
+)
 
 _LOWEST_DEG = 2.0  # lower, the air hides all but Sun and Moon
 _HIGH_ENOUGH_DEG = 10.0
+_SUN_SAFE_DEG = -3.0  # so far down it does not rise while somebody searches (common practice)
+_NEAR_SUN = "too near the Sun, which is up or about to rise: never look there"
 _TOO_FAINT = "too faint for what there is to look with"
 _CLOSE_S = 1800.0  # so near to the moment itself nothing has changed
 
@@ -28,6 +36,7 @@ class _Looks:
     lowest_deg: FloatArray  # of all that has to be up
     clear: BoolArray  # above the site's horizon
     sun_deg: FloatArray
+    safe: BoolArray  # nothing that is looked at stands near the Sun while it is up, or nearly so
 
 
 def judge(scene: Scene, drafts: Sequence[Draft]) -> list[Event]:
@@ -47,9 +56,12 @@ def _look(scene: Scene, drafts: Sequence[Draft]) -> _Looks:
     seconds = np.clip(seconds, 0.0, scene.span.length_s)
     azimuth, altitude = np.full(len(seconds), np.nan), np.full(len(seconds), np.nan)
     lowest, clear = np.full(len(seconds), 90.0), np.ones(len(seconds), bool)
+    sun, sun_deg = scene.directions("sun", seconds), scene.airless_deg("sun", seconds)
+    safe = np.ones(len(seconds), bool)
     for name in {name for draft in drafts for name in draft.toward}:
         here = np.repeat([name in draft.toward for draft in drafts], counts)
-        there, up = scene.horizontal(scene.directions(name, seconds[here]), seconds[here])
+        places = scene.directions(name, seconds[here])
+        there, up = scene.horizontal(places, seconds[here])
         leads = np.repeat([draft.toward[:1] == (name,) for draft in drafts], counts)[here]
         azimuth[np.flatnonzero(here)[leads]], altitude[np.flatnonzero(here)[leads]] = (
             there[leads],
@@ -57,6 +69,9 @@ def _look(scene: Scene, drafts: Sequence[Draft]) -> _Looks:
         )
         lowest[here] = np.minimum(lowest[here], up)
         clear[here] &= up > horizon_altitude_deg(scene.span.site.horizon, there)
+        if name != "sun":  # its eclipses have a caution of their own
+            apart_deg = np.degrees(separations_rad(places, sun[here]))
+            safe[here] &= (sun_deg[here] <= _SUN_SAFE_DEG) | (apart_deg >= SUN_DANGER_DEG)
     return _Looks(
         seconds,
         np.concatenate([[0], np.cumsum(counts)[:-1]]).astype(float),
@@ -64,7 +79,8 @@ def _look(scene: Scene, drafts: Sequence[Draft]) -> _Looks:
         altitude,
         lowest,
         clear,
-        scene.airless_deg("sun", seconds),
+        sun_deg,
+        safe,
     )
 
 
@@ -75,7 +91,7 @@ def _event(scene: Scene, draft: Draft, looks: _Looks, part: slice) -> Event:
     )
     dark = _dark(draft, looks.sun_deg[part])
     instrument = draft.instrument or scene.least_instrument(draft.magnitude)
-    good = up & dark & (not draft.never) & bool(instrument)
+    good = up & dark & looks.safe[part] & (not draft.never) & bool(instrument)
     best = _best(draft, looks, begin, good)
     seen = best is not None
     if best is None:
@@ -131,6 +147,8 @@ def _why_not(draft: Draft, lowest_deg: FloatArray, up: BoolArray, dark: BoolArra
     if not up.any():
         drawn = (lowest_deg > _LOWEST_DEG).any()
         return "behind the horizon as drawn" if drawn else "below the horizon"
+    if (up & dark).any():
+        return _NEAR_SUN
     return "below the horizon while it is dark" if dark.any() else "by day"
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from companion.advice import AdviceError
 from companion.events import EventKind, event_kinds_named, events_calendar
-from companion.sky import DRY_PAN, LOON_BARRENS, Site
+from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Site, horizontal_separation_deg
 
 from .conftest import Coming
 
@@ -130,3 +130,29 @@ def test_moons_of_jupiter_are_told_for_ten_days_or_as_long_as_they_are_asked_for
     assert asked[-1].utc - first > timedelta(days=11)
     assert any(event.seen_here and event.instrument == "telescope" for event in asked)
     assert {"Io", "Europa", "Ganymede"} <= {event.bodies[0] for event in asked}
+
+
+@pytest.mark.parametrize("site", [LOON_BARRENS, DRY_PAN])
+def test_nothing_is_seen_near_the_risen_sun_but_its_own_eclipses(
+    coming: Coming, ephemeris: Ephemeris, site: Site
+) -> None:
+    """In 2027 the Moon is nearest or farthest within 20° of the Sun, by day, several times."""
+    told = 0
+    for event in coming("", "2027-01-01", 365, site):
+        if event.best_utc is None or event.best_azimuth_deg is None:
+            continue
+        assert event.best_altitude_deg is not None
+        sun = ephemeris.moment(site, event.best_utc).body("sun")
+        if event.keys == ("body:sun",) or sun.altitude_deg < -2.5:
+            continue
+        here = (event.best_azimuth_deg, event.best_altitude_deg)
+        apart = horizontal_separation_deg(*here, sun.azimuth_deg, sun.altitude_deg)
+        assert apart > 19.9, event.title
+        told += 1
+    assert told > 5  # by day, far from the Sun: half Moons among them
+
+
+def test_what_comes_near_the_sun_says_why_it_is_not_seen(coming: Coming) -> None:
+    nearest = coming("moon_distance", "2027-08-01", 3, DRY_PAN)
+    assert [event.seen_here for event in nearest] == [False]
+    assert "too near the Sun" in nearest[0].why
