@@ -6,10 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from companion.arrays import FloatArray
+from companion.charts.facts import apart_deg
 from companion.charts.frame import SkyFrame
 from companion.charts.scene import Scene
 from companion.charts.view import ChartView
-from companion.sky import Kind, air_of, airless_deg, kind_text
+from companion.sky import SUN_DANGER_DEG, SUN_UP_DEG, Kind, air_of, airless_deg, kind_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +33,7 @@ class Pointed:
     dec_deg: float
     readings: str  # of the mount's own dials; empty where none is aligned
     thing: PointedThing | None
+    near_sun: bool = False  # within reach of the risen Sun: nobody sets dials to it
 
 
 def pointed_at(
@@ -57,13 +59,16 @@ def pointed_at(
     flat = np.hypot(vector[0], vector[1])
     lower = np.array([*(vector[:2] / max(flat, 1e-12) * np.cos(airless)), np.sin(airless)])
     x, y, z = sky.turn.T @ lower
+    sun = next(body.vector for body in sky.bodies if body.body == "sun")
+    near_sun = sky.sun_altitude_deg > SUN_UP_DEG and apart_deg(vector, sun) < SUN_DANGER_DEG
     return Pointed(
         altitude_deg=altitude,
         azimuth_deg=azimuth,
         ra_deg=float(np.degrees(np.arctan2(y, x)) % 360.0),
         dec_deg=float(np.degrees(np.arcsin(np.clip(z, -1.0, 1.0)))),
-        readings=sky.readings(azimuth, altitude),
+        readings="" if near_sun else sky.readings(azimuth, altitude),
         thing=_nearest(sky, scene, view, place, reach),
+        near_sun=near_sun,
     )
 
 

@@ -109,3 +109,26 @@ def test_below_the_ground_nothing_is_pointed_at(maker: SkyFrameMaker) -> None:
     view = _view(sky, ChartKind.WIDE, seen_vectors(180.0, -30.0))
     scene = scene_of(sky, view, lens_of(sky, ChartKind.WIDE))
     assert pointed_at(sky, scene, view, np.array([450.0, 350.0]), REACH) is None
+
+
+def test_near_the_risen_sun_no_numbers_are_told(maker: SkyFrameMaker) -> None:
+    """Whatever is aimed at; by night the same place has its numbers."""
+    noon = datetime(2026, 10, 10, 16, tzinfo=UTC)
+    sky = maker.frame(Choices(1, LOON_BARRENS), noon)
+    sun = next(body.vector for body in sky.bodies if body.body == "sun")
+    view = _view(sky, ChartKind.WIDE, sun)
+    scene = scene_of(sky, view, lens_of(sky, ChartKind.WIDE))
+    middle = view.places(sun)
+    for away, near in ((0.0, True), (15.0, True), (25.0, False)):
+        place = middle + np.array([away * view.scale, 0.0])
+        pointed = pointed_at(sky, scene, view, place, REACH)
+        assert pointed is not None
+        apart = float(np.degrees(np.arccos(np.clip(view.direction(place) @ sun, -1.0, 1.0))))
+        assert (apart < 20.0) is near
+        assert pointed.near_sun is near
+    dark = maker.frame(Choices(1, LOON_BARRENS), UTC_DARK)
+    view = _view(dark, ChartKind.WIDE, seen_vectors(200.0, 40.0))
+    scene = scene_of(dark, view, lens_of(dark, ChartKind.WIDE))
+    pointed = pointed_at(dark, scene, view, np.array([450.0, 350.0]), REACH)
+    assert pointed is not None
+    assert not pointed.near_sun

@@ -121,6 +121,8 @@ def pointed_words(pointed: Pointed) -> tuple[str, str]:
         if thing is None
         else " · ".join(part for part in (thing.name, thing.kind, light) if part)
     )
+    if pointed.near_sun:
+        return what, "near the Sun, which is up: numbers withheld, caps on"
     where = f"altitude {pointed.altitude_deg:.1f}°, azimuth {pointed.azimuth_deg:.1f}°"
     if pointed.readings:
         where = f"dials: {pointed.readings}"

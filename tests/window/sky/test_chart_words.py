@@ -80,3 +80,11 @@ def test_the_pointer_says_what_and_where_in_the_mount_s_numbers() -> None:
     dials = replace(there, readings="altitude 40.9°, azimuth 171½°", thing=None)
     assert pointed_words(dials)[0] == ""
     assert pointed_words(dials)[1].startswith("dials: altitude 40.9°, azimuth 171½° · ")
+
+
+def test_near_the_sun_the_pointer_tells_no_number() -> None:
+    there = Pointed(30.0, 200.0, 190.0, -7.0, "", PointedThing("Mercury", "planet", 0.1, "k"), True)
+    assert pointed_words(there) == (
+        "Mercury · planet · mag 0.1",
+        "near the Sun, which is up: numbers withheld, caps on",
+    )
