@@ -21,6 +21,7 @@ from .elements.reader import (
 from .elements.record import Elements as Elements, Family as Family, Refused as Refused
 from .event import Event as Event, EventKind as EventKind
 from .kp_file import (
+    KP_HOLDS as KP_HOLDS,
     KpRow as KpRow,
     kp_at as kp_at,
     read_kp as read_kp,

@@ -16,7 +16,7 @@ from companion.advice import AdviceError
 from companion.events.aurora import parse_kp
 from companion.untrusted import Limits, check_size, read_file, text_of
 
-HOLDS = timedelta(hours=3)
+KP_HOLDS = timedelta(hours=3)  # the index is one value for three hours
 _LIMITS = Limits("a file of Kp", 16_000_000, "Nothing was read.", "Name a file of Kp.")
 _COLUMNS, _KP_COLUMN = 8, 7
 _TIME_KEYS, _KP_KEYS = ("time_tag", "time", "utc", "datetime"), ("kp", "kp_index", "estimated_kp")
@@ -62,7 +62,7 @@ def read_kp(data: bytes | str, name: str = "The file") -> tuple[KpRow, ...]:
 
 def kp_at(rows: Sequence[KpRow], utc: datetime) -> KpRow | None:
     """Give what holds at a moment; None where the file says nothing about it."""
-    held = [row for row in rows if row.start_utc <= utc < row.start_utc + HOLDS]
+    held = [row for row in rows if row.start_utc <= utc < row.start_utc + KP_HOLDS]
     return held[-1] if held else None
 
 

@@ -1,5 +1,6 @@
 """What the sky brings, kept in step with site, clock and instrument; what begins soon is told."""
 
+import operator
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -74,7 +75,7 @@ class Coming(QObject):
         self.kp = KpNow(choices, clock, self._thread, self)
         self.kp.changed.connect(self.changed)
         self.readings: Mapping[str, str] = {}  # by an event's uid
-        self._placed: ReadingsQuestion | None = None
+        self._placed: tuple[object, ...] | None = None  # what the readings were asked for
 
     # What the window reads.
 
@@ -129,7 +130,9 @@ class Coming(QObject):
 
     def read_file(self, path: str) -> None:
         """Read a file of elements, which are kept, or of Kp; what came of it is said."""
-        self._thread.put(FileQuestion, FileQuestion(path.strip(), self._clock.now_utc), self._keep)
+        self._thread.put(
+            FileQuestion, FileQuestion(path.strip().strip("\"'"), self._clock.now_utc), self._keep
+        )
 
     def find_target(self, event: Event, then: Callable[[Target], None]) -> None:
         """Look up what an event is about; ``then`` is called with it."""
@@ -183,15 +186,20 @@ class Coming(QObject):
         self._ask_readings()
 
     def _ask_readings(self) -> None:
-        """Ask what the dials show where each event is best looked at."""
+        """Ask what the dials show where each event is best looked at; nothing towards the Sun."""
         record = self._choices.record
+        of = (self.view, record.site, record.mount, record.sightings, record.examination)
+        if self._placed is not None and all(map(operator.is_, of, self._placed)):
+            return  # asked before: this is looked at with every snapshot
+        self._placed = of
         if self.view is None or record.mount is None:
-            self.readings, self._placed = {}, None
+            self.readings = {}
             return
         places = tuple(
             (one.uid, one.best_azimuth_deg, one.best_altitude_deg)
             for one in self.view.events
             if one.seen_here
+            and not one.caution
             and one.best_azimuth_deg is not None
             and one.best_altitude_deg is not None
         )
@@ -202,10 +210,8 @@ class Coming(QObject):
             sightings=record.sightings,
             examination=record.examination,
         )
-        wanted = ReadingsQuestion(aligned, places)
-        if wanted != self._placed:
-            self._placed = wanted
-            self._thread.put(ReadingsQuestion, wanted, self._take_readings)
+        question = ReadingsQuestion(aligned, places)
+        self._thread.put(ReadingsQuestion, question, self._take_readings)
 
     def _take_readings(self, readings: Mapping[str, str]) -> None:
         self.readings = readings

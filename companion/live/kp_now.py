@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -14,8 +14,6 @@ from companion.live.threads.question_thread import QuestionThread
 
 if TYPE_CHECKING:  # they bring numpy, which the first frame does not wait for
     from companion.events import AuroraLook, KpRow
-
-_HOLDS = timedelta(hours=3)  # the index is one value for three hours
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +55,13 @@ class KpNow(QObject):
     @property
     def held(self) -> KpSaid | None:
         """What holds now: what was typed within three hours, else what the file has."""
-        now = self._clock.now_utc
-        if self._typed is not None and abs(now - self._typed.start_utc) <= _HOLDS:
-            return self._typed
-        if not self._rows:
+        if self._typed is None and not self._rows:
             return None
-        from companion.events import kp_at
+        from companion.events import KP_HOLDS, kp_at  # not before the first frame
 
+        now = self._clock.now_utc
+        if self._typed is not None and abs(now - self._typed.start_utc) <= KP_HOLDS:
+            return self._typed
         row = kp_at(self._rows, now)
         return None if row is None else KpSaid(row.kp, row.start_utc, of_file=True)
 
