@@ -133,6 +133,15 @@ def test_a_brought_body_answers_to_its_whole_name_only(tmp_path: Path) -> None:
         CARRIED.use(KeptElements(tmp_path / "nowhere"))
 
 
+def test_what_was_read_since_is_found_too(tmp_path: Path) -> None:
+    kept, other = KeptElements(tmp_path), KeptElements(tmp_path)
+    kept.keep(read_elements(CERES).elements, UTC_THEN)
+    assert other.called("Ceres")
+    assert not other.called("ISS (ZARYA)")
+    kept.keep(read_elements(STATION).elements, UTC_THEN)
+    assert other.called("ISS (ZARYA)")
+
+
 def _checksum(line: str) -> int:
     return sum(int(sign) if sign.isdigit() else sign == "-" for sign in line[:68]) % 10
 
