@@ -1,5 +1,6 @@
 """What Jupiter's moons do: in front of it, behind it, their shadows on it, and into its own."""
 
+from collections.abc import Iterator
 from datetime import datetime, timedelta
 
 from companion.about import moon_events
@@ -8,6 +9,7 @@ from companion.events.scene import Draft, Scene
 from companion.sky import Ephemeris
 
 NEAR = timedelta(days=10)  # so far ahead they are told where all kinds are asked for
+_AT_ONCE = timedelta(days=30)
 _SUN_BELOW_DEG = -6.0
 _WORDS = {
     "transit_begins": "moves in front of Jupiter",
@@ -25,8 +27,6 @@ def jupiter_moons(
     scene: Scene, ephemeris: Ephemeris, first: datetime, last: datetime
 ) -> list[Draft]:
     """Find all between two moments; there are some six a day."""
-    if first >= last:
-        return []
     return [
         Draft(
             EventKind.JUPITER_MOON,
@@ -39,5 +39,14 @@ def jupiter_moons(
             keys=("body:jupiter",),
             instrument="telescope",
         )
-        for event in moon_events(ephemeris, first, last)
+        for begin, end in _parts(first, last)
+        for event in moon_events(ephemeris, begin, end)
     ]
+
+
+def _parts(first: datetime, last: datetime) -> Iterator[tuple[datetime, datetime]]:
+    """Part a span, so that the arrays of many years stay small."""
+    while first < last:
+        until = min(first + _AT_ONCE, last)
+        yield first, until
+        first = until
