@@ -40,6 +40,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
         asked,
         targets=options.targets,
         minutes=options.minutes,
+        axis_m=options.axis,
     )
     if options.json:
         write_json(_as_json(found, site, visitors=options.visitors))
@@ -102,7 +103,7 @@ def _print(found: Program, site: Site) -> None:
         if stop.eye:
             write(f"   by eye meanwhile: {stop.eye}")
         if stop.eyepiece_m is not None:
-            write(f"   eyepiece {stop.eyepiece_m:.1f} m up: {stop.stand}")
+            write(f"   eyepiece about {stop.eyepiece_m:.1f} m up: {stop.stand}")
         if stop.if_clouds:
             write(f"   if clouds come there: {stop.if_clouds}")
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Final
 
-from companion.advice import AdviceError
+from companion.advice import AdviceError, check_within
 from companion.finding import Instrument, InstrumentKind, Viewing, seen_vectors, stand_words
 from companion.night import (
     Candidates,
@@ -35,7 +35,6 @@ _TO_CHOOSE_FROM: Final = 120
 _AROUND: Final = timedelta(minutes=20)
 _ANOTHER_PART_DEG: Final = 75.0
 _NOT_SHOWN: Final = frozenset({Kind.DARK_NEBULA, Kind.REMNANT, Kind.OTHER, Kind.PLACE, Kind.SUN})
-_PIVOT_M: Final = 1.0  # of a mount on the ground (common practice, no source)
 _CHILD_M, _STEP_M = 1.15, 1.65
 
 
@@ -44,8 +43,8 @@ class Stop:
     """One target of the evening at its turn, with all that is said.
 
     ``eye`` is what those who wait look at. ``if_clouds`` is the name of what stands in another part
-    of the sky, empty where nothing does. ``eyepiece_m`` is the eyepiece's height above the ground,
-    for a mount whose axis is a metre up; None without a telescope.
+    of the sky, empty where nothing does. ``eyepiece_m`` is the eyepiece's height above the ground;
+    None without a telescope, or where nobody said how high its altitude axis is.
     """
 
     target: Target
@@ -88,11 +87,13 @@ def program(
     *,
     targets: int,
     minutes: float,
+    axis_m: float | None = None,
 ) -> Program:
     """Give a program of so many targets with so many minutes each, from now or from dusk on.
 
     At most two of a kind; what guests see first comes first, then what goes down before its turn
     would come, then what is nearest to turn to. Nothing in it sets before its turn is over.
+    ``axis_m`` is the height of the mount's altitude axis, where somebody measured it.
 
     Raises
     ------
@@ -103,6 +104,8 @@ def program(
         raise AdviceError(f"{targets} targets are not an evening.", f"Give 1 to {MOST_TARGETS}.")
     if not 1.0 <= minutes <= _LONGEST_MIN:
         raise AdviceError(f"{minutes:g} minutes a target is not a pace.", "Give 1 to 120 minutes.")
+    if axis_m is not None:
+        check_within("height of the axis", axis_m, 0.1, 5.0, " m")
     grid = night_grid(ephemeris, asked.site, asked.utc)
     night = darkness(grid)
     starts = night.nautical.begins_utc or night.civil.begins_utc
@@ -120,7 +123,7 @@ def program(
     evening = Evening(catalogue, ephemeris.moment(asked.site, begins), asked.conditions)
     slots = [begins + timedelta(minutes=minutes * row) for row in range(targets)]
     placed = _placed(ephemeris, asked, found.rows, slots, minutes)
-    stops = _told(evening, asked.instrument, placed)
+    stops = _told(evening, asked.instrument, placed, axis_m)
     short = targets - len(stops)
     words = f"Only {len(stops)} of {targets} stand well then." if short else ""
     return Program(begins, minutes, stops, _sheet(evening, stops), found.words or words)
@@ -193,11 +196,16 @@ def _worse(
     return goes, counts[target.kind], turn / 60.0 - one.row.value
 
 
-def _told(evening: Evening, instrument: Instrument, placed: Sequence[_Placed]) -> tuple[Stop, ...]:
+def _told(
+    evening: Evening,
+    instrument: Instrument,
+    placed: Sequence[_Placed],
+    axis_m: float | None,
+) -> tuple[Stop, ...]:
     eyes = _eye_targets(evening)
     stops = []
     for row, one in enumerate(placed):
-        height = _eyepiece_m(instrument, one.altitude_deg)
+        height = _eyepiece_m(instrument, one.altitude_deg, axis_m)
         vector = seen_vectors(one.azimuth_deg, one.altitude_deg)
         stops.append(
             Stop(
@@ -234,14 +242,21 @@ def _elsewhere(one: _Placed, placed: Sequence[_Placed]) -> str:
     return ""
 
 
-def _eyepiece_m(instrument: Instrument, altitude_deg: float) -> float | None:
-    """Give the eyepiece's height: at the upper end of a Newtonian, at the lower end of others."""
-    if instrument.kind is not InstrumentKind.TELESCOPE or instrument.focal_mm is None:
+def _eyepiece_m(instrument: Instrument, altitude_deg: float, axis_m: float | None) -> float | None:
+    """Give the eyepiece's height: at the upper end of a Newtonian, at the lower end of others.
+
+    How far it is from the axis is common practice, no source: 0.6 and 0.5 of the focal length.
+    """
+    if (
+        axis_m is None
+        or instrument.kind is not InstrumentKind.TELESCOPE
+        or instrument.focal_mm is None
+    ):
         return None
     tube_m = instrument.focal_mm / 1000.0
     at_the_top = instrument.viewing is Viewing.TURNED
     arm_m = 0.6 * tube_m if at_the_top else -0.5 * min(tube_m, 1.2)
-    return max(_PIVOT_M + arm_m * math.sin(math.radians(altitude_deg)), 0.3)
+    return max(axis_m + arm_m * math.sin(math.radians(altitude_deg)), 0.3)
 
 
 def _stand(height_m: float | None) -> str:

@@ -63,13 +63,27 @@ def test_a_program_keeps_to_its_rules(run: Run) -> None:
         assert stop["fact"]
         assert stop["ask"].endswith("?")
         assert stop["look_altitude_deg"] >= 10.0
-        assert 0.3 <= stop["eyepiece_height_m"] < 2.5
+        assert stop["eyepiece_height_m"] is None  # nobody said how high the mount is
         here = (stop["look_azimuth_deg"], stop["look_altitude_deg"])
         assert told.stands_as_told(stop["where"], here)
     times = [stop["begins_utc"] for stop in answer["targets"]]
     assert times == sorted(times)
     assert len(answer["visitors"]["next_week"]) == 3
     assert answer["visitors"]["saw"] == [stop["name"] for stop in answer["targets"]]
+
+
+def test_the_eyepiece_s_height_follows_the_axis_that_was_measured(run: Run) -> None:
+    words = ("--targets", 4, "--minutes", 8, "--instrument", 150, "--json")
+    heights = []
+    for axis in (1.0, 1.5):
+        code, out, _err = run("program", *EVENING, *words, "--axis", axis)
+        assert code == 0
+        heights.append([stop["eyepiece_height_m"] for stop in json.loads(out)["targets"]])
+    for low, high in zip(*heights, strict=True):
+        assert high - low == pytest.approx(0.5)
+    code, _out, err = run("program", *EVENING, *words, "--axis", 40)
+    assert code == 1
+    assert "height of the axis" in err
 
 
 def test_a_program_reads_as_lines(run: Run) -> None:
