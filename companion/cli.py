@@ -270,7 +270,7 @@ def _add_mark(commands: "_Commands") -> None:
         parents=[home_options(), place_options(), json_option()],
     )
     parser.add_argument("target", metavar="TARGET", help="a name, number or position")
-    parser.add_argument("outcome", choices=("found", "unseen", "skipped"))
+    parser.add_argument("outcome", choices=("found", "not_seen", "skipped"))
     parser.add_argument("--note", default="", metavar="TEXT", help="a note to keep with it")
     parser.add_argument(
         "--instrument", metavar="NAME", help="eye, 10x50, 150, or one of your own; else the last"
@@ -356,4 +356,10 @@ def _add_program(commands: "_Commands") -> None:
     )
     parser.add_argument("--targets", type=count, default=6, metavar="N", help="how many")
     parser.add_argument("--minutes", type=float, default=10.0, metavar="M", help="for each")
+    parser.add_argument(
+        "--axis",
+        type=float,
+        metavar="METRES",
+        help="height of the mount's altitude axis: how high the eyepiece stands is told then",
+    )
     parser.add_argument("--visitors", action="store_true", help="the sheet that they take home")

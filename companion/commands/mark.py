@@ -26,7 +26,7 @@ _BUSY_S = 5.0
 _KEPT = "Nothing was written."
 OUTCOMES = {
     "found": Outcome.FOUND,
-    "unseen": Outcome.NOT_SEEN,
+    "not_seen": Outcome.NOT_SEEN,
     "skipped": Outcome.SKIPPED,
 }
 

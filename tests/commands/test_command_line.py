@@ -49,7 +49,7 @@ def test_every_shell_learns_every_command(capsys: pytest.CaptureFixture[str], sh
     [
         (("",), COMMANDS),
         (("al",), {"align"}),
-        (("mark", "saturn", ""), {"found", "unseen", "skipped"}),
+        (("mark", "saturn", ""), {"found", "not_seen", "skipped"}),
         (("way", "m13", "--view", "t"), {"turned"}),
         (("order", "que"), {"queue.csv"}),
         (("--home", "sta"), {"state"}),

@@ -104,7 +104,7 @@ def test_a_damaged_journal_is_set_aside_by_a_tick_and_brought_back_on_request(
     assert out.startswith("2 entries were brought back")
     with closing(Journal(kept / FILE_NAME)) as journal:
         assert [entry.name for entry in journal.evening(NIGHT).queue][1:] == ["Vega", "M 31"]
-    assert run("mark", "m31", "unseen", *PLACE) == (
+    assert run("mark", "m31", "not_seen", *PLACE) == (
         0,
         "M 31: not seen, night of 2026-10-10, before: found\n",
         "",

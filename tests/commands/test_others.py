@@ -64,7 +64,7 @@ def test_marks_go_into_the_journal_of_the_window(run: Run, home: Path) -> None:
     code, out, err = run(*words, *PLACE)
     assert (code, err) == (0, "")
     assert "night of 2026-10-10" in out
-    run("mark", "vega", "unseen", *PLACE)
+    run("mark", "vega", "not_seen", *PLACE)
     journal = Journal(home / FILE_NAME)
     utc = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
     state = journal.evening(night_of(utc, zone_of("America/Halifax")))
