@@ -43,12 +43,21 @@ def _file_name(text: str) -> str:
     return f"{_NAME.sub('-', text.strip()).strip('-.')[: _LONGEST - 4]}.pdf"
 
 
+def free_name(path: Path) -> Path:
+    """Give the name, or with a number behind it, so that no page takes another one's place."""
+    name, number = path, 1
+    while name.exists():
+        number += 1
+        name = path.with_stem(f"{path.stem}-{number}")
+    return name
+
+
 def _print(evening: "Evening", text: str, choice: int) -> None:
     """Have the pages made; the message tells where they are."""
     plain = text.strip().removesuffix(".pdf")
     if not _NAME.sub("", plain).strip(".-"):
         raise AdviceError("The file has no name.", "Type one, such as tonight.pdf.")
-    path = evening.home / _file_name(plain)
+    path = free_name(evening.home / _file_name(plain))
     targets = _targets(evening, whole=choice >= 2)
     choices, utc, paper = evening.choices, evening.clock.now_utc, choice % 2 == 0
 

@@ -18,6 +18,7 @@ from companion.live import Severity
 from companion.window import RedApplication
 from companion.window.forms.prompt_sheet import PromptSheet
 from companion.window.sky.print_page import paint_page, paper_ink, print_pages, screen_ink
+from companion.window.sky.print_prompt import free_name
 from companion.window.sky.words import (
     Walk,
     page_passages,
@@ -88,3 +89,13 @@ def test_a_page_tells_both_routes_in_full() -> None:
     caution = sky_of("body:venus", CONJUNCTION)
     (passage,) = page_passages(caution, lens, Walk())
     assert passage.caption == "CAUTION"
+
+
+def test_a_second_page_takes_no_other_one_s_place(tmp_path: Path) -> None:
+    first = tmp_path / "2026-10-10-Vega.pdf"
+    names = []
+    for _ in range(3):
+        name = free_name(first)
+        name.write_bytes(b"a page")
+        names.append(name.name)
+    assert names == ["2026-10-10-Vega.pdf", "2026-10-10-Vega-2.pdf", "2026-10-10-Vega-3.pdf"]
