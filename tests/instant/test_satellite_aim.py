@@ -12,7 +12,7 @@ from companion.events import mover_of, read_elements
 from companion.instant import Choices, SnapshotBuilder
 from companion.sky import LOON_BARRENS, Ephemeris
 
-# The verification set of SGP4 has these elements (Vallado et al. 2006; from memory).
+# The example by which the format is usually shown (from memory).
 STATION = """STATION
 1 25544U 98067A   08264.51782528 -.00002182  00000-0 -11606-4 0  2927
 2 25544  51.6416 247.4627 0006703 130.5360 325.0288 15.72125391563537"""
