@@ -120,6 +120,7 @@ def chips_of(
         Hint("", "seen here or not" if unseen else "seen from here", "unseen", unseen),
         Hint("", kp_words(kp, zone), "aurora", kp is not None),
         Hint("", "the year as a picture", "year"),
+        Hint("", "read orbits or Kp", "import"),
     ]
 
 

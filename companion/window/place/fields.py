@@ -43,7 +43,7 @@ def place_facts(evening: "Evening", go: Callable[[Site], None]) -> RecordFacts:
     return RecordFacts(
         "" if first else site.name,
         "" if first else f"{position} · {site.elevation_m:.0f} m",
-        "Remembered sites",
+        "Remembered sites" if evening.sites.known else "",
         () if first else _fields(evening, site, go),
         tuple(_other(known, go) for known in evening.sites.known),
         _FIRST if first else NOTHING,
