@@ -19,10 +19,15 @@ from .frame import (
 )
 from .glow import GLOW_CELL as GLOW_CELL, glow_of as glow_of
 from .maker import SkyFrameMaker as SkyFrameMaker
-from .pages import page_frames as page_frames
+from .pages import (
+    PageHour as PageHour,
+    PageTime as PageTime,
+    SkyPage as SkyPage,
+    sky_pages as sky_pages,
+)
 from .placing import leaders as leaders, place_labels as place_labels
 from .pointing import Pointed as Pointed, PointedThing as PointedThing, pointed_at as pointed_at
-from .scene import Scene as Scene, scene_of as scene_of
+from .scene import Scene as Scene, magnitude_key as magnitude_key, scene_of as scene_of
 from .things import DrawnName as DrawnName
 from .view import (
     CIRCLE_SHARE as CIRCLE_SHARE,

@@ -7,6 +7,7 @@ refracted. Rows of stars and of deep-sky objects are those of the ``SkyIndex``.
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -120,9 +121,21 @@ class GridLine:
     points: FloatArray  # (k, 3)
 
 
-def no_readings(_azimuth_deg: float, _altitude_deg: float) -> str:
+class DialTexts(NamedTuple):
+    """What both dials show, each in its own steps."""
+
+    altitude: str
+    azimuth: str
+
+    @property
+    def said(self) -> str:
+        """Both, in one line."""
+        return f"altitude {self.altitude}, azimuth {self.azimuth}"
+
+
+def no_readings(_azimuth_deg: float, _altitude_deg: float) -> DialTexts | None:
     """Say nothing: no mount is aligned."""
-    return ""
+    return None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -159,7 +172,8 @@ class SkyFrame:
     faint: FaintSky | None = None  # the stars that only a telescope shows
     ecliptic: FloatArray | None = None  # (k, 3), the path of Sun and planets, a closed line
     paths: SkyPaths = field(default_factory=SkyPaths)
-    readings: Callable[[float, float], str] = no_readings  # of azimuth and altitude, on the dials
+    # Of azimuth and altitude, on the dials.
+    readings: Callable[[float, float], DialTexts | None] = no_readings
 
     def carry(self, vector: FloatArray, earlier: "SkyFrame") -> FloatArray:
         """Give where a direction of an earlier frame is now, as the sky has carried it."""

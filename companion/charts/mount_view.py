@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from companion.charts.frame import GridLine, no_readings
+from companion.charts.frame import DialTexts, GridLine, no_readings
 from companion.finding import seen_vectors
 from companion.instant import Choices, TrustedFit
 from companion.mount import Alignment, reading_of, shown
@@ -48,9 +48,9 @@ class MountChart:
     def readings(self, azimuth_deg: float, altitude_deg: float) -> str:
         """Give what the dials show for a direction; empty without a mount."""
         alignment = self._fit.alignment
-        return "" if alignment is None else _readings(alignment, azimuth_deg, altitude_deg)
+        return "" if alignment is None else _readings(alignment, azimuth_deg, altitude_deg).said
 
-    def aligned_readings(self) -> Callable[[float, float], str]:
+    def aligned_readings(self) -> Callable[[float, float], DialTexts | None]:
         """Give what tells the dials' readings for directions, from the fit as it is now."""
         alignment = self._fit.alignment
         if alignment is None or not alignment.used:
@@ -64,11 +64,11 @@ class MountChart:
         return self._fit.alignment.sky_of(*readings_deg)
 
 
-def _readings(alignment: Alignment, azimuth_deg: float, altitude_deg: float) -> str:
+def _readings(alignment: Alignment, azimuth_deg: float, altitude_deg: float) -> DialTexts:
     aim = alignment.aim(azimuth_deg, altitude_deg)
     azimuth = shown(alignment.mount.azimuth, aim.azimuth_reading_deg)
     altitude = shown(alignment.mount.altitude, aim.altitude_reading_deg)
-    return f"altitude {altitude.text}°, azimuth {azimuth.text}°"
+    return DialTexts(f"{altitude.text}°", f"{azimuth.text}°")
 
 
 def _grid(alignment: Alignment) -> tuple[GridLine, ...]:

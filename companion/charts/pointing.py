@@ -61,12 +61,13 @@ def pointed_at(
     x, y, z = sky.turn.T @ lower
     sun = next(body.vector for body in sky.bodies if body.body == "sun")
     near_sun = sky.sun_altitude_deg > SUN_UP_DEG and apart_deg(vector, sun) < SUN_DANGER_DEG
+    dials = None if near_sun else sky.readings(azimuth, altitude)
     return Pointed(
         altitude_deg=altitude,
         azimuth_deg=azimuth,
         ra_deg=float(np.degrees(np.arctan2(y, x)) % 360.0),
         dec_deg=float(np.degrees(np.arcsin(np.clip(z, -1.0, 1.0)))),
-        readings="" if near_sun else sky.readings(azimuth, altitude),
+        readings="" if dials is None else dials.said,
         thing=_nearest(sky, scene, view, place, reach),
         near_sun=near_sun,
     )

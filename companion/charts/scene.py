@@ -98,10 +98,22 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
     size = np.array([view.width, view.height])
     shown = ((places > -room) & (places < size + room)).all(axis=1)
     rows, places, magnitude = rows[shown], places[shown], magnitude[shown]
+    return Dots(rows, places, _radii(magnitude, lens, unit))
+
+
+def _radii(magnitude: FloatArray, lens: Lens, unit: float) -> FloatArray:
     largest, smallest = 10.0 * unit, 0.85 * unit
     brightest = _BRIGHTEST if lens.star_limit < 8.0 else lens.star_limit - 9.0
-    radii = symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)
-    return Dots(rows, places, radii)
+    return symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)
+
+
+def magnitude_key(lens: Lens, unit: float) -> tuple[tuple[int, float], ...]:
+    """Give every other magnitude to which a chart is complete, with the radii of their discs."""
+    faintest = int(np.floor(lens.complete_to))
+    magnitudes = range(faintest, faintest - 9, -2)
+    radii = _radii(np.array(magnitudes, float), lens, unit)
+    found = zip(magnitudes, radii.tolist(), strict=True)
+    return tuple(reversed([one for one in found if one[0] >= _BRIGHTEST]))
 
 
 def _drawn(sky: SkyFrame, lens: Lens, rows: IntArray) -> BoolArray:

@@ -1,5 +1,6 @@
 """The night's plan: what is asked of the planner, what came back, and what a person wants of it."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -145,6 +146,13 @@ class NightModel(QObject):
         first = next((key for key in keys if key in waiting), None)
         if first is not None:
             self._queue.choose(first)
+
+    @property
+    def planned(self) -> Mapping[str, datetime]:
+        """When each target has its turn in the order that was accepted, by key; else empty."""
+        if self.order is None or not self.accepted:
+            return {}
+        return {stop.target.key: stop.start_utc for stop in self.order.order.stops}
 
     @property
     def accepted(self) -> bool:

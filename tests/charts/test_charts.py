@@ -21,7 +21,6 @@ from companion.charts import (
     double_of,
     in_field,
     lens_of,
-    page_frames,
     scene_of,
 )
 from companion.finding import (
@@ -245,12 +244,6 @@ def test_the_ecliptic_runs_by_what_moves_along_it() -> None:
 def test_outside_the_ephemeris_it_says_so() -> None:
     with pytest.raises(AdviceError, match="outside the ephemeris"):
         sky_of(utc=datetime(2200, 1, 1, tzinfo=UTC))
-
-
-def test_pages_have_a_sky_for_each_target() -> None:
-    targets = [load_catalogue().star(hip) for hip in (91262, 95947)]
-    skies = page_frames(BASE, targets, UTC_DARK)
-    assert [sky.target.name for sky in skies if sky.target] == ["Vega", "Albireo"]
 
 
 # On a view.

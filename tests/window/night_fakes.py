@@ -199,6 +199,7 @@ class FakeNight(StandIn):
         self.report: Any = None
         self.wanted = Wanted()
         self.accepted = False
+        self.planned: dict[str, datetime] = {}
         self.wishes = OrderWishes()
         self.order_words: tuple[str, ...] = ("8 minutes each", "clouds in the west until 20:44")
         self.shares: dict[type, float] = {}

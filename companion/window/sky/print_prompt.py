@@ -30,8 +30,10 @@ def print_prompt(evening: "Evening") -> Prompt:
     name = f"{local:%Y-%m-%d}" + ("" if target is None else f" {target.name}")
     return Prompt(
         "Print to a file",
-        "A page for each target: where to look, finder, eyepiece, and the way in words; black on "
-        f"white for paper, red on black for a screen. It is written as PDF into {evening.home}.",
+        "A page for each target, for its turn in the order of the night, else for now or when it "
+        "shows best: where to look, finder, eyepiece, where it stands through its hours, the way "
+        "in words. Black on white for paper, red on black for a screen. It is written as PDF into "
+        f"{evening.home}.",
         _file_name(name),
         lambda text, choice: _print(evening, text, choice),
         _CHOICES,
@@ -60,13 +62,14 @@ def _print(evening: "Evening", text: str, choice: int) -> None:
     path = free_name(evening.home / _file_name(plain))
     targets = _targets(evening, whole=choice >= 2)
     choices, utc, paper = evening.choices, evening.clock.now_utc, choice % 2 == 0
+    planned = evening.night.planned
 
     def make(_library: object) -> Path:
-        from companion.charts import page_frames
+        from companion.charts import sky_pages
         from companion.window.sky.print_page import paper_ink, print_pages, screen_ink
 
-        skies = page_frames(choices, targets, utc)
-        print_pages(path, skies, paper_ink() if paper else screen_ink())
+        pages = sky_pages(choices, targets, utc, planned)
+        print_pages(path, pages, paper_ink() if paper else screen_ink())
         return path
 
     def tell(written: Path) -> None:

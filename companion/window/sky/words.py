@@ -130,19 +130,6 @@ def pointed_words(pointed: Pointed) -> tuple[str, str]:
     return what, f"{where} · {place}"
 
 
-def caption(sky: SkyFrame, lens: Lens) -> str:
-    """Say under a printed chart what it shows, the most important first."""
-    complete = f"complete to mag {lens.complete_to:.1f}"
-    if lens.kind is ChartKind.WIDE:
-        circle = f"circle: {angle_text(sky.finder.field_deg)} finder"
-        return f"by eye, {viewing_text(lens.viewing)} · {circle} · {complete}"
-    name = lens.name
-    if lens.kind is ChartKind.EYEPIECE and lens.optics is not None:
-        name = f"{name} at {lens.optics.magnification:.0f}×"
-    field = f"field {angle_text(lens.field_deg)}"
-    return f"{name} · {viewing_text(lens.viewing)} · {field} · {complete}"
-
-
 def viewing_words(lens: Lens, usual: Lens) -> str:
     """Say which way up the view is; by the key it may differ from the instrument's own."""
     said = f"The view is {viewing_text(lens.viewing)}"
@@ -165,19 +152,20 @@ def passages(sky: SkyFrame, lens: Lens, centre: FloatArray, walk: Walk) -> tuple
     made: list[Passage] = []
     narrow = lens.kind in {ChartKind.FINDER, ChartKind.EYEPIECE}
     if sky.target is not None and sky.pointed is None:
-        by_eye, by_finder = _by_eye(sky, walk), _by_finder(sky, walk)
+        by_eye, by_finder = by_eye_passage(sky, walk), _by_finder(sky, walk)
         made += [by_finder, by_eye] if narrow or walk.step is not None else [by_eye, by_finder]
         if lens.kind is ChartKind.EYEPIECE:
-            made = [_double(sky)]
+            made = [double_passage(sky)]
     if lens.kind is ChartKind.EYEPIECE and sky.target is not None and sky.target.size:
         made.append(Passage("SIZE", f"{sky.target.size} in {angle_text(lens.field_deg)}."))
     if narrow:
-        made += [_field(in_field(sky, lens, centre)), _drift(sky, lens, centre)]
+        made += [_field(in_field(sky, lens, centre)), drift_passage(sky, lens, centre)]
     made.append(Passage("LIGHT", light_words(sky)))
     return tuple(passage for passage in made if passage.text)
 
 
-def _by_eye(sky: SkyFrame, walk: Walk) -> Passage:
+def by_eye_passage(sky: SkyFrame, walk: Walk) -> Passage:
+    """Give the way by eye that is walked, or why there is none."""
     ways = sky.paths.ways
     if not ways or walk.way is None:
         advice = sky.paths.ways_advice
@@ -205,10 +193,11 @@ def route(sky: SkyFrame, walk: Walk) -> tuple[SkyHop, ...]:
 
 
 def _field(found: tuple[InField, ...]) -> Passage:
-    return Passage("IN THE FIELD", "\n".join(map(_found_words, found)) or "Nothing with a name.")
+    return Passage("IN THE FIELD", "\n".join(map(found_words, found)) or "Nothing with a name.")
 
 
-def _found_words(one: InField) -> str:
+def found_words(one: InField) -> str:
+    """Say what stands in a field, and where from its middle."""
     parts = [one.name, one.kind]
     if one.magnitude is not None:
         parts.append(magnitude_text(one.magnitude))
@@ -222,7 +211,8 @@ def _side(position_angle_deg: float) -> str:
     return compass_point(position_angle_deg, 8)
 
 
-def _drift(sky: SkyFrame, lens: Lens, centre: FloatArray) -> Passage:
+def drift_passage(sky: SkyFrame, lens: Lens, centre: FloatArray) -> Passage:
+    """Say how fast the sky carries a star through the field."""
     seconds = crossing_s(sky, lens, centre)
     if seconds is None:
         return Passage("DRIFT", "Here the sky turns on the spot: nothing drifts out.")
@@ -234,7 +224,8 @@ def _together(text: str) -> str:
     return text.replace(" ", "\u00a0")
 
 
-def _double(sky: SkyFrame) -> Passage:
+def double_passage(sky: SkyFrame) -> Passage:
+    """Tell the target's companion, where it has one."""
     double = None if sky.target is None else double_of(sky, sky.target)
     if double is None:
         return Passage("", "")
@@ -244,26 +235,4 @@ def _double(sky: SkyFrame) -> Passage:
         f"{double.separation_arcsec:g}″ apart, the fainter one towards "
         f"{compass_point(double.position_angle_deg)} (position angle "
         f"{double.position_angle_deg:.0f}°): {double.colours}.",
-    )
-
-
-def page_passages(sky: SkyFrame, lens: Lens, walk: Walk) -> tuple[Passage, ...]:
-    """Give what a printed page of the target says: both ways whole, then what the field holds."""
-    if sky.caution or sky.target is None:
-        return (Passage("CAUTION", sky.caution),) if sky.caution else ()
-    made = [_by_eye(sky, walk), _double(sky)]
-    steps = sky.paths.hops
-    made.append(Passage("BY FINDER", _all_steps(steps) if steps else sky.paths.hops_advice))
-    made.append(Passage("OR ELSE", _all_steps(sky.paths.second)))
-    field = in_field(sky, lens, sky.target.vector)
-    made.append(Passage(f"IN THE FIELD, {lens.name}", "; ".join(map(_found_words, field))))
-    made.append(_drift(sky, lens, sky.target.vector))
-    return tuple(passage for passage in made if passage.text)
-
-
-def _all_steps(steps: tuple[SkyHop, ...]) -> str:
-    """Give all steps of a route as numbered lines."""
-    return "\n".join(
-        f"{number}. {hop.sentence}" + (f" Dials then: {hop.readings}." if hop.readings else "")
-        for number, hop in enumerate(steps, 1)
     )

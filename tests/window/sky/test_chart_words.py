@@ -8,9 +8,9 @@ from window.sky_fakes import NOON, sky_of
 
 from companion.charts import ChartKind, Pointed, PointedThing, lens_of
 from companion.sky import LOON_BARRENS
+from companion.window.sky.page_words import caption, complete
 from companion.window.sky.words import (
     Walk,
-    caption,
     chart_words,
     light_words,
     passages,
@@ -36,7 +36,8 @@ def test_words_of_an_eyepiece() -> None:
     words = chart_words(sky, lens, sky.target.vector)
     assert words.startswith("25 mm at 48× · field 1.1°")
     assert words.endswith("all stars to magnitude 10.0, some fainter.")
-    assert caption(sky, lens).endswith("· field 1.1° · complete to mag 10.0")
+    assert caption(sky, lens).endswith("· field 1.1°")
+    assert complete(lens) == "all stars to magnitude 10.0, some fainter"
 
 
 @pytest.mark.parametrize(
