@@ -14,3 +14,5 @@ from .record import (
     VariablePage as VariablePage,
 )
 from .saturn_moons import titan_places as titan_places
+from .saying import Saying as Saying, saying_of as saying_of
+from .seeing_power import power_of as power_of

@@ -13,7 +13,7 @@ from companion.night import star_limit, views_of
 from companion.sky import Ephemeris, Kind, Target, kind_text
 
 # What each kind is, in a sentence; textbook knowledge.
-_WHAT = {
+WHAT = {
     Kind.GALAXY: "a galaxy: a system of billions of stars far beyond our own",
     Kind.OPEN_CLUSTER: "an open cluster: stars that were born together",
     Kind.GLOBULAR: "a globular cluster: a ball of some hundred thousand stars, about as old as our "
@@ -66,8 +66,8 @@ def fixed_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
 
 def _says(target: Target, distance: float | None, size_ly: float | None) -> list[str]:
     common = next((name for name in target.aliases if name[:1].isalpha() and " " in name), "")
-    called = f", the {common}," if target.kind in _WHAT and common[-1:].islower() else ""
-    what = _WHAT.get(target.kind, f"a {kind_text(target.kind)}")
+    called = f", the {common}," if target.kind in WHAT and common[-1:].islower() else ""
+    what = WHAT.get(target.kind, f"a {kind_text(target.kind)}")
     said = [f"{target.name}{called} is {what}."]
     if distance is not None:
         said.append(
@@ -91,7 +91,7 @@ def _look_for(question: AboutQuestion) -> list[str]:
             found.append(
                 f"the bright part, {figures(part)} of {figures(target.major_arcmin)} arcminutes"
             )
-        if target.kind in _WHAT and apparent_deg < 0.1:
+        if target.kind in WHAT and apparent_deg < 0.1:
             found.append("hardly larger than a star")
     if target.kind in _CLUSTERS and target.magnitude is not None:
         limit = max(

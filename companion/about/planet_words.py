@@ -23,8 +23,8 @@ NEAR_SUN_CAUTION: Final = (
 )
 # Equatorial diameters in Earths, and what each is, by the same table of radii; kinds and stories
 # are textbook knowledge.
-_EARTH_KM: Final = 6378.1
-_WHAT: Final = {
+EARTH_KM: Final = 6378.1
+WHAT: Final = {
     "mercury": "a small world of rock, nearest to the Sun",
     "venus": "a world of rock as large as the Earth, under white clouds",
     "mars": "a cold desert world half as large as the Earth",
@@ -66,10 +66,10 @@ def planet_says(
     """Give the sentences about a planet; ``up`` are the altitudes of planet and Sun in degrees."""
     look = page.look
     name = question.target.name
-    earths = 2.0 * look.radius_km / (2.0 * _EARTH_KM)
+    earths = 2.0 * look.radius_km / (2.0 * EARTH_KM)
     said = [
         (
-            f"{name} is {_WHAT[look.body]}, {figures(2.0 * look.radius_km, 3)} kilometres across, "
+            f"{name} is {WHAT[look.body]}, {figures(2.0 * look.radius_km, 3)} kilometres across, "
             f"{figures(earths)} times the Earth."
         ),
         (

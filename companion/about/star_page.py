@@ -43,7 +43,7 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
     if varies is not None and ("variable", *question.hour) not in kept:
         kept["variable", *question.hour] = variable_page(ephemeris, varies, question)
     variable = kept.get(("variable", *question.hour))
-    says = [f"{target.name} is {a(_colour(target.colour_index) + kind_text(target.kind))}."]
+    says = [f"{target.name} is {a(colour_word(target.colour_index) + kind_text(target.kind))}."]
     says += _distance_words(hip, distance, error)
     if luminosity is not None:
         says.append(f"In visible light it shines as {figures(luminosity)} Suns would.")
@@ -113,7 +113,8 @@ def _luminosity(magnitude: float | None, distance_ly: float | None) -> float | N
     return float(10.0 ** (0.4 * (_SUN_V - absolute)))
 
 
-def _colour(colour_index: float | None) -> str:
+def colour_word(colour_index: float | None) -> str:
+    """Say the colour of a star by its B - V: "orange "; empty where nobody measured it."""
     if colour_index is None:
         return ""
     return next(word for most, word in _COLOURS if colour_index <= most or most > 9.0) + " "

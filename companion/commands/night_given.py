@@ -5,7 +5,7 @@ from datetime import UTC, datetime
 
 from companion.commands.context import Context
 from companion.finding import Instrument
-from companion.journal import FILE_NAME, Journal, from_plain, seen_keys
+from companion.journal import FILE_NAME, Journal, Outcome, from_plain, night_of, seen_keys
 from companion.night import (
     Conditions,
     Darkness,
@@ -87,6 +87,25 @@ def seen_before(context: Context) -> frozenset[str]:
         return seen_keys(journal)
     finally:
         journal.close()
+
+
+def found_tonight(context: Context, site: Site, utc: datetime) -> tuple[str, ...]:
+    """Give the names of what the journal says was found in the night of a moment.
+
+    Raises
+    ------
+    JournalError
+        If there is a journal that cannot be read.
+    """
+    path = context.home / FILE_NAME
+    if not path.exists():
+        return ()
+    journal = Journal(path, read_only=True)
+    try:
+        entries = journal.evening(night_of(utc, zone_of(site.time_zone))).queue
+    finally:
+        journal.close()
+    return tuple(str(one.target["name"]) for one in entries if one.outcome is Outcome.FOUND)
 
 
 def iso(moment: datetime | None) -> str | None:

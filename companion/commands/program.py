@@ -5,6 +5,7 @@ import argparse
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
+    found_tonight,
     hours_of,
     instrument_of,
     iso,
@@ -14,7 +15,7 @@ from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
 from companion.night import TonightRequest
-from companion.road import Program, Stop, program
+from companion.road import HostRequest, Program, Stop, program
 from companion.sky import Site
 
 
@@ -34,14 +35,14 @@ def run(context: Context, options: argparse.Namespace) -> int:
         conditions=conditions_of(site, options),
         hours=hours_of(context, options),
     )
-    found = program(
-        context.ephemeris,
-        context.catalogue,
+    wanted = HostRequest(
         asked,
-        targets=options.targets,
-        minutes=options.minutes,
-        axis_m=options.axis,
+        options.targets,
+        options.minutes,
+        options.axis,
+        found_tonight(context, site, asked.utc),
     )
+    found = program(context.ephemeris, context.catalogue, wanted)
     if options.json:
         write_json(_as_json(found, site, visitors=options.visitors))
     else:
@@ -65,8 +66,10 @@ def _as_json(found: Program, site: Site, *, visitors: bool) -> dict[str, object]
         sheet = found.sheet
         answer["visitors"] = {
             "group": sheet.group,
-            "points": list(sheet.points),
+            "looks": sheet.looks,
+            "points": [point.sentence for point in sheet.points],
             "saw": list(sheet.saw),
+            "planned": list(sheet.planned),
             "next_week": list(sheet.next_week),
         }
     return answer
@@ -81,9 +84,15 @@ def _stop_json(stop: Stop) -> dict[str, object]:
         "look_azimuth_deg": stop.azimuth_deg,
         "look_altitude_deg": stop.altitude_deg,
         "where": stop.where,
+        "face": stop.face,
+        "with": stop.view,
+        "caution": stop.caution,
+        "what": stop.saying.what,
+        "far": stop.saying.far,
         "before": stop.saying.before,
         "fact": stop.saying.fact,
         "ask": stop.saying.ask,
+        "answer": stop.saying.answer,
         "eye": stop.eye,
         "if_clouds": stop.if_clouds or None,
         "eyepiece_height_m": stop.eyepiece_m,
@@ -95,11 +104,16 @@ def _print(found: Program, site: Site) -> None:
     if found.words:
         write(found.words)
     for number, stop in enumerate(found.stops, 1):
-        write(f"{number}. {local_clock(stop.begins_utc, site)} {stop.target.name}, {stop.where}")
+        where = stop.where or stop.caution
+        write(f"{number}. {local_clock(stop.begins_utc, site)} {stop.target.name}, {where}")
+        far = f", {stop.saying.far}" if stop.saying.far else ""
+        write(f"   with {stop.view}: {stop.saying.what}{far}")
         if stop.saying.before:
             write(f"   before: {stop.saying.before}")
         write(f"   say: {stop.saying.fact}")
         write(f"   ask: {stop.saying.ask}")
+        if stop.saying.answer:
+            write(f"   (for you: {stop.saying.answer})")
         if stop.eye:
             write(f"   by eye meanwhile: {stop.eye}")
         if stop.eyepiece_m is not None:
@@ -111,10 +125,13 @@ def _print(found: Program, site: Site) -> None:
 def _print_sheet(found: Program) -> None:
     sheet = found.sheet
     if sheet.group:
-        write(f"The sky as we stand begins at {sheet.group}:")
-    for sentence in sheet.points:
-        write(f"  {sentence}")
-    write(f"What we saw: {', '.join(sheet.saw) or 'clouds'}.")
+        write(f"The sky as we stand begins at {sheet.group}. {sheet.looks}")
+    for point in sheet.points:
+        write(f"  {point.sentence}")
+    if sheet.saw:
+        write(f"What we saw: {', '.join(sheet.saw)}.")
+    elif sheet.planned:
+        write(f"What we look at tonight: {', '.join(sheet.planned)}.")
     write("Three things for next week, by eye:")
     for number, sentence in enumerate(sheet.next_week, 1):
         write(f"  {number}. {sentence}")

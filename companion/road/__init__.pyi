@@ -8,6 +8,11 @@ from .learned import (
     missed_in_practice as missed_in_practice,
     standings as standings,
 )
-from .program import Program as Program, Stop as Stop, program as program
+from .program import program as program
 from .rehearsal import Question as Question, rehearse as rehearse
 from .road import RoadRequest as RoadRequest, road as road
+from .stops import (
+    HostRequest as HostRequest,
+    Program as Program,
+    Stop as Stop,
+)

@@ -1,4 +1,6 @@
 import json
+from datetime import datetime
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -69,7 +71,69 @@ def test_a_program_keeps_to_its_rules(run: Run) -> None:
     times = [stop["begins_utc"] for stop in answer["targets"]]
     assert times == sorted(times)
     assert len(answer["visitors"]["next_week"]) == 3
-    assert answer["visitors"]["saw"] == [stop["name"] for stop in answer["targets"]]
+    assert answer["visitors"]["planned"] == [stop["name"] for stop in answer["targets"]]
+    assert answer["visitors"]["saw"] == []  # nobody has seen anything yet
+
+
+def test_guests_see_moon_and_planets_first_and_nobody_waits(run: Run) -> None:
+    """The rest follows the night's own order: turn after turn, no gap for what comes up later."""
+    words = ("--targets", 6, "--minutes", 8, "--instrument", 150, "--json")
+    code, out, _err = run("program", *EVENING, *words)
+    assert code == 0
+    stops = json.loads(out)["targets"]
+    bodies = [stop["key"].startswith("body:") for stop in stops]
+    assert bodies[0]
+    assert bodies == sorted(bodies, reverse=True)
+    begins = [datetime.fromisoformat(stop["begins_utc"]) for stop in stops]
+    gaps = [(late - early).total_seconds() / 60.0 for early, late in pairwise(begins)]
+    assert all(8.0 <= gap <= 8.0 + 6.0 for gap in gaps)
+
+
+def test_what_is_said_is_what_the_page_of_the_target_says(run: Run) -> None:
+    """A fact stands at one place: distance and looks are those of the command about it."""
+    words = ("--targets", 6, "--minutes", 8, "--instrument", 150, "--json")
+    _code, out, _err = run("program", *EVENING, *words)
+    for stop in json.loads(out)["targets"]:
+        at = ("--site", "Loon Barrens", "--at", stop["begins_utc"], "--instrument", 150)
+        code, told_of_it, err = run("about", stop["key"], *at, "--json")
+        assert code == 0, err
+        far = json.loads(told_of_it).get("distance_ly")
+        if far is not None:
+            number = stop["far"].removeprefix("about ").removesuffix(" light years away")
+            said = float(number.removesuffix(" million").replace(",", ""))
+            said *= 1e6 if number.endswith("million") else 1.0
+            assert said == pytest.approx(far, rel=0.05)
+        assert stop["with"].startswith("150 mm f/8")
+
+
+def test_those_who_wait_look_at_something_else_each_time(run: Run) -> None:
+    words = ("--targets", 5, "--minutes", 8, "--instrument", 150, "--json")
+    _code, out, _err = run("program", *EVENING, *words)
+    stops = json.loads(out)["targets"]
+    eyes = [stop["eye"] for stop in stops]
+    assert all(eyes)
+    assert len(set(eyes)) >= 4
+    for stop in stops:
+        assert not stop["eye"].startswith(f"{stop['name']},")
+
+
+def test_the_sheet_has_what_the_journal_says(run: Run) -> None:
+    code, _out, err = run("mark", "Mizar", "found", *EVENING)
+    assert code == 0, err
+    run("mark", "M 81", "not_seen", *EVENING)
+    words = ("--targets", 2, "--visitors", "--json", "--instrument", 150)
+    _code, out, _err = run("program", *EVENING, *words)
+    assert json.loads(out)["visitors"]["saw"] == ["Mizar"]
+
+
+def test_no_evening_is_made_of_a_bright_night(run: Run) -> None:
+    """In the midnight Sun nothing is recommended, and the reason is said."""
+    place = ("--lat", 70, "--lon", 20, "--at", "2027-06-21T23:00+00:00", "--instrument", 150)
+    code, out, _err = run("program", *place, "--json")
+    answer = json.loads(out)
+    assert code == 1
+    assert answer["targets"] == []
+    assert "Sun does not set" in answer["words"]
 
 
 def test_the_eyepiece_s_height_follows_the_axis_that_was_measured(run: Run) -> None:
