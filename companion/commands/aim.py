@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 from companion.advice import AdviceError
 from companion.commands.context import Context
-from companion.commands.output import in_words, write, write_json, write_table
+from companion.commands.output import in_words, write, write_json, write_remarked
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading, sun_caution
 from companion.commands.requests import read_requests
@@ -25,7 +25,7 @@ from companion.sky import (
     magnetic_field,
 )
 
-_HEAD = ("target", "altitude", "azimuth", "compass", "remark")
+_HEAD = ("target", "altitude", "azimuth", "compass")
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,8 @@ def _run_targets(context: Context, options: argparse.Namespace) -> int:
             write_json(answer)
     else:
         write(heading(site, utc))
-        write_table(_HEAD, [_as_row(answer) for answer in answers])
+        rows = [_as_row(answer) for answer in answers]
+        write_remarked(_HEAD, [row[:-1] for row in rows], [row[-1] for row in rows])
     return 1 if any("error" in answer for answer in answers) else 0
 
 
@@ -192,7 +193,7 @@ def _remarks(
 
 
 def _as_row(answer: Mapping[str, object]) -> tuple[str, ...]:
-    """Write an answer for a person: no numbers within reach of the Sun."""
+    """Write an answer for a person, a remark last: no numbers within reach of the Sun."""
     label = str(answer.get("name") or answer["target"] or "")
     if "error" in answer:
         return label, "", "", "", str(answer["error"])

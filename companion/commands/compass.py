@@ -56,7 +56,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     side = "east" if field.declination_deg >= 0 else "west"
     write(f"{site.name}, {position_text(site.latitude_deg, site.longitude_deg)}")
     write(
-        f"declination {abs(field.declination_deg):.1f}° {side}, one sigma "
+        f"magnetic declination {abs(field.declination_deg):.1f}° {side}, one sigma "
         f"{field.declination_sigma_deg:.1f}°, {signed_text(field.yearly_change_deg, 2)}° a year"
     )
     if north is not None:
@@ -66,7 +66,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     if polaris.usable:
         write(
             f"Polaris stands {signed_text(polaris.azimuth_deg, 2)}° from true north "
-            f"(east positive), {polaris.altitude_deg:.1f}° high"
+            f"(east positive), altitude {polaris.altitude_deg:.1f}°"
         )
     if field.expired:
         write(f"the magnetic model has expired ({MODEL}): prefer Polaris or a sighting")

@@ -4,7 +4,7 @@ import argparse
 
 from companion.advice import AdviceError
 from companion.commands.context import Context
-from companion.commands.output import write_json, write_table
+from companion.commands.output import write_json, write_remarked
 from companion.sky import Hit, hit_text, kind_text
 
 
@@ -20,10 +20,9 @@ def run(context: Context, options: argparse.Namespace) -> int:
     if options.json:
         write_json({"text": options.text[:200], "hits": [_as_dict(hit) for hit in hits]})
     elif hits:
-        write_table(
-            ("name", "what", "magnitude", "constellation", "why"),
-            [_as_row(hit) for hit in hits],
-        )
+        rows = [_as_row(hit) for hit in hits]
+        head = ("name", "what", "magnitude", "constellation")
+        write_remarked(head, [row[:-1] for row in rows], [row[-1] for row in rows])
     if not hits:
         raise AdviceError(
             f"Nothing is called {options.text[:60]!r}.",

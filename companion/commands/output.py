@@ -4,6 +4,7 @@ import json
 import math
 import os
 import sys
+import textwrap
 from collections.abc import Mapping, Sequence
 from typing import TextIO
 
@@ -13,6 +14,7 @@ from companion.commands.streams import OutputGone
 # "faint" attribute is often ignored.
 _DIM_RED = "\x1b[38;5;88m"
 _RESET = "\x1b[0m"
+WIDTH = 79  # of what is written for a person: a terminal of old has 80 columns
 
 
 def _paints(stream: TextIO) -> bool:
@@ -68,11 +70,43 @@ def in_words(error: Exception) -> str:
 
 def write_table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> None:
     """Write columns, the first one aligned left and the others right."""
+    for line in _lines(head, rows):
+        write(line)
+
+
+def write_remarked(
+    head: Sequence[str], rows: Sequence[Sequence[str]], remarks: Sequence[str]
+) -> None:
+    """Write columns as ``write_table`` does, and under each row what is remarked of it.
+
+    A remark that still fits stands behind its row; a longer one is broken into lines under it.
+    """
+    title, *lines = _lines(head, rows)
+    write(title)
+    widest = max(map(len, (title, *lines)))
+    for line, remark in zip(lines, remarks, strict=True):
+        if remark and widest + 2 + len(remark) <= WIDTH:
+            write(f"{line:<{widest}}  {remark}")
+            continue
+        write(line)
+        _write_indented(remark)
+
+
+def _write_indented(text: str) -> None:
+    """Write text in lines that begin a little to the right; nothing where there is none."""
+    for part in textwrap.wrap(text, WIDTH - 4, break_long_words=False, break_on_hyphens=False):
+        write(f"    {part}")
+
+
+def _lines(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+    """Set rows under their head."""
     widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head))]
+    found = []
     for row in [head, *rows]:
         first, *others = zip(row, widths, strict=True)
         cells = [first[0].ljust(first[1]), *(text.rjust(width) for text, width in others)]
-        write("  ".join(cells).rstrip())
+        found.append("  ".join(cells).rstrip())
+    return found
 
 
 def _plain(value: object) -> object:

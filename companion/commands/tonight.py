@@ -10,10 +10,11 @@ from companion.commands.night_given import (
     hours_of,
     instrument_of,
     iso,
+    local_clock,
     night_line,
     seen_before,
 )
-from companion.commands.output import write, write_json
+from companion.commands.output import write, write_json, write_remarked
 from companion.commands.place import given_site, given_time
 from companion.night import (
     ROUNDS,
@@ -28,7 +29,7 @@ from companion.night import (
     rank_tonight,
     round_tonight,
 )
-from companion.sky import CONSTELLATIONS, kind_text
+from companion.sky import CONSTELLATIONS, Site, altitude_text, azimuth_text, kind_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -155,10 +156,29 @@ def _print(tonight: Tonight, request: TonightRequest) -> None:
     if not tonight.rows:
         write(tonight.words)
         return
-    width = max(len(row.target.name) for row in tonight.rows)
-    for row in tonight.rows:
-        seen = ", seen before" if row.seen else ""
-        write(f"{row.target.name:<{width}}  {kind_text(row.target.kind)}{seen}: {row.why}")
+    write_remarked(
+        ("target", "best", "altitude", "azimuth", "from", "until"),
+        [_as_row(row, request.site) for row in tonight.rows],
+        [_remark(row) for row in tonight.rows],
+    )
     left = tonight.passed - len(tonight.rows)
     if left > 0:
         write(f"and {left} more; --limit shows them")
+
+
+def _as_row(row: TonightRow, site: Site) -> tuple[str, ...]:
+    return (
+        row.target.name,
+        local_clock(row.best_utc, site),
+        altitude_text(row.altitude_deg, 1.0) + "°",
+        azimuth_text(row.azimuth_deg, 1.0) + "°",
+        local_clock(row.opens_utc, site),
+        local_clock(row.closes_utc, site),
+    )
+
+
+def _remark(row: TonightRow) -> str:
+    seen = ", seen before" if row.seen else ""
+    kind = str(kind_text(row.target.kind))
+    what = "" if kind == row.target.name else kind
+    return f"{what}{seen}: {row.why}" if what or seen else row.why

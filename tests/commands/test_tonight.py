@@ -31,16 +31,19 @@ def test_tonight_is_ranked(run: Run) -> None:
         assert target["grade"] in {"easy", "fair", "hard", "doubtful"}
 
 
-def test_a_person_reads_one_line_of_why(run: Run) -> None:
+def test_a_person_reads_why_under_each_row(run: Run) -> None:
     code, out, _err = run("tonight", *HERE, "--instrument", "150", "--limit", 5)
     lines = out.splitlines()
     assert code == 0
     assert lines[0].startswith("Loon Barrens, 150 mm f/8: dark 20:10 to 05:42")
     assert "(assumed)" in lines[1]
-    assert lines[2].startswith("Saturn")
-    assert "best " in lines[2]
+    assert lines[2].split() == ["target", "best", "altitude", "azimuth", "from", "until"]
+    assert lines[3].startswith("Saturn ")
+    assert lines[4].startswith("    planet: ")
+    rows = [line for line in lines[3:-1] if not line.startswith("    ")]
+    assert len(rows) == 5
+    assert max(len(line) for line in lines[2:]) <= 79
     assert lines[-1].endswith("more; --limit shows them")
-    assert len(lines) == 8
 
 
 def test_the_list_is_filtered(run: Run) -> None:
