@@ -213,6 +213,7 @@ def _doubt_dict(doubt: Doubt) -> dict[str, object]:
             {"target": one.name, "key": one.key, "residual_deg": one.off_deg} for one in doubt.fits
         ],
         "hours": doubt.hours,
+        "readings_exchanged": doubt.exchanged,
     }
 
 
@@ -226,9 +227,9 @@ def _print(fitted: Fitted, predictions: list[dict[str, object]]) -> None:
     if undetermined_words(alignment):
         write(undetermined_words(alignment))
     write_table(
-        ("sighting", "azimuth off", "altitude off"),
+        ("sighting", "altitude off", "azimuth off"),
         [
-            (one.sighting.name, _off(one.azimuth_deg), _off(one.altitude_deg))
+            (one.sighting.name, _off(one.altitude_deg), _off(one.azimuth_deg))
             for one in alignment.residuals
         ],
     )

@@ -80,7 +80,7 @@ class Mounts:
         self._choices.change(replace(self._choices.record, mount=mount))
         self._show_sightings()
 
-    def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
+    def sight(self, aim: AimFacts, utc: datetime, *, altitude: str, azimuth: str) -> None:
         """Take a sighting of the current target from the readings as typed; one may be empty.
 
         Raises
@@ -94,7 +94,7 @@ class Mounts:
         if not azimuth.strip() and not altitude.strip():
             raise AdviceError(
                 "No reading was typed.",
-                "Type what the azimuth dial shows, the altitude dial, or both.",
+                "Type what the altitude dial shows, the azimuth dial, or both.",
             )
         self.write(
             Sighting(

@@ -146,7 +146,9 @@ def _star_doubt(suspect: Suspect, used: Sequence[Sighting]) -> Doubt:
         wrong, do = weak_words(suspect.outlier)
         return Doubt(DoubtKind.WEAK, (suspect.outlier.sighting,), wrong, do)
     wrong, do = star_words(suspect.outlier, suspect.fits, used)
-    return Doubt(DoubtKind.STAR, (suspect.outlier.sighting,), wrong, do, suspect.fits)
+    exchanged = suspect.outlier.exchanged
+    sighting = (suspect.outlier.sighting,)
+    return Doubt(DoubtKind.STAR, sighting, wrong, do, suspect.fits, exchanged=exchanged)
 
 
 def _confused_doubt(looked: int, left: Sequence[Sighting], used: Sequence[Sighting]) -> Doubt:

@@ -34,6 +34,11 @@ def star_words(
         )
     if len(others) == 1:
         wrong = _pair_words(outlier, others[0]) or wrong
+    if outlier.exchanged:
+        return wrong, (
+            "With its two readings exchanged it fits: was the altitude typed for the azimuth? "
+            "Set it aside and type it again, the altitude first."
+        )
     if not fits:
         return wrong, (
             "No bright star would fit these readings. Read both dials again and check the clock; "

@@ -42,7 +42,8 @@ class Doubt:
     ``sightings`` are those to be set aside if the person agrees. Where ``aside`` is false they
     stay in use: after a wrong hour the time is to be corrected, and a poor geometry is not wrong.
     ``fits`` names the stars that would have fitted, the likeliest first; ``hours`` is what to add
-    to the times as given. Nothing is ever deleted.
+    to the times as given; ``exchanged`` says that its two readings would fit the other way round.
+    Nothing is ever deleted.
     """
 
     kind: DoubtKind
@@ -51,6 +52,7 @@ class Doubt:
     do: str
     fits: tuple[Fitting, ...] = ()
     hours: float | None = None
+    exchanged: bool = False
 
     @property
     def numbers(self) -> tuple[int, ...]:

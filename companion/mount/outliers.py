@@ -15,6 +15,7 @@ from companion.mount.records import Mount, Sighting
 from companion.mount.slopes import misfit_and_jacobian
 
 QUESTIONED: Final = 1e-3  # one honest sighting in a thousand is as far off
+_HONEST: Final = 0.01  # one honest sighting in a hundred is farther off
 _LEAST_FREE: Final = 1e-6  # of a reading that alone tells a parameter
 
 
@@ -24,7 +25,8 @@ class Outlier:
 
     ``tail`` is the probability that an honest sighting is as far off, ``without`` the alignment
     that never saw it, and ``off_deg`` the angle in the sky between them. ``compared`` is the
-    sighting with those of its readings that the others can say anything about.
+    sighting with those of its readings that the others can say anything about. ``exchanged`` says
+    that an honest sighting would have its two readings the other way round.
     """
 
     sighting: Sighting
@@ -32,6 +34,7 @@ class Outlier:
     tail: float
     off_deg: float
     without: Alignment
+    exchanged: bool = False
 
     @property
     def questioned(self) -> bool:
@@ -110,5 +113,23 @@ def _compare(without: Alignment, compared: Sighting, original: Sighting) -> Outl
     off = np.degrees(seen.off_rad[0])
     flat = np.cos(np.radians(original.altitude_deg))
     return Outlier(
-        original, compared, float(seen.tail[0]), float(np.hypot(off[0] * flat, off[1])), without
+        original,
+        compared,
+        float(seen.tail[0]),
+        float(np.hypot(off[0] * flat, off[1])),
+        without,
+        seen.tail[0] < QUESTIONED and _fits_exchanged(without, compared),
     )
+
+
+def _fits_exchanged(without: Alignment, one: Sighting) -> bool:
+    """Tell whether the readings fit the other way round; not where only one is compared."""
+    if one.azimuth_reading_deg is None or one.altitude_reading_deg is None:
+        return False
+    other = replace(
+        one,
+        azimuth_reading_deg=one.altitude_reading_deg,
+        altitude_reading_deg=one.azimuth_reading_deg,
+    )
+    tail = expected(without, observations_of(without.mount, [other])).tail[0]
+    return bool(tail > _HONEST)

@@ -281,8 +281,8 @@ def test_sightings_are_kept_and_set_aside(open_evening: Open, qtbot: QtBot) -> N
     assert aim is not None
     for azimuth, altitude in (("abc", ""), ("", ""), ("400", "40")):
         with pytest.raises(AdviceError):
-            evening.mounts.sight(aim, utc, azimuth, altitude)
-    evening.mounts.sight(aim, utc, "142½", "69.4")
+            evening.mounts.sight(aim, utc, azimuth=azimuth, altitude=altitude)
+    evening.mounts.sight(aim, utc, azimuth="142½", altitude="69.4")
     qtbot.waitUntil(lambda: len(evening.choices.sightings) == 1)
     kept = evening.choices.sightings[0]
     assert (kept.name, kept.azimuth_reading_deg, kept.altitude_reading_deg) == ("Vega", 142.5, 69.4)

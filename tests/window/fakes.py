@@ -242,8 +242,8 @@ class FakeMounts(StandIn):
             self.known = (mount, *(one for one in self.known if one.name != mount.name))
         self._evening.change(replace(self._evening.choices, mount=mount))
 
-    def sight(self, aim: AimFacts, utc: datetime, azimuth: str, altitude: str) -> None:
-        self.told.append(("sight", aim.target.key, utc, azimuth, altitude))
+    def sight(self, aim: AimFacts, utc: datetime, *, altitude: str, azimuth: str) -> None:
+        self.told.append(("sight", aim.target.key, utc, altitude, azimuth))
 
     def set_aside(self, numbers: Sequence[int]) -> None:
         self.told.append(("set_aside", tuple(numbers)))

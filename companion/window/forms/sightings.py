@@ -1,5 +1,6 @@
 """Readings that are typed: as a sighting of a target, or to learn what they point to."""
 
+from datetime import datetime
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -11,18 +12,31 @@ from companion.window.forms.pair_sheet import PairPrompt
 if TYPE_CHECKING:
     from companion.instant import AimFacts
     from companion.live import Evening
+    from companion.mount import Mount
 
-_DIALS = ("AZIMUTH DIAL", "ALTITUDE DIAL")
-_TRUE = ("AZIMUTH FROM TRUE NORTH", "ALTITUDE")
+_DIALS = ("ALTITUDE DIAL", "AZIMUTH DIAL")
+_TRUE = ("ALTITUDE", "AZIMUTH FROM TRUE NORTH")
+_FAR_DEG, _NEAR_DEG = 20.0, 6.0  # off where it should be; near where the other should be
 _HOW = "Type what the dials show: 142½, 142 1/2, 142.5 or 142°30′. One of them is enough."
 
 
 def _checks(evening: "Evening") -> tuple[partial[float], partial[float]]:
     mount = evening.choices.mount or PLAIN_MOUNT
-    return (
-        partial(parse_reading, mount.azimuth, what="azimuth"),
-        partial(parse_reading, mount.altitude, what="altitude"),
-    )
+    return partial(_altitude, mount), partial(parse_reading, mount.azimuth, what="azimuth")
+
+
+def _altitude(mount: "Mount", text: str) -> float:
+    """Understand an altitude reading; of one that only the azimuth dial can show, say that."""
+    try:
+        return parse_reading(mount.altitude, text, what="altitude")
+    except AdviceError as error:
+        try:
+            parse_reading(mount.azimuth, text)
+        except AdviceError:
+            raise error from None
+        raise AdviceError(
+            error.wrong, f"{error.do} If it is the azimuth: that comes second."
+        ) from None
 
 
 def sight_pair(evening: "Evening") -> PairPrompt | None:
@@ -37,12 +51,10 @@ def sight_pair(evening: "Evening") -> PairPrompt | None:
         return PairPrompt(f"Sighting of {target.name}", how, _DIALS, checks, _too_early, anew)
     head = f"Sighting of {target.name}, centred at {latest.local:%H:%M:%S}"
     how = f"If that was not the moment, centre it and press s again. {_HOW}{_aimed(aim)}"
-    return PairPrompt(
-        head, how, _DIALS, checks, partial(evening.mounts.sight, aim, latest.utc), anew
-    )
+    return PairPrompt(head, how, _DIALS, checks, _Sighting(evening, aim, latest.utc).take, anew)
 
 
-def _too_early(_azimuth: str, _altitude: str) -> None:
+def _too_early(_altitude: str, _azimuth: str) -> None:
     raise AdviceError(
         "The moment is not known yet.", "Centre it and press s.", "What was typed is kept."
     )
@@ -59,8 +71,48 @@ def found_pair(evening: "Evening") -> PairPrompt | None:
         f"For the moment at which you found it. {_HOW}{_aimed(aim)}",
         _DIALS,
         _checks(evening),
-        partial(evening.mounts.sight, aim, utc),
+        _Sighting(evening, aim, utc).take,
     )
+
+
+class _Sighting:
+    """Takes the readings of a sighting; asks once about those that look exchanged."""
+
+    def __init__(self, evening: "Evening", aim: "AimFacts", utc: datetime) -> None:
+        self._evening, self._aim, self._utc = evening, aim, utc
+        self._asked: tuple[str, str] | None = None
+
+    def take(self, altitude: str, azimuth: str) -> None:
+        """Take both readings as typed; the same a second time means that they are right."""
+        if self._asked != (altitude, azimuth) and self._look_exchanged(altitude, azimuth):
+            self._asked = altitude, azimuth
+            raise AdviceError(
+                "This looks like azimuth and altitude the other way round.",
+                "The altitude comes first. Enter again takes them as they are.",
+            )
+        self._evening.mounts.sight(self._aim, self._utc, altitude=altitude, azimuth=azimuth)
+
+    def _look_exchanged(self, altitude: str, azimuth: str) -> bool:
+        """Tell whether the second reading is what the altitude dial should show, not the first.
+
+        Where the azimuth is known as well, the first one has to be what that should show.
+        """
+        reading, mount = self._aim.reading, self._evening.choices.mount
+        if reading is None or mount is None or not altitude.strip() or not azimuth.strip():
+            return False
+        high, side = (
+            parse_reading(mount.altitude, altitude),
+            parse_reading(mount.azimuth, azimuth),
+        )
+        if abs(high - reading.altitude_deg) < _FAR_DEG:
+            return False
+        known = reading.radius95_deg < _FAR_DEG
+        exchanged = not known or _apart(high, reading.azimuth_deg) < _NEAR_DEG
+        return exchanged and abs(side - reading.altitude_deg) < _NEAR_DEG
+
+
+def _apart(first_deg: float, second_deg: float) -> float:
+    return abs((first_deg - second_deg + 180.0) % 360.0 - 180.0)
 
 
 def refusal(evening: "Evening") -> str:
@@ -86,7 +138,7 @@ def _aimed(aim: "AimFacts | None") -> str:
     if aim is None or aim.reading is None or aim.sun_danger:
         return ""
     altitude, azimuth = numbers(aim)
-    return f" The aim was {azimuth}° and {altitude}°."
+    return f" The aim was {altitude}° and {azimuth}°."
 
 
 def look_pair(evening: "Evening") -> PairPrompt:
@@ -94,12 +146,12 @@ def look_pair(evening: "Evening") -> PairPrompt:
     dials = evening.choices.mount is not None
     checks = _checks(evening)
 
-    def take(azimuth: str, altitude: str) -> None:
+    def take(altitude: str, azimuth: str) -> None:
         if not azimuth.strip() or not altitude.strip():
             raise AdviceError(
                 "One reading alone points to no place.", "Type both.", "What was typed is kept."
             )
-        evening.look_up((checks[0](azimuth), checks[1](altitude)))
+        evening.look_up((checks[1](azimuth), checks[0](altitude)))
 
     return PairPrompt(
         "What am I looking at?",

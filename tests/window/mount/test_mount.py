@@ -34,10 +34,10 @@ def pair_of(window: MainWindow) -> PairSheet:
     return sheet
 
 
-def type_pair(window: MainWindow, azimuth: str, altitude: str) -> None:
+def type_pair(window: MainWindow, altitude: str, azimuth: str) -> None:
     sheet = pair_of(window)
-    sheet.field.setText(azimuth)
-    sheet.second.setText(altitude)
+    sheet.field.setText(altitude)
+    sheet.second.setText(azimuth)
     press(window, "Enter", "Enter")
 
 
@@ -58,16 +58,16 @@ def _near_the_sun() -> FakeEvening:
 
 @pytest.mark.parametrize("screen", ["1", "5"])
 @pytest.mark.parametrize(
-    ("azimuth", "altitude"), [("142½", "41.3"), ("142 1/2", ""), ("", "41°18′")]
+    ("altitude", "azimuth"), [("41.3", "142½"), ("", "142 1/2"), ("41°18′", "")]
 )
 def test_readings_are_taken_as_a_sighting(
-    make_window: Windows, screen: str, azimuth: str, altitude: str
+    make_window: Windows, screen: str, altitude: str, azimuth: str
 ) -> None:
     evening = mounted()
     window = make_window(evening)
     press(window, screen, "s")
-    type_pair(window, azimuth, altitude)
-    assert evening.told == [("sight", SATURN.key, UTC_NOW, azimuth, altitude)]
+    type_pair(window, altitude, azimuth)
+    assert evening.told == [("sight", SATURN.key, UTC_NOW, altitude, azimuth)]
     assert window.sheets.up is None
 
 
@@ -76,7 +76,7 @@ def test_a_sighting_is_of_the_moment_of_its_key_and_the_key_sets_it_anew(
 ) -> None:
     evening = mounted()
     window = make_window(evening)
-    press(window, "s", "1", "4", "2")
+    press(window, "s", "4", "1")
     assert pair_of(window).head.text == "Sighting of Saturn, centred at 20:14:07"
     later = UTC_NOW + timedelta(minutes=11)
     assert evening.latest is not None
@@ -84,47 +84,47 @@ def test_a_sighting_is_of_the_moment_of_its_key_and_the_key_sets_it_anew(
     assert pair_of(window).head.text.endswith("20:14:07")
     press(window, "s")
     assert pair_of(window).head.text.endswith("20:25:07")
-    assert pair_of(window).field.text() == "142"
+    assert pair_of(window).field.text() == "41"
     press(window, "Enter", "Enter")
-    assert evening.told == [("sight", SATURN.key, later, "142", "")]
+    assert evening.told == [("sight", SATURN.key, later, "41", "")]
 
 
 def test_enter_goes_on_and_then_takes(make_window: Windows) -> None:
     evening = mounted()
     window = make_window(evening)
-    press(window, "s", "1", "4", "2", "Enter", "4", "1", "Up")
+    press(window, "s", "4", "1", "Enter", "1", "4", "2", "Up")
     sheet = pair_of(window)
-    assert (sheet.field.text(), sheet.second.text()) == ("142", "41")
+    assert (sheet.field.text(), sheet.second.text()) == ("41", "142")
     assert window.focusWidget() is sheet.field
     assert evening.told == []
     sheet.focusNextPrevChild(True)
     assert window.focusWidget() is sheet.second
     press(window, "Enter")
-    assert evening.told == [("sight", SATURN.key, UTC_NOW, "142", "41")]
+    assert evening.told == [("sight", SATURN.key, UTC_NOW, "41", "142")]
 
 
 @pytest.mark.parametrize(
-    ("azimuth", "altitude", "field", "parts"),
+    ("altitude", "azimuth", "field", "parts"),
     [
-        ("x", "41", 0, ('"x" is not a valid azimuth reading', "142½")),
-        ("400", "41", 0, ("not on this dial", "0° to 360°")),
-        ("142", "1x", 1, ('"1x" is not a valid altitude reading',)),
-        ("142", "170", 1, ("altitude reading 170°", "−10° to 100°")),
+        ("41", "x", 1, ('"x" is not a valid azimuth reading', "142½")),
+        ("41", "400", 1, ("not on this dial", "0° to 360°")),
+        ("1x", "142", 0, ('"1x" is not a valid altitude reading',)),
+        ("170", "142", 0, ("altitude reading 170°", "−10° to 100°", "that comes second")),
     ],
 )
 def test_a_bad_reading_is_refused_where_it_stands(
-    make_window: Windows, azimuth: str, altitude: str, field: int, parts: tuple[str, ...]
+    make_window: Windows, altitude: str, azimuth: str, field: int, parts: tuple[str, ...]
 ) -> None:
     evening = mounted()
     window = make_window(evening)
     press(window, "s")
-    type_pair(window, azimuth, altitude)
+    type_pair(window, altitude, azimuth)
     sheet = pair_of(window)
     assert evening.told == []
     assert window.focusWidget() is sheet.fields()[field]
     for part in parts:
         assert part.replace("−", "-") in sheet.error.text.replace("−", "-")
-    assert sheet.field.text() == azimuth
+    assert sheet.field.text() == altitude
 
 
 def test_what_the_model_refuses_is_said_too(
@@ -132,7 +132,7 @@ def test_what_the_model_refuses_is_said_too(
 ) -> None:
     evening = mounted()
 
-    def refuse(*_told: object) -> None:
+    def refuse(*_told: object, **_read: object) -> None:
         raise AdviceError("No reading was typed.", "Type one.")
 
     monkeypatch.setattr(evening.mounts, "sight", refuse)
@@ -168,8 +168,27 @@ def test_after_a_find_its_readings_are_a_sighting_on_one_key(make_window: Window
     assert hints["sight_found"] == "sight Saturn"
     press(window, "S")
     assert pair_of(window).head.text == "Sighting of Saturn"
-    type_pair(window, "188", "41.2")
-    assert evening.told[-1] == ("sight", SATURN.key, UTC_NOW, "188", "41.2")
+    type_pair(window, "41.2", "188")
+    assert evening.told[-1] == ("sight", SATURN.key, UTC_NOW, "41.2", "188")
+
+
+def test_exchanged_readings_are_asked_about_once(make_window: Windows) -> None:
+    evening = mounted()
+    window = make_window(evening)
+    assert evening.latest is not None
+    facts = evening.latest.aim
+    assert facts is not None
+    assert facts.reading is not None
+    altitude, azimuth = f"{facts.reading.altitude_deg:.0f}", "87"
+    low = replace(facts, reading=replace(facts.reading, azimuth_deg=87.0, altitude_deg=41.0))
+    evening.tell(replace(evening.latest, aim=low))
+    altitude = "41"
+    press(window, "s")
+    type_pair(window, azimuth, altitude)
+    assert "the other way round" in pair_of(window).error.text
+    assert evening.told == []
+    press(window, "Enter", "Enter")
+    assert evening.told == [("sight", SATURN.key, UTC_NOW, azimuth, altitude)]
 
 
 # The screen.
@@ -294,7 +313,7 @@ def test_readings_lead_to_the_sky_and_live_on(make_window: Windows, screen: str)
     press(window, screen, "i")
     sheet = window.sheets.up
     assert isinstance(sheet, LookUpSheet)
-    type_pair(window, "142½", "41.3")
+    type_pair(window, "41.3", "142½")
     assert evening.told == [("look_up", (142.5, 41.3))]
     evening.tell(snapshot(pointed=POINTED))
     assert sheet.facts.facts[0].value == "Cygnus"
