@@ -88,7 +88,7 @@ def place_options(at_action: type[argparse.Action] | str = "store") -> OneLinePa
     group.add_argument("--site", metavar="NAME", help="a remembered site, a demo site or a town")
     group.add_argument("--lat", metavar="D", help="latitude, north positive: 45.2, 45°12′N")
     group.add_argument("--lon", metavar="D", help="longitude, east positive: -62.3, 62°18′W")
-    group.add_argument("--elevation", metavar="M", help="height above the sea in metres")
+    group.add_argument("--elevation", metavar="M", help="above the sea, in metres")
     group.add_argument("--pressure", metavar="HPA", help="air pressure at the site in hPa")
     group.add_argument("--temperature", metavar="C", help="air temperature in °C")
     group.add_argument(
@@ -110,7 +110,8 @@ def night_options() -> OneLineParser:
         "--hours", metavar="FROM-UNTIL", help="your hours, such as 20:30-00:30, or all"
     )
     dark = group.add_mutually_exclusive_group()
-    dark.add_argument("--meter", type=float, metavar="MAG", help="sky overhead, mag/arcsec²")
+    meter = "a brightness meter's reading overhead, mag/arcsec²"
+    dark.add_argument("--meter", type=float, metavar="MAG", help=meter)
     dark.add_argument("--faintest", type=float, metavar="MAG", help="faintest star overhead")
     dark.add_argument("--bortle", type=int, metavar="CLASS", help="1 (darkest) to 9")
     return parent

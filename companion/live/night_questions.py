@@ -73,17 +73,17 @@ class Side(StrEnum):
 class Ease(StrEnum):
     """How easily it has to show; the value is the word shown."""
 
-    ALL = "hard ones too"
-    FAIR = "fair or easy"
+    ALL = "easy to hard"
+    FAIR = "fair and easy"
     EASY = "easy only"
 
 
 class Seen(StrEnum):
     """Whether it has been found before; the value is the word shown."""
 
-    ALL = "seen or not"
-    NEVER = "never seen before"
-    BEFORE = "seen before"
+    ALL = "new and seen"
+    NEVER = "new to me"
+    BEFORE = "found before"
 
 
 @dataclass(frozen=True, slots=True)

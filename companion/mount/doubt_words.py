@@ -154,7 +154,7 @@ def bump_words(bump: Bump) -> tuple[str, str]:
     count = len(bump.earlier)
     between = f"Between {last.name} and {first.name}"
     return (
-        f"{between} the dials jumped, by {turned}° in azimuth and {raised}° in altitude.",
+        f"{between} the dials jumped, by {raised}° in altitude and {turned}° in azimuth.",
         f"If something was bumped, set the {count} earlier sightings aside: nothing is deleted.",
     )
 

@@ -236,7 +236,7 @@ def hand(evening: Evening) -> Telling | Waiting:
                 f"From {names[0]} to {names[1]} it is {apart_deg:.1f}°: lay your fist on them.",
                 "Covers it more or less? Say how many fists fit, and all lengths follow your hand.",
             ),
-            "Another night, say a height in fists, and measure it afterwards.",
+            "Another night, say an altitude in fists, and measure it afterwards.",
         )
     return Telling(
         None,
@@ -245,7 +245,7 @@ def hand(evening: Evening) -> Telling | Waiting:
             first,
             "Stack fist on fist from the horizon to straight overhead: nine make it ten degrees.",
         ),
-        "Another night, say a height in fists, and measure it afterwards.",
+        "Another night, say an altitude in fists, and measure it afterwards.",
         "Eight or ten fists? Then yours is larger or smaller: remember the number.",
     )
 

@@ -11,6 +11,7 @@ _KEPT = "The time before is kept."
 _CLOCK = re.compile(
     r"(\d{1,2})[:.h](\d{2})(?::(\d{2}))?(?:\s*([A-Za-z]{1,5}|[+\N{MINUS SIGN}-]\d{2}:?\d{2}))?\Z"
 )
+_WIDEST_OFFSET = timedelta(hours=14)  # of any zone on Earth
 _DAYS_AROUND = (-1, 0, 1, 2)
 _FIRST_YEAR, _LAST_YEAR = 1800, 2200  # wider than any ephemeris; no zone overflows within
 
@@ -177,5 +178,8 @@ def _zone_named(name: str | None, zone: ZoneInfo) -> tzinfo:
         return UTC
     if not name[-1].isdigit():
         return zone
-    sign = 1 if name[0] == "+" else -1
-    return timezone(sign * timedelta(hours=int(name[1:3]), minutes=int(name[-2:])))
+    hours, minutes = int(name[1:3]), int(name[-2:])
+    ahead = timedelta(hours=hours, minutes=minutes)
+    if minutes > 59 or ahead > _WIDEST_OFFSET:
+        raise AdviceError(f'"{name}" is not an offset from UTC.', _DO, _KEPT)
+    return timezone(ahead if name[0] == "+" else -ahead)

@@ -8,6 +8,7 @@ from typing import Final
 from hypothesis import strategies as st
 
 from companion.advice import AdviceError
+from companion.events import mover_of, read_elements, read_kp
 from companion.mount import Mount, parse_mount, parse_sightings
 from companion.night import read_horizon, read_list
 from companion.sky import (
@@ -84,6 +85,52 @@ TOML: Final = st.lists(
 JSON: Final = st.dictionaries(st.sampled_from(["target", "at", "lat", "lon"]), _VALUES).map(
     lambda pairs: "{" + ",".join(f'"{key}":{value}' for key, value in pairs.items()) + "}"
 )
+# Lines as they are published, of which a fuzzer changes some places.
+_COMET: Final = (
+    "    CK26A010  2026 12 20.5000  0.500000  1.002000  130.5753  282.4407   89.4271  20261121"
+    "   6.0  4.0  C/2026 A1 (Example)                                       MPC 00000"
+)
+_CERES: Final = (
+    "00001    3.34  0.15 K26BL 188.70269   73.27343   80.25221   10.58780  0.0794013  0.21424651"
+    "   2.7660512  0 E2024-V47  7258 123 1801-2024 0.80 M-v 30k MPCLINUX   4000      (1) Ceres"
+)
+_STATION: Final = (
+    "ISS (ZARYA)\n"
+    "1 25544U 98067A   08264.51782528 -.00002182  00000-0 -11606-4 0  2927\n"
+    "2 25544  51.6416 247.4627 0006703 130.5360 325.0288 15.72125391563537"
+)
+_MESSAGE: Final = """[{"OBJECT_NAME": "A", "OBJECT_ID": "1998-067A", "NORAD_CAT_ID": 25544,
+"EPOCH": "2008-09-20T12:25:40.104192", "MEAN_MOTION": 15.72125391, "ECCENTRICITY": 0.0006703,
+"INCLINATION": 51.6416, "RA_OF_ASC_NODE": 247.4627, "ARG_OF_PERICENTER": 130.536,
+"MEAN_ANOMALY": 325.0288, "BSTAR": 0.1e-4, "MEAN_MOTION_DOT": 0, "MEAN_MOTION_DDOT": 0}]"""
+_KP: Final = (
+    '[{"time_tag":"2024-05-10T18:00:00","Kp":8.67}]',
+    '[["time_tag","Kp"],["2024-05-10 18:00:00.000","8.67"]]',
+    "2024 05 10 18.0 19.50 33732.75000 33732.81250  8.667  300 1",
+    "time,Kp\n2024-05-10T18:00,9-",
+)
+
+
+def _damaged(samples: tuple[str, ...]) -> st.SearchStrategy[str]:
+    """Give good lines with some places overwritten."""
+
+    def damage(drawn: tuple[str, list[tuple[int, int, str]]]) -> str:
+        text, changes = drawn
+        for at, length, word in changes:
+            place = at % (len(text) + 1)
+            text = text[:place] + word + text[place + length :]
+        return text
+
+    change = st.tuples(st.integers(0, 2000), st.integers(0, 12), st.one_of(_WORDS, _SEPARATORS))
+    return st.tuples(st.sampled_from(samples), st.lists(change, max_size=5)).map(damage)
+
+
+def _moved(text: str) -> None:
+    """Read elements and make movers of them."""
+    for one in read_elements(text).elements:
+        mover_of(one)
+
+
 _SIGHTINGS_HEAD = "utc,target,azimuth_reading_deg,altitude_reading_deg\n"
 
 
@@ -118,6 +165,10 @@ def readers() -> dict[str, Reader]:
         "place": Reader(parse_place, MESSES),
         "direction": Reader(parse_direction, MESSES),
         "search": Reader(search.find, st.one_of(_WORDS, MESSES)),
+        "elements": Reader(
+            _moved, st.one_of(_damaged((_COMET, _CERES, _STATION, _MESSAGE)), MESSES)
+        ),
+        "Kp": Reader(read_kp, st.one_of(_damaged(_KP), MESSES)),
         "name": Reader(search.resolve, st.one_of(_WORDS, MESSES)),
     }
 
@@ -138,6 +189,7 @@ CASES: Final = (
     "0001-01-01",
     "9999-12-31T23:59:59+14:00",
     "٣٤:٥٦",
+    "0.00-2360",
     "\ud800",
     "\0" * 100,
 )

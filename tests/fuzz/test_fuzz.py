@@ -14,6 +14,7 @@ from fuzz.targets import CASES, Reader, readers
 _NAMES = (
     "list", "list of bytes", "horizon", "mount", "sightings", "sightings' head", "request", "time",
     "latitude", "longitude", "place", "direction", "search", "name",
+    "elements", "Kp",
 )  # fmt: skip
 
 

@@ -143,6 +143,8 @@ def test_past_midnight_the_evening_is_yesterdays(text: str, utc: datetime) -> No
         ("2026-03-08T02:30", "skip"),
         ("yesterday", "not a time"),
         ("25:00", "not a time"),
+        ("21:00+23:60", "not an offset"),
+        ("21:00+1430", "not an offset"),
         ("2026-13-01", "not a time"),
         ("0001-01-01T00:00+14:00", "outside the years"),
     ],

@@ -202,7 +202,7 @@ def test_a_sighting_is_of_the_moment_of_its_key_however_long_the_readings_take(
     latest = person.evening.latest
     assert latest is not None
     QTest.qWait(3000)  # the fingers are cold
-    person.play("'261' Enter '69.5' Enter")
+    person.play("'69.5' Enter '261' Enter")
     person.wait(lambda: bool(person.evening.choices.sightings))
     (sighting,) = person.evening.choices.sightings
     assert abs((sighting.utc - latest.utc).total_seconds()) < 1.5
@@ -303,7 +303,7 @@ def test_after_a_sighting_the_turn_begins_at_what_was_sighted(person: Person) ->
     person.evening.mounts.choose(WOODEN)
     person.play("Down")
     person.wait(lambda: person.aim == "Altair")
-    person.play("s '230' Enter '45' Enter")
+    person.play("s '45' Enter '230' Enter")
     person.wait(lambda: len(person.evening.choices.sightings) == 1)
     person.play("Down")
     person.wait(lambda: person.aim == "M 31")

@@ -9,7 +9,7 @@ from companion.arrays import FloatArray
 DARKEST, BRIGHTEST = 22.2, 14.0  # zenith, mag/arcsec²: no place on Earth is darker
 FAINTEST_LIMIT, BRIGHTEST_LIMIT = 8.1, 3.5  # naked-eye limits that such zeniths give
 # Lower edge of each class in mag/arcsec², class 1 first. Bortle (2001, Sky & Telescope 101(2),
-# 126) gave words and naked-eye limits; this common mapping to a meter is later, from memory.
+# 126) gave words and naked-eye limits; this common mapping to mag/arcsec² is later, from memory.
 _BORTLE_EDGES = (21.76, 21.60, 21.30, 20.30, 19.25, 18.50, 18.00, 17.00)
 # A person who knows only the class gets the middle of its range.
 _BORTLE_MIDDLES = (21.9, 21.7, 21.45, 20.8, 19.8, 18.9, 18.25, 17.5, 16.5)
@@ -84,7 +84,7 @@ def zenith_brightness(
     Parameters
     ----------
     meter : float, optional
-        Reading of a sky quality meter, mag/arcsec².
+        Reading of a brightness meter held to the zenith, mag/arcsec².
     limit_mag : float, optional
         Faintest star seen overhead with the eye.
     bortle : int, optional
@@ -98,7 +98,7 @@ def zenith_brightness(
     if sum(value is not None for value in (meter, limit_mag, bortle)) != 1:
         raise AdviceError(
             "The darkness of the sky was given more than once, or not at all.",
-            "Give one of: a meter reading, the faintest star overhead, a Bortle class.",
+            "Give a brightness meter's reading, the faintest star overhead, or a Bortle class.",
         )
     if meter is not None:
         _within("sky brightness", meter, BRIGHTEST, DARKEST)

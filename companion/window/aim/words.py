@@ -19,6 +19,8 @@ from companion.sky import (
 )
 from companion.window.kit.facts import Fact
 
+_DAY = "day"  # of ``DarkFacts.phase``
+_BY_DAY_MAG = -1.5  # what shows in a blue sky to who knows the place: Venus, Jupiter
 _TRUE_STEP_DEG = 0.5  # of an azimuth ring without a mount: finer than anybody sets it by hand
 _FILTER = (
     "This is the Sun. Look only with a filter made for it, sound and firmly over the front of the "
@@ -107,19 +109,21 @@ def turns(aim: AimFacts) -> tuple[str, str, str]:
     return up, side, fists_text(size)
 
 
-def left_fact(aim: AimFacts, utc: datetime, low_limit_deg: float, local: datetime) -> Fact:
-    """Say how long it can be used, and until when."""
-    if aim.altitude_deg <= 0.0:
-        return Fact("TIME LEFT", "")
+def left_fact(
+    aim: AimFacts, utc: datetime, low_limit_deg: float, local: datetime, *, drowned: bool = False
+) -> Fact:
+    """Say how long it can be used, and until when; nothing while daylight drowns it."""
+    if aim.altitude_deg <= 0.0 or drowned:
+        return Fact("TIME LEFT", "", "not by day" if drowned else "")
     if aim.sinks_utc is not None:
         until = clock_text(aim.sinks_utc.astimezone(local.tzinfo))
         left = duration_text((aim.sinks_utc - utc).total_seconds())
-        return Fact("TIME LEFT", left, f"{low_limit_deg:g}° high at {until}")
+        return Fact("TIME LEFT", left, f"{low_limit_deg:g}° up at {until}")
     if aim.sets_utc is not None:
         at = clock_text(aim.sets_utc.astimezone(local.tzinfo))
         left = duration_text((aim.sets_utc - utc).total_seconds())
         return Fact("TIME LEFT", left, f"sets at {at}")
-    return Fact("TIME LEFT", "all night" if aim.never else "long", aim.never)
+    return Fact("TIME LEFT", "unlimited" if aim.never else "long", aim.never)
 
 
 def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact, ...]:
@@ -129,7 +133,13 @@ def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact
         highest = f"highest at {clock_text(aim.transit_utc.astimezone(snapshot.local.tzinfo))}"
     moon = "" if aim.moon_distance_deg is None else f"{angle_text(aim.moon_distance_deg)} away"
     return (
-        left_fact(aim, snapshot.utc, low_limit_deg, snapshot.local),
+        left_fact(
+            aim,
+            snapshot.utc,
+            low_limit_deg,
+            snapshot.local,
+            drowned=drowned_by_day(snapshot.dark.phase, aim),
+        ),
         stay_fact(aim),
         Fact("NOW", "" if aim.trend is Trend.BELOW else str(aim.trend), highest),
         Fact("MOON", moon, "" if snapshot.dark.moon_up else "down"),
@@ -170,7 +180,24 @@ def notice(
         return _past_sun_notice(aim.turn, aim.turn.past_sun)
     if aim.altitude_deg < 0.0:
         return _below_notice(snapshot, aim)
+    if drowned_by_day(snapshot.dark.phase, aim):
+        return _day_notice(snapshot, aim)
     return _handling_notice(aim)
+
+
+def drowned_by_day(phase: str, aim: AimFacts) -> bool:
+    """Tell whether daylight hides a target: all but the Sun, the Moon and the brightest planets."""
+    bright = aim.magnitude is not None and aim.magnitude < _BY_DAY_MAG
+    return phase == _DAY and aim.target.body not in {"sun", "moon"} and not bright
+
+
+def _day_notice(snapshot: Snapshot, aim: AimFacts) -> Notice:
+    sets = snapshot.dark.next_phase_utc
+    if sets is None:
+        until = "The Sun does not set today."
+    else:
+        until = f"The Sun sets at {clock_text(sets.astimezone(snapshot.local.tzinfo))}."
+    return Notice("Not to be seen: it is day.", f"{aim.target.name} is up in daylight. {until}")
 
 
 def _past_sun_notice(turn: Turn, past: PastSun) -> Notice:

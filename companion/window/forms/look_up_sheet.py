@@ -49,7 +49,7 @@ class LookUpSheet(PairSheet):
 def pointed_facts(pointed: PointedFacts) -> tuple[Fact, ...]:
     """Say what a place in the sky is, the most useful first."""
     away = f"{angle_text(pointed.star_distance_deg)} away"
-    place = f"{azimuth_text(pointed.azimuth_deg, 0.1)}°, {altitude_text(pointed.altitude_deg)}°"
+    place = f"{altitude_text(pointed.altitude_deg)}°, {azimuth_text(pointed.azimuth_deg, 0.1)}°"
     ra, dec = right_ascension_text(pointed.ra_deg), declination_text(pointed.dec_deg)
     objects = " · ".join(f"{name} {angle_text(off)}" for name, off in pointed.objects)
     sure = f"to {angle_text(pointed.radius95_deg)}" if pointed.radius95_deg > 0.0 else ""
@@ -59,5 +59,5 @@ def pointed_facts(pointed: PointedFacts) -> tuple[Fact, ...]:
         Fact("IN THE FIELD", objects or "nothing of the catalogues"),
         Fact("RIGHT ASCENSION AND DECLINATION", f"{ra}  {dec}"),
         Fact("SURE", sure, "95 times in a hundred" if sure else ""),
-        Fact("TRUE AZIMUTH AND ALTITUDE", place),
+        Fact("TRUE ALTITUDE AND AZIMUTH", place),
     )

@@ -192,7 +192,7 @@ def clock_prompt(evening: "Evening") -> Prompt:
     return Prompt(
         "Correct the clock",
         "Type the right time of now as hours:minutes:seconds, or the seconds that the machine's "
-        "clock is behind (ahead with a minus). Ten seconds are 2.5′ in azimuth and height.",
+        "clock is behind (ahead with a minus). Ten seconds are up to 2.5′ on the dials.",
         f"{choices.clock_correction_s:g}",
         take,
     )

@@ -290,7 +290,7 @@ KEYS: tuple[Key, ...] = (
     Key("Enter", "take", "keep", "keep this horizon", HORIZON),
     Key("Right", "row_right", "turn", "turn by 5°", HORIZON, shown="← →"),
     Key("Left", "row_left", "", "", HORIZON, hint=False),
-    Key("Up", "height_up", "height", "raise or lower by 1°", HORIZON, shown="↑ ↓"),
+    Key("Up", "height_up", "altitude", "raise or lower by 1°", HORIZON, shown="↑ ↓"),
     Key("Down", "height_down", "", "", HORIZON, hint=False),
     Key("Esc", "close", "drop", "leave the horizon as it was", HORIZON),
     Key("Backspace", "clear_here", "open here", "open in this direction", HORIZON),

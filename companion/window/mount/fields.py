@@ -53,7 +53,7 @@ def _choices(evening: "Evening") -> tuple[OtherRecord, ...]:
 def _dials_words(mount: Mount) -> str:
     """Say in short what the dials of a mount show."""
     azimuth, altitude = (step_words(dial) for dial in (mount.azimuth, mount.altitude))
-    return f"azimuth to {azimuth}°, altitude to {altitude}°"
+    return f"altitude to {altitude}°, azimuth to {azimuth}°"
 
 
 def _field(evening: "Evening", mount: Mount, part: Part[Mount] | Switch) -> RecordField:

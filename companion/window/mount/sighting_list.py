@@ -22,7 +22,7 @@ from companion.window.kit.type_scale import Scaled
 from companion.window.mount.words import SightingWords
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-_HEADS = ("TIME", "AZIMUTH", "ALTITUDE", "OFF BY")
+_HEADS = ("TIME", "ALTITUDE", "AZIMUTH", "OFF BY")
 
 
 class SightingList(Scaled, QWidget):

@@ -132,8 +132,8 @@ def sighting_words(
         more,
         (
             clock_text(one.utc.astimezone(zone)),
-            f"{one.azimuth_text}°" if one.azimuth_text else "–",
             f"{one.altitude_text}°" if one.altitude_text else "–",
+            f"{one.azimuth_text}°" if one.azimuth_text else "–",
             angle_text(one.residual_deg) if one.azimuth_text or one.altitude_text else "–",
         ),
         one.set_aside,
@@ -186,6 +186,6 @@ def next_fact(alignment: AlignmentFacts | None) -> Fact:
         return Fact("NEXT BEST SIGHTING", "")
     return Fact(
         "NEXT BEST SIGHTING",
-        f"{star.name}  {star.azimuth_text}°  {star.altitude_text}°",
+        f"{star.name}  {star.altitude_text}°  {star.azimuth_text}°",
         "press shift n",
     )

@@ -63,14 +63,14 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
 def chips_of(wanted: Wanted, instrument: str, hours: tuple[str, ...] = ()) -> list[Hint]:
     """Give a chip for every filter."""
     plain = Wanted()
-    height = f"{wanted.lowest_deg:.0f}° and higher" if wanted.lowest_deg else "any height"
+    lowest = f"from {wanted.lowest_deg:.0f}° up" if wanted.lowest_deg else "any altitude"
     place = f"in {wanted.constellation}" if wanted.constellation else "any constellation"
     return [
         Hint("e", instrument, "instrument"),
         Hint("", wanted.kinds, "kinds", wanted.kinds != plain.kinds),
         Hint("", place, "constellation", bool(wanted.constellation)),
         Hint("", wanted.side, "side", wanted.side != plain.side),
-        Hint("", height, "height", wanted.lowest_deg > 0.0),
+        Hint("", lowest, "altitude", wanted.lowest_deg > 0.0),
         Hint("", wanted.ease, "ease", wanted.ease != plain.ease),
         Hint("", wanted.seen, "seen", wanted.seen is not Seen.ALL),
         Hint("u", hours_text(hours) or "all night", "hours", bool(hours)),
@@ -141,7 +141,7 @@ class TonightPage(ListPage):
             "side": want(lambda now: replace(now, side=_next(now.side))),
             "ease": want(lambda now: replace(now, ease=_next(now.ease))),
             "seen": want(lambda now: replace(now, seen=_next(now.seen))),
-            "height": want(lambda now: replace(now, lowest_deg=_higher(now.lowest_deg))),
+            "altitude": want(lambda now: replace(now, lowest_deg=_higher(now.lowest_deg))),
             "clear": want(lambda _now: Wanted()),
             "instrument": self._next_instrument,
         }

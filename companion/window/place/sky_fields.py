@@ -13,9 +13,10 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 SKY_HELP = (
-    "How dark it is overhead without Moon: a meter's reading (21.3), the faintest star that you "
-    "see there (5.8), a Bortle class (Bortle 4), or how many stars you count inside a figure, not "
-    "its corners (9 in the Great Square). Empty: unknown, an ordinary countryside sky is taken."
+    "How dark it is overhead without Moon: a brightness meter's reading (21.3), the faintest star "
+    "that you see there (5.8), a Bortle class (Bortle 4), or how many stars you count inside a "
+    "figure, not its corners (9 in the Great Square). Empty: unknown, an ordinary countryside sky "
+    "is taken."
 )
 HORIZON_HELP = (
     "What stands around: azimuth and altitude of points, parted by commas: 0 5, 90 12, 180 3. "
@@ -102,8 +103,8 @@ def with_sky(site: Site, text: str) -> Site:
     if number is None:
         raise AdviceError(
             f"“{text.strip()[:40]}” is not a brightness of a sky.",
-            "Type 21.3 from a meter, 5.8 for the faintest star, Bortle 4, or 9 in the Great "
-            "Square.",
+            "Type a brightness meter's 21.3, 5.8 for the faintest star, Bortle 4, or 9 in the "
+            "Great Square.",
             _KEPT,
         )
     value = float(number[1])

@@ -10,6 +10,7 @@ from companion.sky import Kind, Target
 from companion.window.aim import words as aim_words
 from companion.window.aim.words import numbers, turns, withheld
 
+MOON = Target("body:moon", "Moon", Kind.MOON, body="moon", constellation="Vir")
 SUN = Target("body:sun", "Sun", Kind.SUN, body="sun", constellation="Vir")
 
 
@@ -55,9 +56,9 @@ def test_the_way_to_turn(turn: Turn | None, expected: tuple[str, str, str]) -> N
 @pytest.mark.parametrize(
     ("changes", "value", "more"),
     [
-        ({}, "3h10", "10° high at 23:24"),
+        ({}, "3h10", "10° up at 23:24"),
         ({"sinks_utc": None}, "5h00", "sets at 01:14"),
-        ({"sinks_utc": None, "sets_utc": None, "never": "never sets here"}, "all night",
+        ({"sinks_utc": None, "sets_utc": None, "never": "never sets here"}, "unlimited",
          "never sets here"),
         ({"sinks_utc": None, "sets_utc": None}, "long", ""),
         ({"altitude_deg": -3.0}, "", ""),
@@ -155,3 +156,32 @@ def test_the_lead_says_for_when_the_numbers_are() -> None:
 
 def test_nothing_to_say_about_a_plain_target() -> None:
     assert aim_words.notice(snapshot(), aim(), frozenset()) == aim_words.NOTHING
+
+
+@pytest.mark.parametrize(
+    ("phase", "changes", "drowned"),
+    [
+        ("day", {}, True),
+        ("civil twilight", {}, False),
+        ("day", {"magnitude": -4.1}, False),
+        ("day", {"target": MOON}, False),
+        ("day", {"magnitude": None}, True),
+    ],
+)
+def test_daylight_drowns_all_but_the_brightest(
+    phase: str, changes: dict[str, Any], drowned: bool
+) -> None:
+    facts = aim(**changes)
+    assert aim_words.drowned_by_day(phase, facts) is drowned
+
+
+def test_by_day_a_target_says_first_that_it_does_not_show() -> None:
+    dark = replace(snapshot().dark, phase="day", next_phase_utc=UTC_NOW + timedelta(hours=2))
+    by_day = snapshot(aim=aim(), dark=dark)
+    said = aim_words.notice(by_day, aim(), frozenset())
+    assert said.head == "Not to be seen: it is day."
+    assert "The Sun sets at 22:14." in said.text
+    left = aim_words.facts(by_day, aim(), 10.0)[0]
+    assert (left.value, left.more) == ("", "not by day")
+    forever = replace(by_day, dark=replace(dark, next_phase_utc=None))
+    assert "does not set today" in aim_words.notice(forever, aim(), frozenset()).text

@@ -72,4 +72,4 @@ def test_the_clocks_ten_seconds_are_what_the_sky_turns_in_them() -> None:
     """The sky turns by 15.041″ a second (the sidereal rate)."""
     evening: Any = FakeEvening()
     arcmin = 10.0 * TURN_DEG_PER_S * 60.0
-    assert f"Ten seconds are {arcmin:.1f}′" in clock_prompt(evening).explanation
+    assert f"Ten seconds are up to {arcmin:.1f}′" in clock_prompt(evening).explanation

@@ -92,11 +92,11 @@ def test_questioned_sightings(doubts: tuple[Doubt, ...], numbers: set[int]) -> N
 @pytest.mark.parametrize(
     ("changes", "more", "figures"),
     [
-        ({}, "", ("19:47", "120½°", "41.3°", "13′")),
-        ({"azimuth_text": ""}, "", ("19:47", "–", "41.3°", "13′")),
-        ({"weak": True, "altitude_text": ""}, "weak", ("19:47", "120½°", "–", "13′")),
-        ({"set_aside": True}, "set aside", ("19:47", "120½°", "41.3°", "13′")),
-        ({"number": 7}, "questioned", ("19:51", "120½°", "41.3°", "13′")),
+        ({}, "", ("19:47", "41.3°", "120½°", "13′")),
+        ({"azimuth_text": ""}, "", ("19:47", "41.3°", "–", "13′")),
+        ({"weak": True, "altitude_text": ""}, "weak", ("19:47", "–", "120½°", "13′")),
+        ({"set_aside": True}, "set aside", ("19:47", "41.3°", "120½°", "13′")),
+        ({"number": 7}, "questioned", ("19:51", "41.3°", "120½°", "13′")),
     ],
 )
 def test_rows(changes: dict[str, Any], more: str, figures: tuple[str, ...]) -> None:
@@ -142,7 +142,7 @@ def test_what_is_known(at: int, value: str, known: bool) -> None:
 
 def test_the_next_star_is_given_as_numbers_to_set() -> None:
     fact = mount_words.next_fact(FITTED)
-    assert fact.value == f"{NEXT.name}  64½°  23.1°"
+    assert fact.value == f"{NEXT.name}  23.1°  64½°"
     assert mount_words.next_fact(None).value == ""
 
 
@@ -232,7 +232,7 @@ POINTED = PointedFacts(
         ({}, "RIGHT ASCENSION AND DECLINATION", "19h28.4m  +27°54′"),
         ({}, "SURE", "to 24′"),
         ({"radius95_deg": 0.0}, "SURE", ""),
-        ({}, "TRUE AZIMUTH AND ALTITUDE", "187.3°, 41.2°"),
+        ({}, "TRUE ALTITUDE AND AZIMUTH", "41.2°, 187.3°"),
     ],
 )
 def test_what_is_pointed_at(changes: dict[str, Any], caption: str, value: str) -> None:
