@@ -64,10 +64,12 @@ _USUAL_FACT: Final = "It shone long before anybody here was born."
 class Saying:
     """``before`` is said to those who wait, ``fact`` at the eyepiece, ``ask`` while they look.
 
+    ``called`` is what people call it besides its number, empty where there is no such name.
     ``what`` and ``far`` go with the name: what it is, and how far, empty where nobody knows.
     ``answer`` is what this view shows now, for the host; empty where the page doesn't tell.
     """
 
+    called: str
     what: str
     far: str
     fact: str
@@ -87,7 +89,20 @@ def saying_of(page: About, power: Power) -> Saying:
         What the instrument resolves, as the page was made with.
     """
     ask, answer = _question(page, power)
-    return Saying(_what(page), far_words(page.figures), _fact(page), ask, answer, _before(page))
+    far = far_words(page.figures)
+    return Saying(_called(page), _what(page), far, _fact(page), ask, answer, _before(page))
+
+
+def _called(page: About) -> str:
+    """Give the name of a numbered object that people use: "Ring Nebula"."""
+    target = page.target
+    if target.kind not in WHAT or not any(letter.isdigit() for letter in target.name):
+        return ""
+    return next((one for one in target.aliases if _is_name(one)), "")
+
+
+def _is_name(text: str) -> bool:
+    return text[-1:].islower() and not any(letter.isdigit() for letter in text)
 
 
 def _what(page: About) -> str:

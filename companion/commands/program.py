@@ -87,6 +87,7 @@ def _stop_json(stop: Stop) -> dict[str, object]:
         "face": stop.face,
         "with": stop.view,
         "caution": stop.caution,
+        "called": stop.saying.called,
         "what": stop.saying.what,
         "far": stop.saying.far,
         "before": stop.saying.before,

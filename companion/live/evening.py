@@ -14,6 +14,7 @@ from companion.live.clock import EveningClock
 from companion.live.coming import Coming
 from companion.live.current_choices import CurrentChoices
 from companion.live.examinations import Examinations
+from companion.live.host import HostModel
 from companion.live.inputs import LiveInputs
 from companion.live.instruments import Instruments
 from companion.live.machine_clock import MachineClock, jump_words
@@ -139,6 +140,15 @@ class Evening(QObject):
             self.messages,
             self._journal,
             self._catalogues,
+            parent=self,
+        )
+        self.host = HostModel(
+            self._choices,
+            self.clock,
+            self.messages,
+            queue=self.queue,
+            instruments=self.instruments,
+            catalogues=self._catalogues,
             parent=self,
         )
         self.nights = Nights(self._journal, self._catalogues, self.messages, home, self)
@@ -307,6 +317,7 @@ class Evening(QObject):
         self.snapshot_ready.emit(snapshot)
         self.night.look_at_the_clock()
         self.coming.look_at_the_clock()
+        self.host.look_at_the_clock()
 
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
         self._take_settings(settings)

@@ -8,11 +8,17 @@ from .learned import (
     missed_in_practice as missed_in_practice,
     standings as standings,
 )
-from .program import program as program
+from .program import (
+    next_in_the_open as next_in_the_open,
+    program as program,
+    stop_now as stop_now,
+)
 from .rehearsal import Question as Question, rehearse as rehearse
 from .road import RoadRequest as RoadRequest, road as road
 from .stops import (
     HostRequest as HostRequest,
     Program as Program,
+    Sheet as Sheet,
+    SheetLead as SheetLead,
     Stop as Stop,
 )

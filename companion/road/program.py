@@ -5,9 +5,9 @@ from typing import Final
 from companion.advice import AdviceError, check_within
 from companion.road.choice import Choice, choose
 from companion.road.sheet import sheet_of
-from companion.road.stop import StopTeller
+from companion.road.stop import StopTeller, open_of
 from companion.road.stops import HostRequest, Program, Stop
-from companion.sky import Catalogue, Ephemeris
+from companion.sky import Catalogue, Ephemeris, Target
 
 MOST_TARGETS: Final = 20
 LONGEST_MIN: Final = 120.0
@@ -28,6 +28,33 @@ def program(ephemeris: Ephemeris, catalogue: Catalogue, wanted: HostRequest) -> 
     planned = tuple(stop.target.name for stop in stops)
     sheet = sheet_of(ephemeris, teller.evening(choice.begins_utc), wanted.saw, planned)
     return Program(choice.begins_utc, wanted.minutes, stops, choice.spares, sheet, choice.words)
+
+
+def stop_now(
+    ephemeris: Ephemeris,
+    catalogue: Catalogue,
+    wanted: HostRequest,
+    targets: tuple[Target, ...],
+    *,
+    turn: int,
+    spares: tuple[Target, ...],
+) -> Stop:
+    """Tell one turn of several as it is at the moment that ``wanted`` asks for."""
+    teller = StopTeller(ephemeris, catalogue, wanted)
+    evening, others = teller.evening(wanted.asked.utc), (*targets[turn + 1 :], *spares)
+    return teller.stop(evening, targets[turn], others=others, turn=turn)
+
+
+def next_in_the_open(
+    ephemeris: Ephemeris,
+    catalogue: Catalogue,
+    wanted: HostRequest,
+    targets: tuple[Target, ...],
+    clouded_deg: tuple[float, ...],
+) -> Target | None:
+    """Give the first of some targets that stands well now, away from clouded azimuths."""
+    teller = StopTeller(ephemeris, catalogue, wanted)
+    return open_of(teller.evening(wanted.asked.utc), targets, clouded_deg)
 
 
 def _check(wanted: HostRequest) -> None:
@@ -52,6 +79,7 @@ def _told(teller: StopTeller, choice: Choice) -> tuple[Stop, ...]:
             planned.target,
             view=choice.views.get(planned.target.key, ""),
             others=(*targets[turn + 1 :], *choice.spares),
+            turn=turn,
         )
         for turn, planned in enumerate(choice.stops)
     )

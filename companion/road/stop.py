@@ -1,7 +1,6 @@
 """One turn of a host's evening: where it stands, through what, what is said, who needs a step."""
 
 import math
-from collections import Counter
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Final
@@ -43,7 +42,6 @@ class StopTeller:
 
     def __init__(self, ephemeris: Ephemeris, catalogue: Catalogue, wanted: HostRequest) -> None:
         self._ephemeris, self._catalogue, self._wanted = ephemeris, catalogue, wanted
-        self._looked: Counter[str] = Counter()  # at what those who waited looked, by its key
 
     def evening(self, utc: datetime) -> Evening:
         """Give the sky of a moment."""
@@ -58,6 +56,7 @@ class StopTeller:
         *,
         view: str = "",
         others: Sequence[Target] = (),
+        turn: int = 0,
     ) -> Stop:
         """Tell one turn.
 
@@ -71,6 +70,8 @@ class StopTeller:
             The eyepiece that suits it, where that is known.
         others : sequence of Target, optional
             What else could be shown, in order: one in another part of the sky is named for clouds.
+        turn : int, optional
+            Its number: those who wait look at something else each time.
         """
         asked = self._wanted.asked
         utc = evening.moment.utc
@@ -90,31 +91,28 @@ class StopTeller:
             face="" if caution else face_words(place.vector),
             view=_through(asked.instrument, view),
             saying=saying_of(page, power_of(asked.instrument, asked.conditions)),
-            eye=self._by_eye(evening, target),
+            eye=_by_eye(evening, target, turn),
             if_clouds="" if away is None else away.name,
             eyepiece_m=None if caution else height,
             stand="" if caution else stand_of(height),
             caution=caution,
         )
 
-    def _by_eye(self, evening: Evening, target: Target) -> str:
-        """Give what people look at by eye while they queue: something else each time."""
-        if _sun_is_up(evening):
-            return ""
-        found = {
-            one.key: f"{one.name}, {stand_words(place.vector)}"
-            for one, place in evening.planets[:2]
-        }
-        if evening.group is not None:
-            looks = LOOKS.get(evening.group.key, USUAL)[0]
-            found[f"group:{evening.group.key}"] = f"{evening.group.called}: {looks}"
-        found |= {lead.target.key: lead.sentence for lead in evening.leads}
-        found.pop(target.key, None)  # they see that anyway
-        if not found:
-            return ""
-        key = min(found, key=lambda one: self._looked[one])
-        self._looked[key] += 1
-        return found[key]
+
+def _by_eye(evening: Evening, target: Target, turn: int) -> str:
+    """Give what people look at by eye while they queue: something else each time."""
+    if _sun_is_up(evening):
+        return ""
+    found: dict[str, str] = {}
+    if evening.group is not None:
+        looks = LOOKS.get(evening.group.key, USUAL)[0]
+        found[f"group:{evening.group.key}"] = f"{evening.group.called}: {looks}"
+    found |= {lead.target.key: lead.sentence for lead in evening.leads}
+    found |= {
+        one.key: f"{one.name}, {stand_words(place.vector)}." for one, place in evening.planets[:2]
+    }
+    found.pop(target.key, None)  # they see that anyway
+    return tuple(found.values())[turn % len(found)] if found else ""
 
 
 def open_of(

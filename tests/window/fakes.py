@@ -30,6 +30,7 @@ from companion.sky import DRY_PAN, LOON_BARRENS, Kind, Match, Site, Target
 from window.coming_fakes import FakeComing
 from window.facts import QUEUE, READING, SATURN, UTC_NOW, VEGA, aim, deep, item, snapshot
 from window.gear_facts import BINOCULARS, FITTED, MOUNT, SCOPE, STAYS
+from window.host_fakes import FakeHost
 from window.night_fakes import FakeNight, FakeNights, journal
 from window.road_fakes import FakeRoad
 from window.sky_fakes import FakeCharts, FakePages
@@ -177,6 +178,7 @@ class FakeEvening(StandIn):
         self.instruments = FakeInstruments(self)
         self.coming = FakeComing(self.told, UTC_NOW)
         self.road = FakeRoad(self.told)
+        self.host = FakeHost(self.told)
 
     def tell(self, latest: Snapshot) -> None:
         """Give a new snapshot, as the service does."""

@@ -4,13 +4,14 @@ from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QWidget
 
 from companion.window import MainWindow
 from companion.window.aim.panel import AimPanel
 from window.fakes import FakeEvening
 
 
-def press(window: MainWindow, *keys: str) -> None:
+def press(window: QWidget, *keys: str) -> None:
     """Press keys as a person does: they go to whatever has the focus."""
     special = {"Enter": Qt.Key.Key_Return, "Esc": Qt.Key.Key_Escape, "Up": Qt.Key.Key_Up}
     special |= {"Down": Qt.Key.Key_Down, "Right": Qt.Key.Key_Right, "Left": Qt.Key.Key_Left}

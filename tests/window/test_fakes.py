@@ -27,6 +27,7 @@ PARTS = (
     "pages",
     "coming",
     "road",
+    "host",
     "upkeep",
 )
 

@@ -16,6 +16,7 @@ SKY = "sky"
 ABOUT = "about"
 NIGHT, JOURNAL = "night", "journal"
 ROAD = "road"
+HOST = "host"
 EVENTS, YEAR = "events", "year"  # the year is a page of the screen of what comes
 TONIGHT, ROUNDS, ORDER, REPORT = (
     "tonight",
@@ -261,6 +262,19 @@ KEYS: tuple[Key, ...] = (
     *_turning_keys(ROAD),
     Key("Down", "row_down", "choose", "another step", ROAD, shown="↑ ↓"),
     Key("Up", "row_up", "", "", ROAD, hint=False),
+    Key("N", "next", "next", "show the next target", HOST, shown="shift n"),
+    Key("Enter", "take", "show it", "work it out; show this target now", HOST),
+    Key("Space", "found", "found", "found: written, and the next one", HOST),
+    Key("F10", "open_sky", "clouds", "clouds: another part of the sky", HOST),
+    Key("Shift+Enter", "queue_all", "queue", "put all of it at the end of the queue", HOST,
+        shown="shift enter", late=True),
+    Key("Down", "row_down", "choose", "another target", HOST, shown="↑ ↓", late=True),
+    Key("Up", "row_up", "", "", HOST, hint=False),
+    Key("PageDown", "page_down", "", "ten targets further", HOST, hint=False, shown="page ↑ ↓"),
+    Key("PageUp", "page_up", "", "", HOST, hint=False),
+    Key("Right", "chip_right", "wishes", "numbers, with what; enter asks", HOST,
+        shown="← →"),
+    Key("Left", "chip_left", "", "", HOST, hint=False),
     *_page_keys(DESCRIBE, "mounts"),
     Key("P", "export", "write file", "write this mount to a file", DESCRIBE, shown="shift p",
         means=WRITE),
@@ -318,6 +332,7 @@ KEYS: tuple[Key, ...] = (
     Key("]", "brighter", "", "brighter", also=(">",), hint=False),
     Key("0", "white_light", "", "there was white light: the eyes adapt anew", hint=False),
     Key("f", "full_screen", "", "full screen, or a window", also=("F11",), hint=False),
+    Key("F9", "guest_page", "", "the page for guests, on a second screen", hint=False),
     Key("#", "fast", "", "ten times a second, or twice", hint=False),
     Key("Esc", "close", "close", "close this, dismiss a message", hint=False),
     Key("q", "quit", "", "twice: leave", hint=False),
@@ -346,6 +361,9 @@ _NAMED = {
     Qt.Key.Key_F5: "F5",
     Qt.Key.Key_F6: "F6",
     Qt.Key.Key_F7: "F7",
+    Qt.Key.Key_F8: "F8",
+    Qt.Key.Key_F9: "F9",
+    Qt.Key.Key_F10: "F10",
     Qt.Key.Key_F11: "F11",
 }
 

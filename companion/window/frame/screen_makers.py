@@ -55,6 +55,7 @@ def own_screens(
     for digit, make in enumerate(makers, start=1):
         yield str(digit), make.__name__, make
     yield _road_screen(evening)
+    yield _host_screen(evening, sheets)
 
 
 def _later_screens(evening: "Evening", sheets: Sheets) -> tuple[Callable[[], Screen], ...]:
@@ -82,3 +83,14 @@ def _road_screen(evening: "Evening") -> tuple[str, str, Callable[[], Screen]]:
         return RoadPanel(evening)
 
     return "F7", road.__name__, road
+
+
+def _host_screen(evening: "Evening", sheets: Sheets) -> tuple[str, str, Callable[[], Screen]]:
+    """Give key, word and maker of the screen of a host's evening."""
+
+    def host() -> Screen:
+        from companion.window.host.panel import HostPanel
+
+        return HostPanel(evening, sheets)
+
+    return "F8", host.__name__, host

@@ -20,6 +20,7 @@ from companion.window.frame.memory import Memory
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace
 from companion.window.frame.screen_makers import own_screens
+from companion.window.frame.second_window import SecondWindow
 from companion.window.frame.sheets import Sheets
 from companion.window.frame.stage import Stage
 from companion.window.frame.status_line import Banner, StatusLine
@@ -73,6 +74,7 @@ class MainWindow(QWidget):
         self.messages = MessageStrip(self)
         self.status, self.hints = StatusLine(self), HintLine(self)
         self.sheets = Sheets(evening, self.stage)
+        self.guests = SecondWindow(evening, self)
         self._stack()
         self._connect()
         self._add_own_screens()
@@ -106,6 +108,7 @@ class MainWindow(QWidget):
         self.messages.put_away.connect(self._put_message_away)
         self.stage.changed.connect(self._show_hints)
         self.sheets.changed.connect(self._take_sheet_change)
+        self.guests.pressed.connect(self.keyPressEvent)
 
     def _add_own_screens(self) -> None:
         for digit, word, make in own_screens(self.evening, self.motion, self.sheets):
@@ -248,6 +251,7 @@ class MainWindow(QWidget):
             "brighter": lambda: self._brightness.move(-1),
             "dimmer": lambda: self._brightness.move(1),
             "full_screen": self._turn_full_screen,
+            "guest_page": self.guests.turn,
             "fast": self._turn_fast,
             "tonight": self._open_list,
             "help": lambda: self.sheets.help(self.stage.screens, self.stage.shown.context),
@@ -374,5 +378,6 @@ class MainWindow(QWidget):
             self._gives_up = True  # it is said; whoever leaves now knows
             event.ignore()
             return
+        self.guests.close()
         self._watch.stop()
         super().closeEvent(event)

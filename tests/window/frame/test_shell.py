@@ -73,7 +73,7 @@ def test_a_screen_is_added_by_a_line(make_window: Windows) -> None:
     window.go_to("aim")
     digits = [screen.digit for screen in window.stage.screens]
     assert digits == sorted(digits)
-    assert digits[-2:] == ["9", "F7"]
+    assert digits[-2:] == ["F7", "F8"]
 
 
 def test_a_hint_is_hit_with_a_glove(make_window: Windows) -> None:
