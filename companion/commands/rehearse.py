@@ -18,7 +18,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
     """Ask in a terminal, elsewhere print questions and answers; 1 if the sky gives none."""
     site = given_site(context, vars(options))
     utc = given_time(context, site, options.at)
-    questions = rehearse(
+    rehearsal = rehearse(
         context.ephemeris,
         context.catalogue,
         site,
@@ -28,11 +28,14 @@ def run(context: Context, options: argparse.Namespace) -> int:
         seed=options.seed,
         first=missed_in_practice(tries_of(context)),
     )
+    questions = rehearsal.questions
     if options.json:
         asked = [_as_json(question) for question in questions]
-        write_json({"site": site.name, "utc": iso(utc), "seed": options.seed, "questions": asked})
+        write_json(
+            {"site": site.name, "utc": iso(rehearsal.utc), "seed": options.seed, "questions": asked}
+        )
     else:
-        write(heading(site, utc))
+        write(heading(site, rehearsal.utc))
         if sys.stdin.isatty():
             _ask(context, questions)
         else:

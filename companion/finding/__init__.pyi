@@ -41,6 +41,7 @@ from .optics import (
 from .pointers import round_of as round_of, ways_to as ways_to
 from .projection import (
     ViewFrame as ViewFrame,
+    arc_between as arc_between,
     circle_around as circle_around,
     position_angle_deg as position_angle_deg,
 )

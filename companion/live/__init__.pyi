@@ -56,8 +56,11 @@ from .order_wishes import OrderWishes as OrderWishes
 from .places import Place as Place, demo_places as demo_places
 from .queue import Queue as Queue
 from .queue_items import QueueItem as QueueItem, SortBy as SortBy
+from .rehearsal import ELSEWHERE as ELSEWHERE, Rehearsal as Rehearsal
 from .road import RoadModel as RoadModel, count_stars as count_stars
 from .road_questions import (
+    AskedSky as AskedSky,
+    RehearsalView as RehearsalView,
     RoadQuestion as RoadQuestion,
     RoadView as RoadView,
     SkyCount as SkyCount,

@@ -11,7 +11,8 @@ from companion.journal import Lesson, lessons
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
 from companion.live.messages import Messages, Severity
-from companion.live.road_questions import RoadQuestion, RoadView, SkyCount
+from companion.live.rehearsal import Rehearsal
+from companion.live.road_questions import RehearsalQuestion, RoadQuestion, RoadView, SkyCount
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.question_thread import Answerer, QuestionThread
@@ -63,6 +64,7 @@ class RoadModel(QObject):
         self._asked: RoadQuestion | None = None
         self._marked_after: tuple[Lesson, ...] | None = None  # a try is on its way to the disk
         self.view: RoadView | None = None
+        self.rehearsal = Rehearsal(choices, clock, journal, self._thread.put, self)
 
     def refresh(self) -> None:
         """Work the road out, unless that is known."""
@@ -133,7 +135,10 @@ class RoadModel(QObject):
     def _let_mark(self, _error: object) -> None:
         self._marked_after = None
 
-    def _fail(self, _kind: object, words: str) -> None:
+    def _fail(self, kind: object, words: str) -> None:
+        if kind is RehearsalQuestion:
+            self.rehearsal.fail(words)
+            return
         self._asked = None
         self._messages.say(Severity.WARNING, words, "road")
 

@@ -13,7 +13,7 @@ from .program import (
     program as program,
     stop_now as stop_now,
 )
-from .rehearsal import Question as Question, rehearse as rehearse
+from .rehearsal import Question as Question, Rehearsal as Rehearsal, rehearse as rehearse
 from .road import RoadRequest as RoadRequest, road as road
 from .stops import (
     HostRequest as HostRequest,

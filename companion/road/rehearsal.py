@@ -3,7 +3,7 @@
 import math
 import random
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import Final
 
@@ -16,6 +16,7 @@ from companion.finding import (
     azimuth_altitude_deg,
     best_known,
     face_words,
+    load_groups,
     map_from,
     stand_words,
 )
@@ -36,7 +37,9 @@ class Question:
     """One question. ``kind`` is a stable code, ``subject`` the key of what it is about.
 
     ``right`` is the place of the right answer among the choices; ``why`` explains it on the chart.
-    ``azimuth_deg`` and ``altitude_deg`` are where the chart marks it, without a name.
+    ``azimuth_deg`` and ``altitude_deg`` are where the chart marks it, without a name: of what is
+    asked for at nine, where it stands then. ``name`` is that of the subject, ``line`` the Hipparcos
+    numbers of the two stars that lead to it, where a line is asked for.
     """
 
     kind: str
@@ -45,13 +48,23 @@ class Question:
     right: int
     why: str
     subject: str
-    azimuth_deg: float | None
-    altitude_deg: float | None
+    azimuth_deg: float
+    altitude_deg: float
+    name: str = ""
+    line: tuple[int, ...] = ()
 
     @property
     def answer(self) -> str:
         """The right answer."""
         return self.choices[self.right]
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsal:
+    """Questions about the sky of one moment: now, or the dusk that comes."""
+
+    utc: datetime
+    questions: tuple[Question, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,7 +85,7 @@ def rehearse(
     count: int,
     seed: int,
     first: Iterable[str] = (),
-) -> tuple[Question, ...]:
+) -> Rehearsal:
     """Give questions about the sky of an evening; by day about that of the coming dusk.
 
     Parameters
@@ -97,7 +110,7 @@ def rehearse(
     wanted = frozenset(first)
     asked = [question for question in _in_turn(pools) if question.subject in wanted]
     asked += [question for question in _in_turn(pools) if question.subject not in wanted]
-    return tuple(asked[:count])
+    return Rehearsal(evening.moment.utc, tuple(asked[:count]))
 
 
 def _evening(
@@ -152,7 +165,8 @@ def _made(  # noqa: PLR0917 - what a question is made of
     choices = [right, *wrong]
     chance.shuffle(choices)
     place = azimuth_altitude_deg(star.vector)
-    return Question(kind, text, tuple(choices), choices.index(right), why, star.key, *place)
+    at = choices.index(right)
+    return Question(kind, text, tuple(choices), at, why, star.key, *place, star.name)
 
 
 def _which(evening: Evening, chance: random.Random) -> Iterator[Question]:
@@ -229,33 +243,32 @@ def _lines(evening: Evening, chance: random.Random) -> Iterator[Question]:
         )
         leads = [one for one in found.leads if one.way.first is None and len(one.way.stars) == 2]
         for lead in leads:
-            wrong = [_line(one) for one in leads if not _also_leads(evening, one, lead)]
-            wrong += _backwards(leads, lead)
-            wrong = [text for text in dict.fromkeys(wrong) if text != _line(lead)]
+            pairs = dict.fromkeys(_pairs(leads))
+            wrong = [_line_of(*names) for stars, names in pairs if not _leads(evening, stars, lead)]
             if len(wrong) >= _CHOICES - 1:
                 yield _line_question(group, lead, chance.sample(wrong, _CHOICES - 1), chance)
 
 
-def _backwards(leads: list[MapLead], lead: MapLead) -> list[str]:
-    """Give lines taken the wrong way round: they lead away."""
-    return [
-        _line_of(one.way.names[1], one.way.names[0])
-        for one in leads
-        if one.target.key == lead.target.key or set(one.way.stars) != set(lead.way.stars)
-    ]
+_Pair = tuple[tuple[int, int], tuple[str, str]]  # two stars: Hipparcos numbers and names
 
 
-def _line(lead: MapLead) -> str:
-    return _line_of(*lead.way.names)
+def _pairs(leads: list[MapLead]) -> Iterator[_Pair]:
+    """Give the lines of a group, and each taken the wrong way round."""
+    for one in leads:
+        (first, second), (name, other) = one.way.stars, one.way.names
+        yield (first, second), (name, other)
+        yield (second, first), (other, name)
 
 
 def _line_of(first: str, second: str) -> str:
     return f"from {first} through {second}"
 
 
-def _also_leads(evening: Evening, line: MapLead, lead: MapLead) -> bool:
+def _leads(evening: Evening, stars: tuple[int, int], lead: MapLead) -> bool:
     """Whether a line passes within a fist and a half of another's end, ahead of it."""
-    a, b = (evening.stars.vectors[evening.stars.rows[hip]] for hip in line.way.stars)
+    if stars == tuple(lead.way.stars):
+        return True
+    a, b = (evening.stars.vectors[evening.stars.rows[hip]] for hip in stars)
     end = _vector(lead.azimuth_deg, lead.altitude_deg)
     normal = np.cross(a, b)
     normal /= np.linalg.norm(normal)
@@ -269,5 +282,8 @@ def _line_question(
     end = _Star(
         lead.target.key, lead.target.name, _vector(lead.azimuth_deg, lead.altitude_deg), 0.0
     )
-    text = f"Which line of {group.called} leads to {lead.target.name}?"
-    return _made(chance, "which-line", text, _line(lead), wrong, end, lead.sentence)
+    groups = {f"group:{one.key}": one.called for one in load_groups()}
+    called = groups.get(lead.target.key, lead.target.name)
+    text = f"Which line of {group.called} leads to {called}?"
+    made = _made(chance, "which-line", text, _line_of(*lead.way.names), wrong, end, lead.sentence)
+    return replace(made, line=tuple(lead.way.stars))

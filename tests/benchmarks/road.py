@@ -62,7 +62,8 @@ def wrong_questions(ephemeris: Ephemeris, step: int) -> None:
     for site, utc, sky in evenings(step * 6):
         conditions = Conditions.at(site, zenith_mag=sky)
         catalogue = load_catalogue()
-        for one in rehearse(ephemeris, catalogue, site, utc, conditions, count=20, seed=1):
+        made = rehearse(ephemeris, catalogue, site, utc, conditions, count=20, seed=1)
+        for one in made.questions:
             asked += 1
             wrong += len(set(one.choices)) != len(one.choices)
     print(f"questions with a choice twice: {wrong} of {asked}")

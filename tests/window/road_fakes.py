@@ -5,7 +5,7 @@ from datetime import timedelta
 from PySide6.QtCore import Signal
 
 from companion.instant import DEMO_UTC
-from companion.live import RoadQuestion, RoadView
+from companion.live import Rehearsal, RehearsalView, RoadQuestion, RoadView
 from companion.live.road import RoadModel
 from companion.road import Road, Step, Tool
 from companion.sky import LOON_BARRENS
@@ -29,6 +29,19 @@ STEPS = (
 )  # fmt: skip
 
 
+class FakeRehearsal(StandIn):
+    """A round that never comes."""
+
+    real = Rehearsal
+    changed = Signal()
+
+    def __init__(self, told: Told) -> None:
+        super().__init__(told)
+        self.view: RehearsalView | None = None
+        self.failed = ""
+        self.question = self.answer = self.sky = None
+
+
 class FakeRoad(StandIn):
     """All is known already."""
 
@@ -39,3 +52,4 @@ class FakeRoad(StandIn):
         super().__init__(told)
         question = RoadQuestion(LOON_BARRENS, DEMO_UTC, None)
         self.view: RoadView | None = RoadView(question, Road(DEMO_UTC, STEPS, "", 0))
+        self.rehearsal = FakeRehearsal(told)

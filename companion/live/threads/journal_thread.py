@@ -127,9 +127,13 @@ class JournalThread(QObject):
         """Write what was noted at a moment: of a target, ticked or not, or of the night itself."""
         self.write(note_change(self._night(utc), utc, text, target, site))
 
-    def learn(self, utc: datetime, aim: str, subject: str, *, found: bool) -> None:
-        """Write a try at a step of the road."""
-        self.write(learn_change(self._night(utc), utc, aim, subject, found=found))
+    def learn(
+        self, utc: datetime, aim: str, subject: str, *, found: bool, practice: bool = False
+    ) -> None:
+        """Write a try at a step of the road; ``practice`` was indoors."""
+        self.write(
+            learn_change(self._night(utc), utc, aim, subject, found=found, practice=practice)
+        )
 
     def sight(self, utc: datetime, mount: str, sighting: Plain) -> None:
         """Add a sighting of a mount."""

@@ -15,7 +15,7 @@ AIM, NORTH, MOUNT, PLACE = "aim", "north", "mount", "place"
 SKY = "sky"
 ABOUT = "about"
 NIGHT, JOURNAL = "night", "journal"
-ROAD = "road"
+ROAD, REHEARSAL = "road", "rehearsal"  # the rehearsal is a page of the road
 HOST = "host"
 EVENTS, YEAR = "events", "year"  # the year is a page of the screen of what comes
 TONIGHT, ROUNDS, ORDER, REPORT = (
@@ -262,6 +262,17 @@ KEYS: tuple[Key, ...] = (
     *_turning_keys(ROAD),
     Key("Down", "row_down", "choose", "another step", ROAD, shown="↑ ↓"),
     Key("Up", "row_up", "", "", ROAD, hint=False),
+    Key("I", "rehearse", "rehearse", "indoors: questions about this evening's sky", ROAD,
+        shown="shift i"),
+    Key("Enter", "take", "answer, go on", "take the chosen answer, then go on", REHEARSAL),
+    Key("F2", "offer_1", "", "the first of the answers, the second …", REHEARSAL, hint=False,
+        shown="f2 … f5"),
+    *(Key(name, f"offer_{at}", "", "", REHEARSAL, hint=False)
+      for at, name in enumerate(OFFERS[1:4], 2)),
+    Key("Down", "row_down", "choose", "another answer", REHEARSAL, shown="↑ ↓"),
+    Key("Up", "row_up", "", "", REHEARSAL, hint=False),
+    Key("I", "rehearse", "anew", "another round of questions", REHEARSAL, shown="shift i"),
+    Key("Esc", "back", "back", "back to the road", REHEARSAL),
     Key("N", "next", "next", "show the next target", HOST, shown="shift n"),
     Key("Enter", "take", "show it", "work it out; show this target now", HOST),
     Key("Space", "found", "found", "found: written, and the next one", HOST),

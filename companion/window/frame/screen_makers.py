@@ -54,7 +54,7 @@ def own_screens(
     makers = (aim, north, sky, night, mount, journal, place, *_later_screens(evening, sheets))
     for digit, make in enumerate(makers, start=1):
         yield str(digit), make.__name__, make
-    yield _road_screen(evening)
+    yield _road_screen(evening, motion)
     yield _host_screen(evening, sheets)
 
 
@@ -74,13 +74,13 @@ def _later_screens(evening: "Evening", sheets: Sheets) -> tuple[Callable[[], Scr
     return about, events
 
 
-def _road_screen(evening: "Evening") -> tuple[str, str, Callable[[], Screen]]:
+def _road_screen(evening: "Evening", motion: Motion) -> tuple[str, str, Callable[[], Screen]]:
     """Give key, word and maker of the screen of the road; the digits are all taken."""
 
     def road() -> Screen:
         from companion.window.road.panel import RoadPanel
 
-        return RoadPanel(evening)
+        return RoadPanel(evening, motion)
 
     return "F7", road.__name__, road
 

@@ -3,21 +3,23 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
 from companion.live import Severity
 from companion.sky import Target, zone_of
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice
-from companion.window.frame.keys import ROAD
+from companion.window.frame.keys import REHEARSAL, ROAD
 from companion.window.frame.screen import Action, Screen
 from companion.window.kit.attention import Attention
 from companion.window.kit.facts import Facts
 from companion.window.kit.lettering import Size, Words
+from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role
 from companion.window.kit.row_list import RowList
 from companion.window.road import words
+from companion.window.road.rehearsal_page import RehearsalPage
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -35,9 +37,11 @@ class RoadPanel(Screen):
 
     digit, word = "F7", ROAD
 
-    def __init__(self, evening: "Evening", parent: QWidget | None = None) -> None:
+    def __init__(self, evening: "Evening", motion: Motion, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._evening = evening
+        self._motion = motion
+        self.rehearsal: RehearsalPage | None = None  # made when somebody first rehearses
         self._shown: str | None = None  # the step, by its key
         self.head = Words(Size.CAPTION, parent=self)
         self.title = Words(Size.TITLE, Role.EMPHASIS, wrap=True, parent=self)
@@ -51,9 +55,22 @@ class RoadPanel(Screen):
         self.list.hit.connect(self._choose)
         evening.road.changed.connect(self._take_road)
 
+    @property
+    def context(self) -> str:
+        """The rehearsal has keys of its own."""
+        return REHEARSAL if self._rehearses() is not None else ROAD
+
+    def _rehearses(self) -> RehearsalPage | None:
+        page = self.rehearsal
+        return None if page is None or page.isHidden() else page
+
     def key_actions(self) -> Mapping[str, Action]:
-        """Give what the keys of the road do."""
+        """Give what the keys of the road do, or those of the rehearsal."""
+        page = self._rehearses()
+        if page is not None:
+            return {**page.key_actions(), "back": self._turn}
         return {
+            "rehearse": self._turn,
             "found": lambda: self._mark(found=True),
             "not_seen": lambda: self._mark(found=False),
             "row_down": lambda: self._choose(self.list.chosen + 1),
@@ -69,6 +86,20 @@ class RoadPanel(Screen):
         return steps[self.list.chosen] if self.list.chosen < len(steps) else None
 
     # What is done.
+
+    def _turn(self) -> None:
+        """Go over to the rehearsal, or back to the road."""
+        if self.rehearsal is None:
+            self.rehearsal = RehearsalPage(self._evening, self._motion, self)
+            self.rehearsal.hide()
+            self.rehearsal.set_scale(self.scale)
+        self.rehearsal.setVisible(self.rehearsal.isHidden())
+        if self._rehearses() is None:
+            self._take_road()
+        else:
+            self.rehearsal.raise_()
+        self.arrange()
+        self.turned.emit()
 
     def _choose(self, at: int) -> None:
         self.list.say(self.list.rows, at)
@@ -143,11 +174,19 @@ class RoadPanel(Screen):
         self._evening.road.refresh()
         self._take_road()
 
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Come up with the road again; the rehearsal keeps its place until it is asked for."""
+        super().hideEvent(event)
+        if self.rehearsal is not None:
+            self.rehearsal.hide()
+
     # Where it stands.
 
     def arrange(self) -> None:
         """Put the step at the left, the list at the right."""
         grid = self.scale.grid
+        if self.rehearsal is not None:
+            self.rehearsal.setGeometry(0, 0, self.width(), self.height())
         listed = self.width() >= max(_LISTED_FROM, grid(100)) and bool(self.list.rows)
         edge = round(self.width() * _SHARE) if listed else self.width()
         left, width = grid(6), max(1, edge - grid(10))

@@ -44,6 +44,7 @@ class Chart(Scaled, QWidget):
     """Draws a sky; is told what to show, and tells when a person has moved it."""
 
     chosen = Signal(str)  # the key of what was clicked on
+    touched = Signal(object)  # the direction of a click, while nothing is named
     moved = Signal()  # the middle, the span or the kind have changed
 
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
@@ -194,6 +195,11 @@ class Chart(Scaled, QWidget):
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Let go of it, or choose what was clicked on."""
         clicked, self._drag, self._pressed = self._pressed is not None, None, None
+        if clicked and not self.shown.names:
+            self.touched.emit(
+                self.view.direction(np.array([event.position().x(), event.position().y()]))
+            )
+            return
         pointed = self._pointed(event.position()) if clicked else None
         if pointed is not None and pointed.thing is not None and pointed.thing.key:
             self._stay = self.sky is not None and _key(self.sky) != pointed.thing.key
@@ -260,7 +266,7 @@ class Chart(Scaled, QWidget):
         tones = ChartInk.of(self, self.scale)
         picture = Picture(self.sky, self.view, self.lens, self.shown)
         self.scene = paint_on_screen(painter, tones, picture, self._press)
-        if self._hover is not None and self._drag is None:
+        if self._hover is not None and self._drag is None and self.shown.names:
             pointed = self._pointed(self._hover)
             if pointed is not None:
                 write_pointed(painter, tones, pointed_words(pointed), float(self.height()))

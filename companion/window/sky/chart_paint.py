@@ -49,6 +49,7 @@ class Overlay:
     hops: tuple[SkyHop, ...] = ()
     hop: int = 0
     grid: bool = True
+    names: bool = True  # without them the chart asks
 
     @property
     def marked(self) -> tuple[tuple[str, FloatArray], ...]:
@@ -98,7 +99,8 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
     painter.drawImage(QPointF(0, 0), press.plate.image)
     clear = letters + _paint_above(painter, ink, picture, scene)
-    press.names.draw(painter, ink, scene, view, clear)
+    if picture.shown.names:
+        press.names.draw(painter, ink, scene, view, clear)
     return scene
 
 

@@ -24,6 +24,7 @@ _OPENS = {
     "horizon": ("place", "draw_horizon"),
     "sighting": ("aim", "sight"),
     "year": ("events", "year"),
+    "rehearsal": ("road", "rehearse"),
 }
 
 

@@ -1,9 +1,13 @@
 """The screen of the road: what it says, and stories by keys on the real window and journal."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 from window.conftest import Windows
 from window.fakes import FakeEvening
@@ -14,8 +18,10 @@ from window.test_stories import Person
 
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, Journal, Lesson, lessons
+from companion.road import Rehearsal
 from companion.window import MainWindow, RedApplication
 from companion.window.road.panel import RoadPanel
+from companion.window.road.rehearsal_page import RehearsalPage
 
 
 def panel_of(window: MainWindow) -> RoadPanel:
@@ -120,3 +126,120 @@ def test_enter_aims_at_what_the_step_is_about(person: Person) -> None:
         press(person.window, "Down")
     press(person.window, "Enter")
     person.wait(lambda: person.window.stage.shown.word == "aim")
+
+
+# The rehearsal.
+
+
+def page_of(person: Person) -> RehearsalPage:
+    page = panel_of(person.window).rehearsal
+    assert page is not None
+    return page
+
+
+def rehearse(person: Person) -> RehearsalPage:
+    press(person.window, "I")
+    person.wait(lambda: person.evening.road.rehearsal.question is not None)
+    return page_of(person)
+
+
+def _asks(page: RehearsalPage) -> bool:
+    return not page.chart.shown.names
+
+
+def practised(person: Person, count: int) -> tuple[Lesson, ...]:
+    """Wait until so many answers are on disk; give them."""
+    person.wait(lambda: len(person.evening.road._lessons or ()) == count)
+    return person.evening.road._lessons or ()
+
+
+def test_a_round_is_asked_answered_and_kept_as_practice(person: Person) -> None:
+    page, rehearsal = rehearse(person), person.evening.road.rehearsal
+    question = rehearsal.question
+    assert question is not None
+    assert _asks(page)
+    assert [row.cap for row in page.list.rows] == ["f2", "f3", "f4", "f5"]
+    right = question.right
+    press(person.window, *["Down"] * right, "Enter")
+    assert page.why.text.startswith("Right. ")
+    assert not _asks(page)
+    assert page.chart.sky is not None
+    assert page.chart.sky.target is not None
+    assert page.chart.sky.target.name == question.name
+    press(person.window, "Enter")
+    second = rehearsal.question
+    assert second is not None
+    assert second is not question
+    press(person.window, f"F{2 + (second.right + 1) % 4}")
+    assert page.why.text.startswith("No. ")
+    first, other = practised(person, 2)
+    assert (first.aim, first.subject, first.found, first.practice) == (
+        "rehearse", question.subject, True, True,
+    )  # fmt: skip
+    assert (other.subject, other.found, other.practice) == (second.subject, False, True)
+    picture = person.window.grab()
+    assert not stained(picture)
+    press(person.window, "Esc")
+    assert panel_of(person.window).context == "road"
+
+
+def test_a_round_ends_with_what_comes_first_and_the_next_asks_that_first(person: Person) -> None:
+    page, rehearsal = rehearse(person), person.evening.road.rehearsal
+    missed = rehearsal.question
+    assert missed is not None
+    for _ in rehearsal.questions:
+        question = rehearsal.question
+        assert question is not None
+        wrong = question.subject == missed.subject
+        press(person.window, f"F{2 + (question.right + wrong) % 4}", "Enter")
+    assert page.text.text.endswith(f"of {len(rehearsal.questions)} right")
+    assert page.why.text.startswith(f"Outside, {missed.name} will come first.")
+    practised(person, len(rehearsal.questions))
+    press(person.window, "Enter")
+    person.wait(lambda: rehearsal.question is not None)
+    again = rehearsal.question
+    assert again is not None
+    assert again.subject == missed.subject
+
+
+def test_pointing_on_the_chart_answers(person: Person) -> None:
+    page, rehearsal = rehearse(person), person.evening.road.rehearsal
+    while rehearsal.sky is not None and not rehearsal.sky.by_pointing:
+        press(person.window, "Enter", "Enter")
+    sky = rehearsal.sky
+    assert sky is not None
+    person.wait(lambda: bool(page.chart.view.holds(page.chart.view.places(sky.place))))
+    x, y = page.chart.view.places(sky.place).tolist()
+    QTest.mouseClick(page.chart, Qt.MouseButton.LeftButton, pos=QPoint(round(x), round(y)))
+    assert page.why.text.startswith("Right. ")
+
+
+def test_pointing_elsewhere_is_wrong_and_a_click_never_aims(person: Person) -> None:
+    page, rehearsal = rehearse(person), person.evening.road.rehearsal
+    aimed = person.aim
+    while rehearsal.sky is not None and not rehearsal.sky.by_pointing:
+        QTest.mouseClick(page.chart, Qt.MouseButton.LeftButton, pos=QPoint(60, 60))
+        assert rehearsal.answer is None  # this question is not answered by pointing
+        press(person.window, "Enter", "Enter")
+    sky = rehearsal.sky
+    assert sky is not None
+    far = page.chart.view.direction(np.array([5.0, 5.0]))
+    assert far @ sky.place < 0.99
+    QTest.mouseClick(page.chart, Qt.MouseButton.LeftButton, pos=QPoint(5, 5))
+    assert page.why.text.startswith("No. ")
+    assert person.aim == aimed
+
+
+def test_where_no_night_comes_it_says_so(person: Person) -> None:
+    rehearsal = person.evening.road.rehearsal
+    press(person.window, "I")
+    person.wait(lambda: rehearsal.view is not None)
+    page = page_of(person)
+    assert rehearsal.view is not None
+    empty = replace(rehearsal.view, rehearsal=Rehearsal(DEMO_UTC, ()), skies=())
+    rehearsal._take(empty)
+    assert page.attention.notice.head == "This sky gives no question."
+    rehearsal.fail("The ephemeris ends.")
+    assert page.attention.notice.text == "The ephemeris ends."
+    press(person.window, "Enter")
+    person.wait(lambda: rehearsal.question is not None)
