@@ -8,6 +8,7 @@ from .record import (
     About as About,
     AboutQuestion as AboutQuestion,
     DoublePage as DoublePage,
+    FieldStar as FieldStar,
     Figures as Figures,
     MoonPage as MoonPage,
     PlanetPage as PlanetPage,

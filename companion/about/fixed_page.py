@@ -58,7 +58,10 @@ def fixed_page(ephemeris: Ephemeris, question: AboutQuestion) -> About:
         says=tuple(_says(target, distance, size_ly)),
         look_for=tuple(_look_for(question)),
         picture=outline_picture(
-            target, fixed_turn(ephemeris, question), power, caption_of(question.instrument, power)
+            target,
+            fixed_turn(ephemeris, question),
+            power,
+            caption_of(question.instrument, power.views[0]),
         ),
         sources={"distance": "from memory"} if distance is not None else {},
     )

@@ -102,7 +102,7 @@ def planet_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Ab
         look_for=planet_look_for(page, question, power),
         caution=NEAR_SUN_CAUTION if near or body in {"mercury", "venus"} else "",
         planet=page,
-        picture=planet_picture(page, turn, power, caption_of(question.instrument, power)),
+        picture=planet_picture(page, turn, power, caption_of(question.instrument, power.view)),
         sources=_SOURCES | ({"moons": _MOON_SOURCES[body]} if page.moons else {}),
     )
 

@@ -66,6 +66,19 @@ class Figures:
     luminosity_suns: float | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class FieldStar:
+    """A star beside a target; ``name`` is empty where the catalogues have none.
+
+    The position angle is its direction from the target, north through east.
+    """
+
+    name: str
+    magnitude: float
+    separation_deg: float
+    position_angle_deg: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class MoonPage:
     """The Moon from here and from the Earth's centre, and its ground; the age is in days."""
@@ -145,4 +158,5 @@ class About:
     picture: Picture | None = None
     double: DoublePage | None = None
     variable: VariablePage | None = None
+    comparison_stars: tuple[FieldStar, ...] = ()  # of a variable star, the brightest first
     sources: Mapping[str, str] = field(default_factory=dict)

@@ -54,9 +54,8 @@ def power_of(instrument: Instrument, conditions: Conditions) -> Power:
     )
 
 
-def caption_of(instrument: Instrument, power: Power) -> str:
+def caption_of(instrument: Instrument, view: View) -> str:
     """Say through what something is seen: "150 mm f/8, 6 mm, 200×"."""
-    view = power.view
     if view.name == instrument.name:
         return instrument.name
     return f"{instrument.name}, {view.name}, {view.magnification:.0f}×"

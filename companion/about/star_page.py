@@ -2,16 +2,18 @@
 
 import math
 
+from companion.about.comparison import Comparison, comparison, comparison_words
 from companion.about.double import double_page, double_words
+from companion.about.field_picture import comparison_picture
 from companion.about.fixed_picture import outline_picture, pair_picture
 from companion.about.picture import Picture
 from companion.about.record import About, AboutQuestion, DoublePage, Figures, Kept
-from companion.about.seeing_power import caption_of, power_of
+from companion.about.seeing_power import Power, caption_of, power_of
 from companion.about.tables import load_tables
 from companion.about.variable import variable_page, variable_words
-from companion.about.view_turn import fixed_turn
+from companion.about.view_turn import ViewTurn, fixed_turn
 from companion.about.words import a, figures, light_time
-from companion.sky import Ephemeris, kind_text, load_catalogue
+from companion.sky import Ephemeris, VariableStar, kind_text, load_catalogue
 
 LIGHT_YEAR_S = 31557600.0
 _LY_OF_MAS = 3261.5638  # light years at a parallax of one milliarcsecond
@@ -43,12 +45,16 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
     if varies is not None and ("variable", *question.hour) not in kept:
         kept["variable", *question.hour] = variable_page(ephemeris, varies, question)
     variable = kept.get(("variable", *question.hour))
+    power = power_of(question.instrument, question.conditions)
+    beside = None if varies is None else _comparison(varies, question, power, kept)
     says = [f"{target.name} is {a(colour_word(target.colour_index) + kind_text(target.kind))}."]
     says += _distance_words(hip, distance, error)
     if luminosity is not None:
         says.append(f"In visible light it shines as {figures(luminosity)} Suns would.")
     says += [] if double is None else double_words(double, question)
     says += [] if varies is None else variable_words(varies, variable, question)
+    if varies is not None and beside is not None:
+        says += comparison_words(varies, beside.stars, power)
     sources = {"distance": "Hipparcos, new reduction, van Leeuwen 2007"}
     if double is not None:
         sources["pair"] = tables.orbits[hip][1] if hip in tables.orbits else "from memory"
@@ -67,8 +73,9 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
         ),
         says=tuple(says),
         double=double,
-        picture=_picture(ephemeris, question, double),
+        picture=_picture(fixed_turn(ephemeris, question), question, power, double, beside),
         variable=variable,
+        comparison_stars=() if beside is None else beside.stars,
         sources=sources,
     )
 
@@ -120,11 +127,29 @@ def colour_word(colour_index: float | None) -> str:
     return next(word for most, word in _COLOURS if colour_index <= most or most > 9.0) + " "
 
 
-def _picture(ephemeris: Ephemeris, question: AboutQuestion, double: DoublePage | None) -> Picture:
-    """Draw the pair to scale, or the star in its field."""
-    power = power_of(question.instrument, question.conditions)
-    turn = fixed_turn(ephemeris, question)
-    caption = caption_of(question.instrument, power)
+def _comparison(
+    star: VariableStar, question: AboutQuestion, power: Power, kept: Kept
+) -> Comparison:
+    """Look for the stars to compare with once an hour for each instrument."""
+    key = ("comparison", question.instrument, question.conditions, *question.hour)
+    if key not in kept:
+        kept[key] = comparison(star, question, power)
+    found: Comparison = kept[key]
+    return found
+
+
+def _picture(
+    turn: ViewTurn,
+    question: AboutQuestion,
+    power: Power,
+    double: DoublePage | None,
+    beside: Comparison | None,
+) -> Picture:
+    """Draw the pair to scale, the stars to compare with, or the star in its field."""
+    if beside is not None and beside.stars:
+        return comparison_picture(beside, turn, question, power)
     if double is not None:
-        return pair_picture(double, turn, caption)
-    return outline_picture(question.target, turn, power, caption)
+        return pair_picture(double, turn, caption_of(question.instrument, power.view))
+    return outline_picture(
+        question.target, turn, power, caption_of(question.instrument, power.views[0])
+    )

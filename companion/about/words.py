@@ -31,6 +31,11 @@ def light_time(seconds: float) -> str:
     return counted(figures(seconds / _YEAR_S), "year")
 
 
+def signed(magnitude: float) -> str:
+    """Say a magnitude to a tenth: "1.8", "−1.5"."""
+    return f"{magnitude:.1f}".replace("-", "−")
+
+
 def counted(number: str, unit: str) -> str:
     """Put a unit after a number: "1 minute", "2 minutes"."""
     return f"{number} {unit}" if number in {"1", "1.0"} else f"{number} {unit}s"

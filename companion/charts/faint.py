@@ -41,14 +41,8 @@ class FaintSky:
         limit : float
             The faintest magnitude.
         """
-        reach = min(reach_deg + self.stars.radius_deg + 1.0, 180.0)  # a degree of refraction
         toward = centre @ self.turn  # the middle on ICRS axes
-        cells = np.flatnonzero(self.stars.middles @ toward > np.cos(np.radians(reach)))
-        first, last = self.stars.begins[cells], self.stars.begins[cells + 1]
-        length = last - first
-        # All rows of these cells, one after another, without a loop over the cells.
-        rows = np.arange(length.sum()) + np.repeat(first - (np.cumsum(length) - length), length)
-        rows = rows[self.stars.magnitude[rows] <= limit]
+        rows = self.stars.near(toward, reach_deg + 1.0, limit)  # a degree of refraction
         return rows, self._seen(rows)
 
     def _seen(self, rows: IntArray) -> FloatArray:

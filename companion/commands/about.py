@@ -5,6 +5,7 @@ import argparse
 from companion.about import (
     About,
     AboutQuestion,
+    FieldStar,
     MoonLook,
     MoonPage,
     PlanetMoon,
@@ -24,7 +25,7 @@ from companion.commands.output import write, write_json
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
 from companion.finding import viewing_text
-from companion.sky import Site
+from companion.sky import Site, angle_text, compass_point, magnitude_text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -110,9 +111,20 @@ def as_json(answer: About) -> dict[str, object]:
             "next_maximum_utc": iso(variable.next_maximum_utc),
             "uncertain_days": variable.uncertain_days,
         }
+    if answer.comparison_stars:
+        found["comparison_stars"] = [_star_json(star) for star in answer.comparison_stars]
     if answer.sources:
         found["sources"] = dict(answer.sources)
     return {key: value for key, value in found.items() if value is not None}
+
+
+def _star_json(star: FieldStar) -> dict[str, object]:
+    return {
+        "name": star.name or None,
+        "magnitude": star.magnitude,
+        "separation_deg": star.separation_deg,
+        "position_angle_deg": star.position_angle_deg,
+    }
 
 
 def _moon_json(page: MoonPage) -> dict[str, object]:
@@ -238,7 +250,15 @@ def _lines(answer: About, site: Site) -> list[tuple[str, str]]:
         ]
     if answer.planet is not None:
         found += _planet_lines(answer.planet, site)
+    found += [(f"compare with {one.name}", _star_place(one)) for one in answer.comparison_stars]
     return found
+
+
+def _star_place(star: FieldStar) -> str:
+    """Say where a star stands from the target: "mag 1.8, 9.3° north (16°)"."""
+    angle = star.position_angle_deg
+    away = f"{angle_text(star.separation_deg)} {compass_point(angle, 8)}"
+    return f"{magnitude_text(star.magnitude)}, {away} ({round(angle) % 360}°)"
 
 
 def _figure_lines(answer: About) -> list[tuple[str, str]]:

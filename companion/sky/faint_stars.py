@@ -61,6 +61,26 @@ class FaintStars:
         )
         return np.asarray(there, dtype=np.float32)
 
+    def near(self, toward: FloatArray, reach_deg: float, limit: float) -> IntArray:
+        """Give the rows (k,) of the stars of all cells that come near a direction.
+
+        Parameters
+        ----------
+        toward : ndarray
+            Unit vector on ICRS axes, (3,).
+        reach_deg : float
+            How far from it stars are wanted; some of the given ones stand farther away.
+        limit : float
+            The faintest magnitude.
+        """
+        reach = min(reach_deg + self.radius_deg, 180.0)
+        cells = np.flatnonzero(self.middles @ toward > np.cos(np.radians(reach)))
+        first, last = self.begins[cells], self.begins[cells + 1]
+        length = last - first
+        # All rows of these cells, one after another, without a loop over the cells.
+        rows = np.arange(length.sum()) + np.repeat(first - (np.cumsum(length) - length), length)
+        return np.asarray(rows[self.magnitude[rows] <= limit], dtype=np.int64)
+
 
 @cache
 def load_faint_stars() -> FaintStars:

@@ -65,6 +65,16 @@ def test_a_star_and_a_galaxy(run: Run) -> None:
     assert told(run, "m 31")["diameter_arcsec"] == pytest.approx(11400.0)
 
 
+def test_a_variable_star_has_stars_to_compare(run: Run) -> None:
+    answer = told(run, "algol")
+    assert 3 <= len(answer["comparison_stars"]) <= 6
+    for star in answer["comparison_stars"]:
+        assert set(star) == {"name", "magnitude", "separation_deg", "position_angle_deg"}
+    assert "comparison_stars" not in told(run, "vega")
+    _code, out, _err = run("about", "algol", *HERE)
+    assert "compare with Mirfak: mag 1.8, 9.3° north (16°)" in out
+
+
 def test_as_text(run: Run) -> None:
     code, out, _err = run("about", "saturn", *HERE, "--instrument", "150")
     assert code == 0

@@ -2,11 +2,26 @@
 
 from typing import TYPE_CHECKING
 
-from companion.sky import angle_text, clock_text, magnitude_text, signed_text, zone_of
+from companion.sky import (
+    angle_text,
+    clock_text,
+    compass_point,
+    magnitude_text,
+    signed_text,
+    zone_of,
+)
 from companion.window.kit.facts import Fact
 
 if TYPE_CHECKING:
-    from companion.about import About, DoublePage, Figures, MoonPage, PlanetPage, VariablePage
+    from companion.about import (
+        About,
+        DoublePage,
+        FieldStar,
+        Figures,
+        MoonPage,
+        PlanetPage,
+        VariablePage,
+    )
 
 _EVENTS = 4
 
@@ -22,7 +37,12 @@ def facts(page: "About", time_zone: str) -> list[Fact]:
         found += _double(page.double)
     if page.variable is not None:
         found += _variable(page.variable, time_zone)
-    return found
+    return found + [_to_compare(star) for star in page.comparison_stars]
+
+
+def _to_compare(star: "FieldStar") -> Fact:
+    away = f"{angle_text(star.separation_deg)} {compass_point(star.position_angle_deg, 8)}"
+    return Fact(f"To compare, {away}", star.name, magnitude_text(star.magnitude))
 
 
 def _figures(figures: "Figures") -> list[Fact]:
