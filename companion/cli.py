@@ -8,6 +8,7 @@ import sys
 from collections.abc import Sequence
 from contextlib import closing
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 from companion import __version__
@@ -28,6 +29,10 @@ from companion.commands import (
     prepare_streams,
     write_error,
 )
+
+if TYPE_CHECKING:  # read when a command needs them
+    from companion.charts import SheetSky
+    from companion.road import Sheet
 
 _EPILOG = "Without a command the window opens. Times without an offset are the site's own."
 
@@ -72,7 +77,7 @@ def _run_command(options: argparse.Namespace) -> int:
     command = importlib.import_module(f"companion.commands.{options.command}")
     try:
         home = home_of(getattr(options, "home", None), os.environ)
-        with closing(Context(home, datetime.now(UTC))) as context:
+        with closing(Context(home, datetime.now(UTC), _print_sheet)) as context:
             CARRIED.use(context.elements)
             code: int = command.run(context, options)
     except JournalError as error:
@@ -82,6 +87,13 @@ def _run_command(options: argparse.Namespace) -> int:
         write_error(in_words(error))
         return 1
     return code
+
+
+def _print_sheet(path: Path, sheet: "Sheet", sky: "SheetSky") -> None:
+    """Print a sheet for visitors: the one thing of the text commands that draws."""
+    from companion.window import print_sheet
+
+    print_sheet(path, sheet, sky)
 
 
 def _open_window(options: argparse.Namespace) -> int:
@@ -363,3 +375,4 @@ def _add_program(commands: "_Commands") -> None:
         help="height of the mount's altitude axis: how high the eyepiece stands is told then",
     )
     parser.add_argument("--visitors", action="store_true", help="the sheet that they take home")
+    parser.add_argument("--sheet", metavar="FILE", help="print that sheet as PDF, black on white")

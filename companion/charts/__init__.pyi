@@ -28,6 +28,7 @@ from .pages import (
 from .placing import leaders as leaders, place_labels as place_labels
 from .pointing import Pointed as Pointed, PointedThing as PointedThing, pointed_at as pointed_at
 from .scene import Scene as Scene, magnitude_key as magnitude_key, scene_of as scene_of
+from .sheet import SheetSky as SheetSky, sheet_sky as sheet_sky
 from .things import DrawnName as DrawnName
 from .view import (
     CIRCLE_SHARE as CIRCLE_SHARE,

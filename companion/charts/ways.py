@@ -76,7 +76,7 @@ class PathKeeper:
         field = finder.field_stars(moment, finder_limit(sky.faintest, optics), sky.limit)
         hops = hops_to(field, place, optics)
         return SkyPaths(
-            ways=tuple(_drawn(guides, way, place) for way in ways.ways),
+            ways=tuple(drawn_way(guides, way, place) for way in ways.ways),
             ways_advice=ways.advice,
             hops=tuple(_step(field, hop, place, dials) for hop in hops.steps),
             second=tuple(_step(field, hop, place, dials) for hop in hops.second),
@@ -107,7 +107,7 @@ def _carried(paths: SkyPaths, turn: FloatArray) -> SkyPaths:
     return replace(paths, ways=ways, hops=hops, second=second)
 
 
-def _drawn(stars: GuideStars, way: Way, place: Place) -> SkyWay:
+def drawn_way(stars: GuideStars, way: Way, place: Place) -> SkyWay:
     """Trace a way; of a way in two steps the first leads to the star that the second starts at."""
     steps = [] if way.first is None else [(way.first, _start_of(stars, way))]
     steps.append((way, place))

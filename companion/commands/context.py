@@ -1,10 +1,11 @@
 """What the commands work with, each loaded on first use."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from companion.advice import AdviceError
 from companion.commands.output import write_error
@@ -24,6 +25,10 @@ from companion.sky import (
     load_search,
 )
 
+if TYPE_CHECKING:  # read when a command needs them
+    from companion.charts import SheetSky
+    from companion.road import Sheet
+
 
 @dataclass
 class Context:
@@ -31,6 +36,7 @@ class Context:
 
     home: Path
     now: datetime
+    print_sheet: "Callable[[Path, Sheet, SheetSky], None]"  # draws, which no command can
 
     def close(self) -> None:
         """Close what was opened."""

@@ -1,7 +1,10 @@
 """``companion program``: an evening for visitors, target by target, with what is said."""
 
 import argparse
+from pathlib import Path
 
+from companion.advice import AdviceError
+from companion.charts import sheet_sky
 from companion.commands.context import Context
 from companion.commands.night_given import (
     conditions_of,
@@ -17,6 +20,8 @@ from companion.commands.remarks import heading
 from companion.night import TonightRequest
 from companion.road import HostRequest, Program, Stop, program
 from companion.sky import Site
+
+_KEPT = "Nothing was written."
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -43,6 +48,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
         found_tonight(context, site, asked.utc),
     )
     found = program(context.ephemeris, context.catalogue, wanted)
+    printed = _printed(context, options, asked, found)
     if options.json:
         write_json(_as_json(found, site, visitors=options.visitors))
     else:
@@ -51,7 +57,32 @@ def run(context: Context, options: argparse.Namespace) -> int:
             _print_sheet(found)
         else:
             _print(found, site)
+        if printed is not None:
+            write(f"Printed: {printed}")
     return 0 if found.stops else 1
+
+
+def _printed(
+    context: Context, options: argparse.Namespace, asked: TonightRequest, found: Program
+) -> Path | None:
+    """Print the visitors' sheet where a file is named; what is there already stays."""
+    if options.sheet is None:
+        return None
+    path = Path(options.sheet).expanduser()
+    if path.suffix.lower() != ".pdf":
+        raise AdviceError(f"{path.name} does not end in .pdf.", "Name a PDF file.")
+    if path.exists():
+        raise AdviceError(f"{path} is there already.", "Give the sheet another name.", _KEPT)
+    sheet = found.sheet
+    sky = sheet_sky(
+        context.ephemeris,
+        context.catalogue,
+        (asked.site, sheet.utc),
+        asked.conditions,
+        (sheet.group_key, [point.name for point in sheet.points]),
+    )
+    context.print_sheet(path, sheet, sky)
+    return path
 
 
 def _as_json(found: Program, site: Site, *, visitors: bool) -> dict[str, object]:

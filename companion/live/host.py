@@ -1,7 +1,9 @@
 """A host's evening as it goes on: the program, what is shown now, and what comes next."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime, timedelta
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
@@ -18,9 +20,11 @@ from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.sky import Target
 
 if TYPE_CHECKING:  # they bring numpy, which the first frame does not wait for
-    from companion.road import Program, Stop
+    from companion.charts import SheetSky
+    from companion.road import Program, Sheet, Stop
 
 _PROGRAM, _NOW, _OPEN = "host's evening", "host's target", "open sky"
+_SHEET = "print"  # as the other pages: the later one counts
 _STALE = timedelta(minutes=1)  # then the sky has turned by a finger's width where it turns fast
 _NOTHING_OPEN = (
     "Nothing of the evening stands well in another part of the sky: wait, or show by eye what is "
@@ -105,6 +109,13 @@ class HostModel(QObject):
         """Tell whether visitors have found a target, as the journal has it."""
         item = self._queue.item(key)
         return item is not None and item.outcome is Outcome.FOUND
+
+    @property
+    def _planned(self) -> tuple[str, ...]:
+        """Number and name of every target in its turn."""
+        stops = map(self.stop, range(len(self.targets)))
+        known = zip(self.targets, stops, strict=True)
+        return tuple(one.name if stop is None else stop.full_name for one, stop in known)
 
     def question(self) -> HostQuestion:
         """Give what is asked, as everything stands now."""
@@ -208,6 +219,27 @@ class HostModel(QObject):
             self._queue.add_all(new)
         said = f"{len(new)} put at the end of the queue." if new else "All stand in the queue."
         self._messages.say(Severity.NOTE, said if self.targets else _NO_PROGRAM, "host")
+
+    def ask_sheet(
+        self,
+        draw: "Callable[[Sheet, SheetSky], Path]",
+        tell: Callable[[Path], None],
+    ) -> None:
+        """Have the visitors' sheet of now made and drawn in another thread."""
+        question, planned = self._now(), self._planned
+
+        def make(library: Library) -> Path:
+            from companion.charts import sheet_sky
+            from companion.road import visitors_sheet
+
+            known, request = (library.ephemeris, library.catalogue), request_of(question)
+            sheet = visitors_sheet(*known, request, planned)
+            names = [point.name for point in sheet.points]
+            place, conditions = (question.site, sheet.utc), request.asked.conditions
+            sky = sheet_sky(*known, place, conditions, (sheet.group_key, names))
+            return draw(sheet, sky)
+
+        self._catalogues.ask(_SHEET, make, tell)
 
     def look_at_the_clock(self) -> None:
         """Tell anew how what is shown stands, once a minute."""

@@ -12,6 +12,7 @@ from .program import (
     next_in_the_open as next_in_the_open,
     program as program,
     stop_now as stop_now,
+    visitors_sheet as visitors_sheet,
 )
 from .rehearsal import Question as Question, Rehearsal as Rehearsal, rehearse as rehearse
 from .road import RoadRequest as RoadRequest, road as road

@@ -97,6 +97,13 @@ def choose(ephemeris: Ephemeris, catalogue: Catalogue, wanted: HostRequest) -> C
     return Choice(begins, stops, spares, views, words if stops else ranked.words or words)
 
 
+def begin_of(ephemeris: Ephemeris, wanted: HostRequest) -> datetime | None:
+    """Give when the evening begins, None where no night is left."""
+    asked = wanted.asked
+    span = _span(ephemeris, darkness(night_grid(ephemeris, asked.site, asked.utc)), wanted)
+    return None if span is None else span[0]
+
+
 def _span(
     ephemeris: Ephemeris, night: Darkness, wanted: HostRequest
 ) -> tuple[datetime, datetime] | None:

@@ -3,10 +3,10 @@
 from typing import Final
 
 from companion.advice import AdviceError, check_within
-from companion.road.choice import Choice, choose
+from companion.road.choice import Choice, begin_of, choose
 from companion.road.sheet import sheet_of
 from companion.road.stop import StopTeller, open_of
-from companion.road.stops import HostRequest, Program, Stop
+from companion.road.stops import HostRequest, Program, Sheet, Stop
 from companion.sky import Catalogue, Ephemeris, Target
 
 MOST_TARGETS: Final = 20
@@ -25,7 +25,7 @@ def program(ephemeris: Ephemeris, catalogue: Catalogue, wanted: HostRequest) -> 
     choice = choose(ephemeris, catalogue, wanted)
     teller = StopTeller(ephemeris, catalogue, wanted)
     stops = _told(teller, choice)
-    planned = tuple(stop.target.name for stop in stops)
+    planned = tuple(stop.full_name for stop in stops)
     sheet = sheet_of(ephemeris, teller.evening(choice.begins_utc), wanted.saw, planned)
     return Program(choice.begins_utc, wanted.minutes, stops, choice.spares, sheet, choice.words)
 
@@ -55,6 +55,15 @@ def next_in_the_open(
     """Give the first of some targets that stands well now, away from clouded azimuths."""
     teller = StopTeller(ephemeris, catalogue, wanted)
     return open_of(teller.evening(wanted.asked.utc), targets, clouded_deg)
+
+
+def visitors_sheet(
+    ephemeris: Ephemeris, catalogue: Catalogue, wanted: HostRequest, planned: tuple[str, ...]
+) -> Sheet:
+    """Give the sheet alone, for the moment that ``wanted`` asks for, or for dusk."""
+    teller = StopTeller(ephemeris, catalogue, wanted)
+    utc = begin_of(ephemeris, wanted) or wanted.asked.utc
+    return sheet_of(ephemeris, teller.evening(utc), wanted.saw, planned)
 
 
 def _check(wanted: HostRequest) -> None:

@@ -34,6 +34,7 @@ def sheet_of(
     return Sheet(
         utc=evening.moment.utc,
         group="" if group is None else group.called,
+        group_key="" if group is None else group.key,
         looks="" if group is None else LOOKS.get(group.key, USUAL)[0],
         points=tuple(
             SheetLead(lead.target.name, lead.sentence, lead.azimuth_deg, lead.altitude_deg)

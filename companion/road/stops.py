@@ -52,6 +52,11 @@ class Stop:
     stand: str
     caution: str = ""
 
+    @property
+    def full_name(self) -> str:
+        """Number and name: "M 57, Ring Nebula"."""
+        return ", ".join(filter(None, (self.target.name, self.saying.called)))
+
 
 @dataclass(frozen=True, slots=True)
 class SheetLead:
@@ -67,12 +72,13 @@ class SheetLead:
 class Sheet:
     """What visitors take home: the sky as they stand, what they saw, three things for next week.
 
-    ``looks`` says how the group looks. ``saw`` is what the journal has of tonight, ``planned`` what
-    the program has.
+    ``looks`` says how the group looks, ``group_key`` is its key; all empty without a group. ``saw``
+    is what the journal has of tonight, ``planned`` what the program has.
     """
 
     utc: datetime
     group: str
+    group_key: str
     looks: str
     points: tuple[SheetLead, ...]
     saw: tuple[str, ...]

@@ -57,7 +57,29 @@ def demo(window: Any) -> Iterator[bool]:
     yield True
 
 
-SCENES = {"tick": tick_off, "aim": only_aim, "demo": demo}
+def host(window: Any) -> Iterator[bool]:
+    """Work a host's evening out, open the guests' page, show the first target, find it."""
+    model = window.evening.host
+    while not aimed(window) or len(window.evening.queue.items) < 14:
+        yield False
+    press(window, Qt.Key.Key_F8, "")
+    press(window, Qt.Key.Key_Return, "\r")
+    while model.program is None:
+        yield False
+    press(window, Qt.Key.Key_F9, "")
+    press(window, Qt.Key.Key_N, "N")
+    while model.showing is None or model.showing.told is None:
+        yield False
+    shown = model.showing.target
+    window.said = {"shown": shown.name, "guests": window.guests.page.lines.name}
+    press(window.guests.page, Qt.Key.Key_Space, " ")
+    while not model.found(shown.key) or model.at != 1:
+        yield False
+    yield True
+
+
+SCENES = {"tick": tick_off, "aim": only_aim, "demo": demo, "host": host}
+_IN_THE_DEMO = {"demo", "host"}
 
 
 def main(home: str, scene: str) -> int:
@@ -66,6 +88,7 @@ def main(home: str, scene: str) -> int:
     class Played(program.MainWindow):  # type: ignore[misc,name-defined]
         def __init__(self, *words: Any, **options: Any) -> None:
             super().__init__(*words, **options)
+            self.said: dict[str, Any] = {}
             self._scene = SCENES[scene](self)
             self._clock = QTimer(self)
             self._clock.timeout.connect(self._go_on)
@@ -78,12 +101,14 @@ def main(home: str, scene: str) -> int:
             evening = self.evening
             said["messages"] = [message.text for message in evening.messages.current]
             said["items"] = [item.target.name for item in evening.queue.items]
+            said.update(self.said)
             said["target"] = evening.latest.aim.target.name
             self.close()
 
     setattr(program, "MainWindow", Played)  # noqa: B010 - the program itself has no hook
-    site = None if scene == "demo" else "Loon Barrens"
-    options = program.AppOptions(demo=scene == "demo", site_name=site, home=home)
+    in_the_demo = scene in _IN_THE_DEMO
+    site = None if in_the_demo else "Loon Barrens"
+    options = program.AppOptions(demo=in_the_demo, site_name=site, home=home)
     code = program.run(options)
     sys.stdout.write(json.dumps(said) + "\n")
     return code

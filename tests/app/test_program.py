@@ -62,6 +62,15 @@ def test_the_demo_leaves_the_persons_own_state_alone(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_host_leads_and_the_program_ends_though_the_guests_page_is_open(
+    tmp_path: Path,
+) -> None:
+    code, said, stderr = play(tmp_path, "host")
+    assert code == 0, stderr
+    assert said["shown"] == said["guests"] == "Saturn"
+    assert "Traceback" not in stderr
+
+
 @pytest.mark.parametrize(
     ("words", "code", "text"),
     [

@@ -1,6 +1,7 @@
 import json
 from datetime import datetime
 from itertools import pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -71,7 +72,8 @@ def test_a_program_keeps_to_its_rules(run: Run) -> None:
     times = [stop["begins_utc"] for stop in answer["targets"]]
     assert times == sorted(times)
     assert len(answer["visitors"]["next_week"]) == 3
-    assert answer["visitors"]["planned"] == [stop["name"] for stop in answer["targets"]]
+    for planned, stop in zip(answer["visitors"]["planned"], answer["targets"], strict=True):
+        assert planned.startswith(stop["name"])
     assert answer["visitors"]["saw"] == []  # nobody has seen anything yet
 
 
@@ -164,3 +166,21 @@ def test_numbers_that_are_no_evening_are_refused(run: Run, words: tuple[str, str
     code, _out, err = run("program", *EVENING, *words)
     assert code == 1
     assert "Give 1 to" in err
+
+
+def test_the_sheet_is_printed_once_under_a_name(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "visitors.pdf"
+    words = ("program", *EVENING, "--targets", 2, "--sheet", path)
+    code, out, err = run(*words)
+    assert (code, err) == (0, "")
+    assert f"Printed: {path}" in out
+    written = path.read_bytes()
+    assert written.startswith(b"%PDF")
+    code, _out, err = run(*words)
+    assert code == 1
+    assert "is there already" in err
+    assert path.read_bytes() == written
+    code, _out, err = run("program", *EVENING, "--targets", 2, "--sheet", tmp_path / "v.txt")
+    assert code == 1
+    assert "Name a PDF file" in err
+    assert [one.name for one in tmp_path.glob("v*")] == ["visitors.pdf"]

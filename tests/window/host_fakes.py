@@ -45,7 +45,9 @@ STOPS = (
     turn(SATURN, SAYINGS[0], DEMO_UTC),
     turn(RING, SAYINGS[1], DEMO_UTC + timedelta(minutes=12)),
 )
-SHEET = Sheet(DEMO_UTC, "the W of Cassiopeia", "Five stars as a W or an M.", (), (), (), ())
+SHEET = Sheet(
+    DEMO_UTC, "the W of Cassiopeia", "cassiopeia-w", "Five stars as a W or an M.", (), (), (), ()
+)
 PROGRAM = Program(DEMO_UTC, 10.0, STOPS, (), SHEET, "")
 
 

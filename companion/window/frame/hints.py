@@ -10,6 +10,7 @@ from companion.window.frame.keys import (
     EVERYWHERE,
     HELP,
     HORIZON,
+    HOST,
     MOUNT,
     SEARCH,
     SET_UP,
@@ -42,7 +43,8 @@ def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
     for key in keys_of(EVERYWHERE):
         if key.action == asked:
             return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
-    keys = [key for key in keys_of(context) if _shown(key, context, evening)]
+    shown = _shown_to_the_host if context == HOST else _shown
+    keys = [key for key in keys_of(context) if shown(key, context, evening)]
     keys.sort(key=lambda key: (key.action not in _URGENT, _rank(key), key.late))
     return [Hint(_cap(key, context), _word(key, evening), key.action) for key in keys]
 
@@ -96,6 +98,17 @@ def _shown(key: Key, context: str, evening: "Evening") -> bool:
         return alignment is not None and len(alignment.sightings) > 1
     if context == AIM and key.action in _NEEDS_ROWS:
         return key.hint and bool(evening.queue.items)
+    return key.hint
+
+
+def _shown_to_the_host(key: Key, context: str, evening: "Evening") -> bool:
+    """Say whether a key of the host's screen does anything now."""
+    if key.context != HOST:
+        return _shown(key, context, evening)
+    if key.action in {"found", "open_sky"}:
+        return evening.host.at is not None
+    if key.action in {"next", "queue_all", "row_down"}:
+        return bool(evening.host.targets)
     return key.hint
 
 

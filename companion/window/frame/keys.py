@@ -277,6 +277,8 @@ KEYS: tuple[Key, ...] = (
     Key("Enter", "take", "show it", "work it out; show this target now", HOST),
     Key("Space", "found", "found", "found: written, and the next one", HOST),
     Key("F10", "open_sky", "clouds", "clouds: another part of the sky", HOST),
+    Key("P", "sheet", "sheet", "print a sheet for visitors", HOST, shown="shift p", means=WRITE,
+        late=True),
     Key("Shift+Enter", "queue_all", "queue", "put all of it at the end of the queue", HOST,
         shown="shift enter", late=True),
     Key("Down", "row_down", "choose", "another target", HOST, shown="↑ ↓", late=True),

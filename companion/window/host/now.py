@@ -29,7 +29,7 @@ class HostNow(Arranged):
             return
         self.counter.say(words.counter(showing))
         stop = showing.told
-        self.name.say(showing.target.name if stop is None else words.full_name(stop))
+        self.name.say(showing.target.name if stop is None else stop.full_name)
         if stop is None or stop.caution:
             self.what.say("" if stop is None else stop.caution)
             self.facts.say()

@@ -58,6 +58,7 @@ class HostPanel(Screen):
             "next": host.go_on,
             "open_sky": host.clouds,
             "queue_all": host.queue_all,
+            "sheet": lambda: ask(prompts.sheet_prompt(self._evening)),
             "row_down": lambda: page.step(1),
             "row_up": lambda: page.step(-1),
             "page_down": lambda: page.step(_PAGE),

@@ -65,7 +65,10 @@ def about(host: "HostModel", zone: tzinfo) -> str:
 
 
 def rows(host: "HostModel", zone: tzinfo) -> list[Row]:
-    """Say each target: when, with what, what to say, where the eyepiece is."""
+    """Say each target: when, with what, what to say, where the eyepiece is.
+
+    Beside what is shown now there is less room: with what stands there then.
+    """
     return [_row(host, at, zone) for at in range(len(host.targets))]
 
 
@@ -77,8 +80,8 @@ def _row(host: "HostModel", at: int, zone: tzinfo) -> Row:
     height = eyepiece(stop)
     right = " · ".join(filter(None, (height, _place(host, at) or stop.where)))
     return Row(
-        full_name(stop),
-        beside=stop.view,
+        stop.full_name,
+        beside=stop.view if host.at is None else "",
         right=right,
         below=stop.saying.fact,
         lead=clock_text(stop.begins_utc.astimezone(zone)),
@@ -88,11 +91,6 @@ def _row(host: "HostModel", at: int, zone: tzinfo) -> Row:
 
 def _place(host: "HostModel", at: int) -> str:
     return "now" if at == host.at else ""
-
-
-def full_name(stop: "Stop") -> str:
-    """Say number and name: "M 57, Ring Nebula"."""
-    return ", ".join(filter(None, (stop.target.name, stop.saying.called)))
 
 
 def eyepiece(stop: "Stop") -> str:

@@ -26,7 +26,7 @@ from companion.window.sky.chart_lines import (
     polyline,
 )
 from companion.window.sky.chart_names import Clear, NameWriter, clear_of, text_box
-from companion.window.sky.chart_paths import draw_hops, draw_way
+from companion.window.sky.chart_paths import draw_hops, draw_numbers, draw_way
 from companion.window.sky.chart_signs import (
     draw_arrow_head,
     draw_daylight,
@@ -50,6 +50,7 @@ class Overlay:
     hop: int = 0
     grid: bool = True
     names: bool = True  # without them the chart asks
+    numbered: tuple[FloatArray, ...] = ()  # lines of the way (k, 3), told by number in the words
 
     @property
     def marked(self) -> tuple[tuple[str, FloatArray], ...]:
@@ -145,6 +146,7 @@ def _paint_above(painter: QPainter, ink: ChartInk, picture: Picture, scene: Scen
     draw_error(painter, ink, sky, view)
     if shown.way is not None:
         clear += draw_way(painter, ink, shown.way, view)
+        clear += draw_numbers(painter, ink, shown.numbered, shown.way, view)
     clear += draw_hops(painter, ink, shown.hops, shown.hop, view)
     draw_pointed(painter, ink, sky, view)
     # While a person hops, the steps themselves lead to a target that is off the chart.

@@ -3,16 +3,19 @@
 from itertools import pairwise
 
 import numpy as np
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QPainter
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, SkyHop, SkyWay
+from companion.window.kit.lettering import Size
 from companion.window.kit.palette import Role
 from companion.window.sky.chart_ink import ChartInk
 from companion.window.sky.chart_lines import point, polyline
 from companion.window.sky.chart_names import Clear
 from companion.window.sky.chart_signs import draw_arrow_head
+
+_ROOMY = 8.0  # radii of a number's disc that a line is long at least to bear it
 
 
 def draw_way(painter: QPainter, ink: ChartInk, way: SkyWay, view: ChartView) -> Clear:
@@ -32,6 +35,40 @@ def draw_way(painter: QPainter, ink: ChartInk, way: SkyWay, view: ChartView) -> 
         if len(places) > 1:
             _head(painter, ink, places[-2], places[-1])
         clear += _along(places, ink)
+    return clear
+
+
+def draw_numbers(
+    painter: QPainter,
+    ink: ChartInk,
+    lines: tuple[FloatArray, ...],
+    way: SkyWay,
+    view: ChartView,
+) -> Clear:
+    """Write a number onto each line of a way; beside a short one, where its stars are not."""
+    radius, clear = float(ink.scale.grid(2.5)), Clear()
+    stars = view.places(np.stack(way.stars))
+    for number, line in enumerate(lines, 1):
+        places = view.places(line)
+        if not np.isfinite(places).all():
+            continue
+        middle, course = places[len(places) * 2 // 3], places[-1] - places[0]
+        long = max(float(np.hypot(*course)), 1.0)
+        if long < _ROOMY * radius:
+            aside = np.array([-course[1], course[0]]) / long * 1.7 * radius
+            middle = max(
+                (middle + aside, middle - aside),
+                key=lambda side: float(np.hypot(*(stars - side).T).min()),
+            )
+        at = point(middle)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(QBrush(ink.tone(Role.EMPHASIS)))
+        painter.drawEllipse(at, radius, radius)
+        painter.setFont(ink.font(Size.BODY))
+        painter.setPen(ink.tone(Role.GROUND))
+        box = QRectF(at.x() - radius, at.y() - radius, 2 * radius, 2 * radius)
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, f"{number}")
+        clear.append((at, radius))
     return clear
 
 

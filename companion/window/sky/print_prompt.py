@@ -34,14 +34,15 @@ def print_prompt(evening: "Evening") -> Prompt:
         "shows best: where to look, finder, eyepiece, where it stands through its hours, the way "
         "in words. Black on white for paper, red on black for a screen. It is written as PDF into "
         f"{evening.home}.",
-        _file_name(name),
+        file_name(name),
         lambda text, choice: _print(evening, text, choice),
         _CHOICES,
         longest=_LONGEST,
     )
 
 
-def _file_name(text: str) -> str:
+def file_name(text: str) -> str:
+    """Give the name of a file that a title makes: no letter in it that a folder can't hold."""
     return f"{_NAME.sub('-', text.strip()).strip('-.')[: _LONGEST - 4]}.pdf"
 
 
@@ -59,7 +60,7 @@ def _print(evening: "Evening", text: str, choice: int) -> None:
     plain = text.strip().removesuffix(".pdf")
     if not _NAME.sub("", plain).strip(".-"):
         raise AdviceError("The file has no name.", "Type one, such as tonight.pdf.")
-    path = free_name(evening.home / _file_name(plain))
+    path = free_name(evening.home / file_name(plain))
     targets = _targets(evening, whole=choice >= 2)
     choices, utc, paper = evening.choices, evening.clock.now_utc, choice % 2 == 0
     planned = evening.night.planned

@@ -270,3 +270,13 @@ def test_another_screen_and_back_finds_the_same_turn(person: Person) -> None:
     shown(person, 1)
     press(person.window, "4", "F8")
     assert panel_of(person.window).now.counter.text.startswith("2 of ")
+
+
+def test_a_sheet_is_printed_by_one_key_and_never_over_another(person: Person) -> None:
+    for _time in range(2):
+        press(person.window, "P", "Enter")
+        person.wait(lambda: any("Printed" in m.text for m in person.evening.messages.current))
+        person.evening.messages.dismiss()
+    names = sorted(one.name for one in person.home.glob("*.pdf"))
+    assert names == ["2026-10-10-for-visitors-2.pdf", "2026-10-10-for-visitors.pdf"]
+    assert all((person.home / one).read_bytes().startswith(b"%PDF") for one in names)
