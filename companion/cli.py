@@ -18,6 +18,7 @@ from companion.commands import (
     OutputGone,
     PrintCompletion,
     count,
+    fist_option,
     flush_output,
     home_options,
     in_words,
@@ -69,7 +70,7 @@ def _parsed(words: Sequence[str]) -> argparse.Namespace:
 def _run_command(options: argparse.Namespace) -> int:
     """Run a text command; what a person can mend is said in one line."""
     from companion.advice import AdviceError
-    from companion.commands import Context
+    from companion.commands import Context, use_hand
     from companion.journal import JournalError, home_of
     from companion.sky import CARRIED
 
@@ -79,6 +80,7 @@ def _run_command(options: argparse.Namespace) -> int:
         home = home_of(getattr(options, "home", None), os.environ)
         with closing(Context(home, datetime.now(UTC), _print_sheet)) as context:
             CARRIED.use(context.elements)
+            use_hand(context, options)
             code: int = command.run(context, options)
     except JournalError as error:
         write_error(str(error))
@@ -296,7 +298,7 @@ def _add_way(commands: "_Commands") -> None:
     parser = commands.add_parser(
         "way",
         help="how to get to a target by eye and finder",
-        parents=[home_options(), place_options(), night_options(), json_option()],
+        parents=[home_options(), place_options(), night_options(), fist_option(), json_option()],
     )
     parser.add_argument(
         "target", nargs="?", metavar="TARGET", help="a name, number or position; or only --from"
@@ -343,18 +345,19 @@ def _add_order(commands: "_Commands") -> None:
 
 
 def _add_road(commands: "_Commands") -> None:
-    commands.add_parser(
+    parser = commands.add_parser(
         "road",
         help="what a beginner learns next, here and tonight",
-        parents=[home_options(), place_options(), night_options(), json_option()],
+        parents=[home_options(), place_options(), night_options(), fist_option(), json_option()],
     )
+    parser.add_argument("--overcast", action="store_true", help="clouds hide the sky")
 
 
 def _add_rehearse(commands: "_Commands") -> None:
     parser = commands.add_parser(
         "rehearse",
         help="questions about this evening's sky, to practise indoors",
-        parents=[home_options(), place_options(), night_options(), json_option()],
+        parents=[home_options(), place_options(), night_options(), fist_option(), json_option()],
     )
     parser.add_argument("--questions", type=count, default=8, metavar="N", help="how many")
     parser.add_argument("--seed", type=int, default=0, metavar="S", help="the same seed asks alike")
@@ -364,7 +367,7 @@ def _add_program(commands: "_Commands") -> None:
     parser = commands.add_parser(
         "program",
         help="an evening for visitors: targets, times, and what is said",
-        parents=[home_options(), place_options(), night_options(), json_option()],
+        parents=[home_options(), place_options(), night_options(), fist_option(), json_option()],
     )
     parser.add_argument("--targets", type=count, default=6, metavar="N", help="how many")
     parser.add_argument("--minutes", type=float, default=10.0, metavar="M", help="for each")

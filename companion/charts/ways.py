@@ -24,7 +24,7 @@ from companion.finding import (
     ways_to,
 )
 from companion.night import Conditions, eye_sky
-from companion.sky import Catalogue, Moment, Target
+from companion.sky import HAND, Catalogue, Moment, Target
 
 _WAYS_AGE: Final = timedelta(seconds=20)  # the sky turns by 5 arcminutes meanwhile
 
@@ -60,7 +60,7 @@ class PathKeeper:
         mount : MountChart
             What the dials show; it counts as another one when it is fitted anew.
         """
-        of = (target, optics, moment.site, mount.fitted)
+        of = (target, optics, moment.site, mount.fitted, HAND.fist_deg)
         fresh = self._since is not None and abs(moment.utc - self._since) < _WAYS_AGE
         if not fresh or self._of != of:
             self._paths = self._found(moment, target, optics, mount.readings)

@@ -1,9 +1,11 @@
 from .context import Context as Context
+from .hand import use_hand as use_hand
 from .options import (
     SHELLS as SHELLS,
     OneLineParser as OneLineParser,
     PrintCompletion as PrintCompletion,
     count as count,
+    fist_option as fist_option,
     home_options as home_options,
     join_negative_values as join_negative_values,
     json_option as json_option,

@@ -117,6 +117,15 @@ def night_options() -> OneLineParser:
     return parent
 
 
+def fist_option() -> OneLineParser:
+    """Give a parent parser with the width of the fist by which lengths are told."""
+    parent = OneLineParser(add_help=False)
+    parent.add_argument(
+        "--fist", type=float, metavar="DEG", help="what your fist covers; else as remembered, or 10"
+    )
+    return parent
+
+
 def home_options() -> OneLineParser:
     """Give a parent parser with the options of state and output."""
     parent = OneLineParser(add_help=False)

@@ -22,6 +22,7 @@ def run(context: Context, options: argparse.Namespace) -> int:
         conditions=conditions_of(site, options),
         tool=tool_of(instrument),
         tries=tries_of(context),
+        overcast=options.overcast,
     )
     found = road(context.ephemeris, context.catalogue, request)
     if options.json:

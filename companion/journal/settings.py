@@ -28,9 +28,9 @@ class Settings:
 
     ``sites`` has the last used first. ``compass_deviations_deg`` tells by the site's name what
     the compass adds there. ``hours`` are the person's own, two clock times like ``20:30``, or
-    nothing. ``brightness_step``, ``window_size`` in pixels, ``screen`` and ``target``, a key, are
-    how the window was left. ``unusable`` names what was on disk but could not be used; it has its
-    default here.
+    nothing. ``fist_deg`` is what the person's fist covers at arm's length. ``brightness_step``,
+    ``window_size`` in pixels, ``screen`` and ``target``, a key, are how the window was left.
+    ``unusable`` names what was on disk but could not be used; it has its default here.
     ``mended`` names what held bytes that are no text; they were replaced.
     """
 
@@ -45,6 +45,7 @@ class Settings:
         default_factory=lambda: MappingProxyType({})
     )
     low_limit_deg: float = 10.0
+    fist_deg: float = 10.0
     hours: tuple[str, ...] = ()
     rate_hz: float = 2.0
     brightness_step: float = 0.0
@@ -217,6 +218,7 @@ _CHECKS: Mapping[str, _Check] = {
     "clock_correction_s": _number(-366 * 86400.0, 366 * 86400.0),
     "compass_deviations_deg": _deviations,
     "low_limit_deg": _number(0.0, 60.0),
+    "fist_deg": _number(5.0, 16.0),
     "hours": _hours,
     "rate_hz": _number(0.1, 20.0),
     "brightness_step": _number(0.0, 100.0),

@@ -35,7 +35,7 @@ from companion.live.threads.ephemeris_thread import EphemerisThread
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.planner_thread import PlannerThread
 from companion.live.upkeep import JournalUpkeep
-from companion.sky import DEMO_SITES, Site
+from companion.sky import DEMO_SITES, HAND, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
     from companion.finding import GuideMap
@@ -324,6 +324,7 @@ class Evening(QObject):
         self._take_state(state)
 
     def _take_settings(self, settings: Settings) -> None:
+        HAND.use(settings.fist_deg)
         self.sites.take(settings)
         self.mounts.take_settings(settings)
         self.instruments.take(settings)

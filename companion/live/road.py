@@ -16,10 +16,10 @@ from companion.live.road_questions import RehearsalQuestion, RoadQuestion, RoadV
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
 from companion.live.threads.journal_thread import JournalThread
 from companion.live.threads.question_thread import Answerer, QuestionThread
-from companion.sky import Target, clock_text
+from companion.sky import HAND, Target, clock_text
 
 if TYPE_CHECKING:  # it brings numpy
-    from companion.road import Step
+    from companion.road import Fist, Step
 
 _CRASHED = "The road could not be worked out. What was shown before stands."
 _ANOTHER_TIME = (
@@ -64,6 +64,7 @@ class RoadModel(QObject):
         self._asked: RoadQuestion | None = None
         self._marked_after: tuple[Lesson, ...] | None = None  # a try is on its way to the disk
         self.view: RoadView | None = None
+        self.overcast = False
         self.rehearsal = Rehearsal(choices, clock, journal, self._thread.put, self)
 
     def refresh(self) -> None:
@@ -74,12 +75,19 @@ class RoadModel(QObject):
             self._journal.read(lessons, self._take_lessons)
             return
         record = self._choices.record
-        wanted = RoadQuestion(record.site, self._clock.now_utc, record.instrument, self._lessons)
+        wanted = RoadQuestion(
+            record.site, self._clock.now_utc, record.instrument, self._lessons, self.overcast
+        )
         asked = self._asked
         known = asked is not None and replace(asked, utc=wanted.utc) == wanted
         if not (known and asked is not None and abs(wanted.utc - asked.utc) < _STALE):
             self._asked = wanted
             self._thread.put(RoadQuestion, wanted, self._take)
+
+    def turn_clouds(self) -> None:
+        """Take it that clouds hide the sky, or that they have gone."""
+        self.overcast = not self.overcast
+        self.refresh()
 
     def mark(self, step: "Step", *, found: bool) -> None:
         """Write a try at a step; the next one comes once it is on disk."""
@@ -94,6 +102,36 @@ class RoadModel(QObject):
             return
         self._marked_after = self.view.question.lessons
         self._journal.learn(self._clock.written_utc, step.key, step.subject, found=found)
+
+    def measure_fist(self, fists: float, first: str, second: str) -> None:
+        """Take how many of one's own fists fit between two stars; what it means is said."""
+
+        def measure(library: Library) -> "Fist":
+            from companion.road import measured_fist
+
+            return measured_fist(library.search, fists, first, second)
+
+        self._catalogues.ask("fist", measure, self._take_fist)
+
+    def _take_fist(self, measured: "Fist") -> None:
+        self.set_fist(measured.fist_deg)
+        between = " and ".join(measured.names)
+        words = f"{between} stand {measured.apart_deg:.1f}° apart. {fist_words(HAND.fist_deg)}"
+        self._messages.say(Severity.NOTE, words, "fist")
+
+    def set_fist(self, fist_deg: float) -> None:
+        """Tell all lengths by a fist of that width from now on; remembered.
+
+        Raises
+        ------
+        AdviceError
+            If no fist is as narrow or as wide.
+        """
+        HAND.use(fist_deg)
+        self._journal.set_setting(self._clock.written_utc, "fist_deg", fist_deg)
+        self._messages.say(Severity.NOTE, fist_words(fist_deg), "fist")
+        self._asked = None
+        self.changed.emit()
 
     def find_target(self, step: "Step", then: Callable[[Target], None]) -> None:
         """Look up what a step is about; ``then`` is called with it."""
@@ -141,6 +179,11 @@ class RoadModel(QObject):
             return
         self._asked = None
         self._messages.say(Severity.WARNING, words, "road")
+
+
+def fist_words(fist_deg: float) -> str:
+    """Say what a fist is taken for."""
+    return f"Your fist covers {fist_deg:.1f}°, a finger {fist_deg / 10.0:.1f}°: all lengths follow."
 
 
 def _works() -> Answerer:

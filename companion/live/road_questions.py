@@ -22,6 +22,7 @@ class RoadQuestion:
     utc: datetime
     instrument: Instrument | None  # None: the bare eye
     lessons: tuple[Lesson, ...] = ()
+    overcast: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 from .aims import AIMS as AIMS, Aim as Aim, Tool as Tool, tool_of as tool_of
 from .answer import Road as Road, Step as Step
 from .counting import Counted as Counted, counted as counted
+from .fist import Fist as Fist, measured_fist as measured_fist
 from .learned import (
     BOX_NIGHTS as BOX_NIGHTS,
     Learned as Learned,

@@ -10,6 +10,7 @@ from companion.road.answer import Road, Step
 from companion.road.evening import Evening
 from companion.road.learned import Learned, Standing, missed_in_practice, standings
 from companion.road.steps import TELLERS
+from companion.road.tell_first import STARS, from_another_side
 from companion.road.telling import Telling, Waiting
 from companion.sky import Catalogue, Ephemeris, Site
 
@@ -92,8 +93,11 @@ class _Context:
     later: datetime | None
 
     def again(self, one: Standing) -> Step | None:
-        """Ask again for what was learned, where it can be done now."""
-        told = None if self._clouded(BY_KEY[one.aim]) else TELLERS[one.aim](self.evening)
+        """Ask again for what was learned, where it can be done now; a star from another side."""
+        if self._clouded(BY_KEY[one.aim]):
+            return None
+        side = from_another_side(self.evening, one.subject) if one.aim in STARS else None
+        told = side or TELLERS[one.aim](self.evening)
         if not isinstance(told, Telling) or told.subject != one.subject:
             return None
         step = _step(BY_KEY[one.aim], told)

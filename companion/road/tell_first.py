@@ -5,11 +5,19 @@ from typing import Final
 
 import numpy as np
 
-from companion.finding import MapLead, azimuth_altitude_deg, extent, face_words, stand_words
+from companion.finding import (
+    MapLead,
+    azimuth_altitude_deg,
+    best_known,
+    extent,
+    face_words,
+    map_from,
+    stand_words,
+)
 from companion.road.evening import Evening
 from companion.road.looks import LOOKS, USUAL
 from companion.road.telling import TOO_SOON, TURNED, Telling, Waiting
-from companion.sky import compass_point, fists_text
+from companion.sky import HAND, USUAL_FIST_DEG, compass_point, fists_text
 
 _POLARIS: Final = "hip:11767"
 _SOUTH_POLE: Final = "point:south-pole"
@@ -17,6 +25,8 @@ _SEVERAL: Final = frozenset({"southern-pointers", "pointers", "pleiades", "twins
 _NO_COMPASS_DEG: Final = 75.0  # near the poles a compass is not to be trusted
 _FIRST_MAG, _SECOND_MAG = 1.7, 2.2
 _POLE_LOW_DEG: Final = 10.0
+STARS: Final = frozenset({"pole", "first-star", "second-star", "third-star"})  # keys of aims
+_SIDES: Final = 6  # groups that are tried
 _NOT_FOUND_HERE: Final = "From here the poles of the sky lie too near the horizon."
 
 
@@ -172,6 +182,30 @@ def _at_place(evening: Evening, row: int) -> Telling:
     )
 
 
+def from_another_side(evening: Evening, subject: str) -> Telling | None:
+    """Lead to a star that is known from a group other than one's own; None where none does."""
+    own = evening.group
+    for group in best_known(evening.stars)[:_SIDES]:
+        if own is not None and group.key == own.key:
+            continue
+        leads = map_from(
+            evening.catalogue, evening.moment, evening.finder, evening.stars, group, glass=False
+        ).leads
+        for lead in leads:
+            if lead.target.key == subject:
+                name = lead.target.name
+                return Telling(
+                    lead.azimuth_deg,
+                    lead.altitude_deg,
+                    (f"This time from {group.called}.", lead.sentence),
+                    f"Another night, find {name} without help.",
+                    TOO_SOON,
+                    subject,
+                    name,
+                )
+    return None
+
+
 def _brightest_there(evening: Evening, row: int) -> bool:
     """Whether nothing as bright stands within two fists, planets counted."""
     stars = evening.stars
@@ -179,7 +213,7 @@ def _brightest_there(evening: Evening, row: int) -> bool:
     if not vectors:
         return True
     near = np.array(vectors) @ stars.vectors[row]
-    return bool(near.max() < np.cos(np.radians(20.0)))
+    return bool(near.max() < np.cos(np.radians(2.0 * HAND.fist_deg)))
 
 
 def _begin(evening: Evening) -> str:
@@ -222,7 +256,9 @@ def directions(evening: Evening) -> Telling | Waiting:
 
 def hand(evening: Evening) -> Telling | Waiting:
     """Know one's own fist as a ruler: on a known pair of stars, or from horizon to zenith."""
-    first = "Stretch out your arm and make a fist: it covers about ten degrees."
+    own = HAND.fist_deg
+    width = "about ten degrees" if own == USUAL_FIST_DEG else f"{own:.1f}°, as you measured"
+    first = f"Stretch out your arm and make a fist: it covers {width}."
     if pair := _pair_of_a_fist(evening):
         one, other, apart_deg = pair
         vector = evening.stars.vectors[evening.stars.rows[one]]
@@ -234,7 +270,10 @@ def hand(evening: Evening) -> Telling | Waiting:
             (
                 f"{face_words(vector)}. {first}",
                 f"From {names[0]} to {names[1]} it is {apart_deg:.1f}°: lay your fist on them.",
-                "Covers it more or less? Say how many fists fit, and all lengths follow your hand.",
+                (
+                    "Covers it more or less? Count how many fit and type that into YOUR FIST, on "
+                    "the screen of the place: all lengths follow your hand."
+                ),
             ),
             "Another night, say an altitude in fists, and measure it afterwards.",
         )

@@ -47,6 +47,12 @@ from .faint_stars import (
     FaintStars as FaintStars,
     load_faint_stars as load_faint_stars,
 )
+from .hand import (
+    HAND as HAND,
+    NARROWEST_FIST_DEG as NARROWEST_FIST_DEG,
+    USUAL_FIST_DEG as USUAL_FIST_DEG,
+    WIDEST_FIST_DEG as WIDEST_FIST_DEG,
+)
 from .hit import Hit as Hit, Match as Match, Understood as Understood
 from .horizon import horizon_altitude_deg as horizon_altitude_deg
 from .knots import Knots as Knots

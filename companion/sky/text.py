@@ -6,6 +6,8 @@ Knows neither numpy nor the ephemeris, so that the window can use it before they
 import math
 from datetime import datetime
 
+from companion.sky.hand import HAND, USUAL_FIST_DEG
+
 _QUARTERS = {0: "", 1: "¼", 2: "½", 3: "¾"}
 _POINTS = (
     "north", "north-north-east", "north-east", "east-north-east",
@@ -17,9 +19,9 @@ _NUMBERS = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
     "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
 )  # fmt: skip
-# Width that is said, and the angle below which it is.
+# Width that is said, and the angle below which it is, for a fist of 10°.
 _FINGERS = ((0.3, 0.5), (1.0, 1.5), (2.0, 2.25))
-_QUARTER_FIST = 2.5
+_FINGER_WORDS = ("less than a finger", "a finger", "two fingers")
 _SMALL = (
     "", "a quarter of a fist", "half a fist", "three quarters of a fist",
     "a fist", "a fist and a quarter", "a fist and a half", "a fist and three quarters",
@@ -95,20 +97,23 @@ def zone_text(local: datetime) -> str:
 def as_fists(angle_deg: float) -> float:
     """Round an angle to what a hand at arm's length measures, in degrees: what ``fists_text`` says.
 
-    A fist is 10°, the little finger 1° (common practice, no source); knuckles part a fist into
-    quarters.
+    A fist is 10°, the little finger 1° (common practice, no source), or as wide as somebody has
+    measured (``HAND``); knuckles part a fist into quarters.
     """
-    size = abs(angle_deg)
-    fingers = next((width for width, below in _FINGERS if size < below), None)
-    return _QUARTER_FIST * round(size / _QUARTER_FIST) if fingers is None else fingers
+    own = HAND.fist_deg / USUAL_FIST_DEG
+    size, quarter = abs(angle_deg), HAND.fist_deg / 4.0
+    fingers = next((width * own for width, below in _FINGERS if size < below * own), None)
+    return quarter * round(size / quarter) if fingers is None else fingers
 
 
 def fists_text(angle_deg: float) -> str:
     """Write an angle in fingers, or in quarters of a fist, at arm's length; see ``as_fists``."""
-    said = as_fists(angle_deg)
-    if said < _QUARTER_FIST:
-        return {2.0: "two fingers", 1.0: "a finger"}.get(said, "less than a finger")
-    whole, quarters = divmod(round(said / _QUARTER_FIST), 4)
+    own = HAND.fist_deg / USUAL_FIST_DEG
+    words = zip(_FINGER_WORDS, _FINGERS, strict=True)
+    fingers = next((said for said, (_width, below) in words if abs(angle_deg) < below * own), None)
+    if fingers is not None:
+        return fingers
+    whole, quarters = divmod(round(as_fists(angle_deg) / HAND.fist_deg * 4.0), 4)
     if whole < 2:
         return _SMALL[4 * whole + quarters]
     return f"{_number(whole)}{_AND[quarters]} fists"

@@ -89,6 +89,40 @@ def test_found_steps_do_not_come_again_until_they_are_due(walk: Walk) -> None:
     assert next_night.steps[0].sentences[0].startswith("First without help")
 
 
+def test_a_star_is_asked_again_from_another_side(walk: Walk) -> None:
+    """The pole star by the Dipper in spring; the next time another figure leads to it."""
+    first = SPRING - timedelta(hours=2)
+    tries = (
+        Learned("own-group", "group:dipper", first, found=True),
+        Learned("pole", "hip:11767", first + timedelta(minutes=10), found=True),
+    )
+    (star,) = [s for s in walk(LOON_BARRENS, SPRING, tries=tries[:1]).doable if s.key == "pole"]
+    tomorrow = walk(LOON_BARRENS, SPRING + timedelta(days=1), tries=tries)
+    (again,) = [step for step in tomorrow.doable if step.key == "pole"]
+    assert again.again
+    assert again.subject == star.subject
+    assert again.sentences[0].startswith("First without help")
+    assert again.sentences[1].startswith("This time from ")
+    assert "Dipper" not in again.sentences[1]
+    assert again.look_altitude_deg == pytest.approx(star.look_altitude_deg, abs=1.0)
+
+
+def test_where_no_other_figure_leads_the_way_of_before_is_told(walk: Walk) -> None:
+    """In April only the Dipper's handle leads to Arcturus."""
+    tries = tuple(
+        Learned(aim, subject, SPRING - timedelta(hours=2), found=True)
+        for aim, subject in (
+            ("own-group", "group:dipper"),
+            ("pole", "hip:11767"),
+            ("first-star", "hip:69673"),
+        )
+    )
+    tomorrow = walk(LOON_BARRENS, SPRING + timedelta(days=1), tries=tries)
+    (again,) = [step for step in tomorrow.doable if step.key == "first-star"]
+    assert again.again
+    assert "handle" in again.sentences[1]
+
+
 def test_boxes_are_leitners(walk: Walk) -> None:
     """Leitner 1972: found moves on one box, not found goes back to the first."""
     utc, tries = SPRING, []

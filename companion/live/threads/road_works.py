@@ -57,6 +57,7 @@ class RoadWorks:
             Conditions.at(question.site),
             Tool.EYE if instrument is None else tool_of(instrument),
             _learned(question.lessons),
+            question.overcast,
         )
         return RoadView(question, road(self._ephemeris, load_catalogue(), request))
 

@@ -70,6 +70,28 @@ _WORDS: Final[Mapping[Reason, str]] = {
 }
 
 
-def reason_text(reason: Reason) -> str:
-    """Say why something is worth a look; empty where nobody has said."""
-    return _WORDS[reason]
+# What the bare eye sees of those whose reason takes glass: nobody is promised more.
+_BY_EYE: Final[Mapping[Reason, str]] = {
+    Reason.RINGS: "a world, steady where stars twinkle",
+    Reason.MOONSCAPE: "seas and bright lands, and which side is lit",
+    Reason.BANDS: "the steadiest bright light of the night",
+    Reason.PHASE: "a bright light of the twilight",
+    Reason.FAR_WORLD: "a faint world, known by its way from night to night",
+    Reason.COLOURS: "a bright star",
+    Reason.MULTIPLE: "a star that glass takes apart",
+    Reason.JEWELS: "a misty patch",
+    Reason.BALL: "a star that is not quite sharp",
+    Reason.RING: "a star that is not quite sharp",
+    Reason.PLANETARY: "a star that is not quite sharp",
+    Reason.SPIRAL: "another galaxy",
+    Reason.EDGE: "another galaxy",
+    Reason.DUO: "another galaxy",
+}
+
+
+def reason_text(reason: Reason, *, by_eye: bool = False) -> str:
+    """Say why something is worth a look; empty where nobody has said.
+
+    By eye it is said without what only glass shows.
+    """
+    return _BY_EYE.get(reason, _WORDS[reason]) if by_eye else _WORDS[reason]

@@ -198,6 +198,7 @@ def _rows_in_words(
     judgement = judge(found.objects, spots, views, request.conditions)
     transit = found.places.transit_offset_s()
     zone = zone_of(request.site.time_zone)
+    by_eye = request.instrument.kind is InstrumentKind.EYE
     rows = []
     for row, target in enumerate(found.objects.targets):
         visibility = visibility_of(judgement, row)
@@ -205,7 +206,7 @@ def _rows_in_words(
         clock = clock_text(best.astimezone(zone))
         stands = stands_text(float(spots.altitude_deg[row]), float(azimuth[row]))
         words = (
-            reason_text(found.reasons[row]),
+            reason_text(found.reasons[row], by_eye=by_eye),
             visibility.words,
             f"best {clock}, {stands}",
         )

@@ -262,6 +262,7 @@ KEYS: tuple[Key, ...] = (
     *_turning_keys(ROAD),
     Key("Down", "row_down", "choose", "another step", ROAD, shown="↑ ↓"),
     Key("Up", "row_up", "", "", ROAD, hint=False),
+    Key("F10", "open_sky", "clouds", "clouds hide the sky, or have gone", ROAD, late=True),
     Key("I", "rehearse", "rehearse", "indoors: questions about this evening's sky", ROAD,
         shown="shift i"),
     Key("Enter", "take", "answer, go on", "take the chosen answer, then go on", REHEARSAL),

@@ -17,6 +17,7 @@ from companion.sky import (
 from companion.window.aim.words import NOTHING, Notice
 from companion.window.forms.prompts import clock_prompt, number_in, preview_prompt
 from companion.window.kit.record_page import OtherRecord, Part, RecordFacts, RecordField
+from companion.window.place.hand_field import fist_prompt, fist_words
 from companion.window.place.sky_fields import (
     horizon_prompt,
     horizon_words,
@@ -60,7 +61,8 @@ def _fields(evening: "Evening", site: Site, go: Callable[[Site], None]) -> tuple
     parts = (part.field(site, go) for part in _PARTS)
     horizon = RecordField("HORIZON", *horizon_words(site), partial(horizon_prompt, evening))
     sky = RecordField("SKY OVERHEAD", *sky_words(site), partial(sky_prompt, evening))
-    return (*parts, sky, horizon, *_clock_fields(evening))
+    fist = RecordField("YOUR FIST", *fist_words(), partial(fist_prompt, evening))
+    return (*parts, sky, horizon, *_clock_fields(evening), fist)
 
 
 def _clock_fields(evening: "Evening") -> tuple[RecordField, ...]:

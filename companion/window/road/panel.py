@@ -71,6 +71,7 @@ class RoadPanel(Screen):
             return {**page.key_actions(), "back": self._turn}
         return {
             "rehearse": self._turn,
+            "open_sky": self._evening.road.turn_clouds,
             "found": lambda: self._mark(found=True),
             "not_seen": lambda: self._mark(found=False),
             "row_down": lambda: self._choose(self.list.chosen + 1),

@@ -19,7 +19,9 @@ from window.test_stories import Person
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, Journal, Lesson, lessons
 from companion.road import Rehearsal
+from companion.sky import HAND, USUAL_FIST_DEG
 from companion.window import MainWindow, RedApplication
+from companion.window.place.panel import PlacePanel
 from companion.window.road.panel import RoadPanel
 from companion.window.road.rehearsal_page import RehearsalPage
 
@@ -111,6 +113,16 @@ def test_a_step_not_seen_is_kept_as_that(person: Person) -> None:
     person.wait(lambda: bool(person.evening.road._lessons))
     (lesson,) = kept(person)
     assert (lesson.aim, lesson.found) == (before, False)
+
+
+def test_under_clouds_only_what_needs_no_sky_is_left(person: Person) -> None:
+    press(person.window, "F10")
+    person.wait(lambda: "Clouds" in panel_of(person.window).head.text)
+    view = person.evening.road.view
+    assert view is not None
+    assert {step.key for step in view.road.doable} <= {"hand", "directions", "sunset", "set-up"}
+    press(person.window, "F10")
+    person.wait(lambda: "Clouds" not in panel_of(person.window).head.text)
 
 
 def test_nothing_is_written_while_another_time_is_looked_at(person: Person) -> None:
@@ -243,3 +255,39 @@ def test_where_no_night_comes_it_says_so(person: Person) -> None:
     assert page.attention.notice.text == "The ephemeris ends."
     press(person.window, "Enter")
     person.wait(lambda: rehearsal.question is not None)
+
+
+# The hand.
+
+
+def _type_fist(person: Person, text: str) -> None:
+    press(person.window, "7")
+    place = person.window.stage.shown
+    assert isinstance(place, PlacePanel)
+    at = [one.caption for one in place.page._facts.fields].index("YOUR FIST")
+    press(person.window, *["Down"] * at, "Enter")
+    press(person.window, *text)
+    press(person.window, "Enter")
+
+
+def test_a_measured_fist_is_kept_and_all_lengths_follow(person: Person) -> None:
+    _type_fist(person, "3 from Dubhe to Alkaid")
+    person.wait(lambda: HAND.fist_deg != USUAL_FIST_DEG)
+    assert HAND.fist_deg == pytest.approx(25.7 / 3.0, abs=0.1)  # 25.7° apart, as handbooks say
+    said = [message.text for message in person.evening.messages.current]
+    assert any("Your fist covers 8.6°" in text for text in said)
+    press(person.window, "F7")
+    person.wait(lambda: panel_of(person.window).step is not None)
+    person.leave()
+    journal = Journal(person.home / FILE_NAME)
+    assert journal.settings().fist_deg == pytest.approx(8.57, abs=0.05)
+    journal.close()
+
+
+@pytest.mark.parametrize("text", ["3", "wide", "2 from Dubhe to nowhere at all", "9 Vega to Deneb"])
+def test_a_hand_that_nobody_has_is_refused_and_the_usual_one_stays(
+    person: Person, text: str
+) -> None:
+    _type_fist(person, text)
+    person.wait(lambda: True)
+    assert HAND.fist_deg == USUAL_FIST_DEG
