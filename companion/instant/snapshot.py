@@ -228,7 +228,7 @@ class AlignmentFacts:
 
     sightings_set_aside: int
     typical_radius95_deg: float | None
-    words: str  # "aligned on 3, within 0.3°"
+    words: str  # "aligned on 3 stars, 95% of aims within 18′"
     sightings: tuple[SightingFacts, ...] = ()
     parameters: tuple[Parameter, ...] = ()
     doubts: tuple[Doubt, ...] = ()

@@ -41,13 +41,13 @@ def trust_words(alignment: Alignment, radius95_deg: float | None) -> str:
     doubted = sum(not one.weak for one in alignment.doubted)
     if (radius95_deg is None and not stars) or (radius95_deg or 0.0) > NO_AIM_DEG:
         return CONTRADICTED if doubted else "not aligned: sight a bright star"
-    within = "" if radius95_deg is None else f", within {angle_text(radius95_deg)}"
+    within = "" if radius95_deg is None else f", 95% of aims within {angle_text(radius95_deg)}"
     without = f", without {doubted} in doubt" if doubted else ""
     if not stars:
         names = (one.name for one in alignment.used if one.weak and one.target_key != LEVELLED)
         weak = ", ".join(dict.fromkeys(names))
         return f"by {weak or 'the set-up'} only{without}{within}"
-    return f"aligned on {stars}{without}{within}"
+    return f"aligned on {stars} star{'' if stars == 1 else 's'}{without}{within}"
 
 
 def undetermined_words(alignment: Alignment) -> str:

@@ -78,7 +78,7 @@ def test_after_one_star_the_dials_own_readings_are_shown(ephemeris: Ephemeris) -
     assert aim.reading is not None
     assert facts is not None
     assert aim.reading.azimuth_deg == pytest.approx((aim.azimuth_deg + ZERO_DEG) % 360, abs=0.6)
-    assert facts.words.startswith("aligned on 1, within")
+    assert facts.words.startswith("aligned on 1 star, 95% of aims within")
     assert "finder" in aim.reading.advice
     rows = {row.key: row for row in snapshot.rows}
     assert rows[VEGA.key].azimuth_reading_deg == pytest.approx(aim.reading.azimuth_deg)
@@ -172,7 +172,7 @@ def test_a_sighting_that_is_kept_counts_at_once_and_is_no_more_asked_about(
     for shown in (kept, compared(kept, ephemeris)):
         facts = SnapshotBuilder(ephemeris).build(shown, UTC_NOW).alignment
         assert facts is not None
-        assert facts.words.startswith(f"aligned on {len(made)},")
+        assert facts.words.startswith(f"aligned on {len(made)} stars,")
         assert not [one for one in facts.doubts if one.contradicts]
         assert all(one.kept for one in facts.sightings)
 

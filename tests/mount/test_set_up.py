@@ -105,7 +105,7 @@ def test_a_base_that_was_levelled_is_held_closer_until_that_is_set_aside() -> No
     assert aside.parameters["tilt_north"].prior_sigma_deg == tilts[0]
     always = fit(replace(PLAIN_MOUNT, levelled_with_care=True), north)
     assert always.parameters["tilt_north"].prior_sigma_deg == tilts[1]
-    assert trust_words(with_care, 4.0) == "by compass only, within 4.0°"
+    assert trust_words(with_care, 4.0) == "by compass only, 95% of aims within 4.0°"
     assert examine(PLAIN_MOUNT, [LEVEL, *north], MadeUpSky.of(1, 45.2).at, 45.2) == ()
 
 

@@ -70,7 +70,9 @@ def test_a_wrong_star_has_no_part_in_the_numbers() -> None:
     assert np.array_equal(found.parameters_rad, without.parameters_rad)
     assert found.aim(*TARGETS[0]).radius95_deg == without.aim(*TARGETS[0]).radius95_deg
     assert wrong not in found.used
-    assert trust_words(found, 0.4) == "aligned on 4, without 1 in doubt, within 24′"
+    assert (
+        trust_words(found, 0.4) == "aligned on 4 stars, without 1 in doubt, 95% of aims within 24′"
+    )
 
 
 def test_a_sighting_that_somebody_keeps_counts_and_makes_the_numbers_less_sure() -> None:

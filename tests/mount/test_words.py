@@ -55,12 +55,12 @@ def test_without_fields_the_radius_alone_is_said() -> None:
 
 def test_trust_is_said_in_words() -> None:
     stars = [sighting_of(MOUNT, NOTHING, a, 40.0, number=i) for i, a in enumerate((10, 120, 250))]
-    assert trust_words(fit(MOUNT, stars), 0.32) == "aligned on 3, within 19′"
+    assert trust_words(fit(MOUNT, stars), 0.32) == "aligned on 3 stars, 95% of aims within 19′"
     aside = [stars[0], replace(stars[1], set_aside=True)]
-    assert trust_words(fit(MOUNT, aside), 1.1) == "aligned on 1, within 1.1°"
-    assert trust_words(fit(MOUNT, aside), None) == "aligned on 1"
+    assert trust_words(fit(MOUNT, aside), 1.1) == "aligned on 1 star, 95% of aims within 1.1°"
+    assert trust_words(fit(MOUNT, aside), None) == "aligned on 1 star"
     weak = [compass_sighting(START, 0.0), level_sighting(START, 0.0)]
-    assert trust_words(fit(MOUNT, weak), 4.0) == "by compass, level only, within 4.0°"
+    assert trust_words(fit(MOUNT, weak), 4.0) == "by compass, level only, 95% of aims within 4.0°"
     for radius in (None, 144.0):
         assert trust_words(fit(MOUNT, []), radius) == "not aligned: sight a bright star"
     assert trust_words(fit(MOUNT, []), 5.0) == "by the set-up only, within 5.0°"

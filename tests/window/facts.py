@@ -136,7 +136,7 @@ LIGHTS = (
     Light("Sun", "sun", 268.0, -14.0, -26.7, 1.0),
     Light("Moon", "moon", 62.0, -12.0, -11.0, 0.31),
 )
-ALIGNED = AlignmentFacts(0, 0.3, "aligned on 3, within 0.3°")
+ALIGNED = AlignmentFacts(0, 0.3, "aligned on 3 stars, 95% of aims within 18′")
 
 
 def snapshot(**changes: Any) -> Snapshot:

@@ -89,7 +89,7 @@ ONE_SIDE_DOUBT = Doubt(
 FITTED = AlignmentFacts(
     1,
     0.3,
-    "aligned on 3, within 0.3°",
+    "aligned on 3 stars, 95% of aims within 18′",
     (
         sighted(1, "compass", 2.1, weak=True, altitude_residual_deg=None, altitude_text=""),
         sighted(2, "Arcturus", 0.12),

@@ -1,6 +1,6 @@
 """The guided set-up: one step a screen, one key a step."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -135,7 +135,7 @@ class SetUpSheet(Sheet):
         if step is None:
             self.dismiss()
             return
-        self.head.say(f"Step {self._at + 1} of {len(self._steps)}: {step.title}")
+        self.head.say(head_words(self._steps, self._at))
         self.explanation.say(step.do if self._side is None else step.then)
         self.caution.say(Notice("Caution", step.caution, caution=True) if step.caution else NOTHING)
         ask = " Enter asks for both readings." if step.kind in _SIGHTED else ""
@@ -254,6 +254,20 @@ class SetUpSheet(Sheet):
         self.caution.setVisible(self.caution.notice != NOTHING)
         start = top + high + (grid(3) if high else 0)
         self.caution.setGeometry(left, start, width, caution)
+
+
+def head_words(steps: Sequence[SetUpStep], at: int) -> str:
+    """Say which step is up; the ways to north are one step, of which any way is enough."""
+    parts = list(dict.fromkeys(_part(step) for step in steps))
+    number = f"Step {parts.index(_part(steps[at])) + 1} of {len(parts)}"
+    ways = [step for step in steps if step.kind in _NORTHS]
+    if steps[at] in ways and len(ways) > 1:
+        number += f", way {ways.index(steps[at]) + 1} of {len(ways)}, one is enough"
+    return f"{number}: {steps[at].title}"
+
+
+def _part(step: SetUpStep) -> str:
+    return "north" if step.kind in _NORTHS else str(step.kind)
 
 
 def _reading(dial: "Dial", text: str, azimuth_deg: float) -> float:

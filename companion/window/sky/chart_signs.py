@@ -121,9 +121,9 @@ def _remnant(painter: QPainter, _ink: ChartInk, x: float, y: float) -> None:
 
 
 def _dark(painter: QPainter, ink: ChartInk, x: float, y: float) -> None:
-    """Draw an empty outline of dots: there is nothing to be seen in it."""
-    painter.setPen(ink.pen(Role.TEXT, 1.0, (0.5, 3.0)))
-    painter.drawEllipse(QPointF(0, 0), x, y)
+    """Draw an empty frame of dashes: there is nothing to be seen in it."""
+    painter.setPen(ink.pen(Role.TEXT, 1.0, (3.0, 3.0)))
+    painter.drawRect(QRectF(-0.9 * x, -0.9 * y, 1.8 * x, 1.8 * y))
 
 
 def _other(painter: QPainter, _ink: ChartInk, x: float, y: float) -> None:

@@ -28,7 +28,7 @@ def test_the_status_line() -> None:
     assert status.time == "20:14:07 ADT"
     assert (status.site, status.live) == ("Loon Barrens", "live")
     assert status.dark == "nautical twilight, dark at 20:36 · Moon rises 23:10"
-    assert status.trust == "aligned on 3, within 0.3°"
+    assert status.trust == "aligned on 3 stars, 95% of aims within 18′"
     assert status_words.status(snapshot(made_monotonic_s=0.0), 42.0).live == "stopped 42 s ago"
 
 
@@ -48,7 +48,7 @@ def test_darkness(changes: dict[str, Any], expected: str) -> None:
 def test_trust_counts_doubts() -> None:
     assert status_words.trust_words(snapshot(alignment=None)) == "true directions, no mount"
     words = status_words.trust_words(snapshot(doubts=("The clock looks wrong.",)))
-    assert words == "aligned on 3, within 0.3° · 1 doubt"
+    assert words == "aligned on 3 stars, 95% of aims within 18′ · 1 doubt"
 
 
 def test_the_band_over_everything() -> None:

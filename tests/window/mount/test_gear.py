@@ -272,14 +272,16 @@ def test_every_step_stands_alone_with_its_caution(make_window: Windows) -> None:
     press(window, "5", "g")
     sheet = window.sheets.up
     assert isinstance(sheet, SetUpSheet)
-    cautions = {}
-    for at in range(6):
+    cautions, heads = {}, []
+    for _at in range(6):
         step = sheet.step
         assert step is not None
-        assert sheet.head.text == f"Step {at + 1} of 6: {step.title}"
+        heads.append(sheet.head.text.removesuffix(f": {step.title}"))
         assert sheet.explanation.text == step.do
         cautions[step.title] = sheet.caution.notice.text
         press(window, "Down")
+    assert heads[:2] == ["Step 1 of 3", "Step 2 of 3"]
+    assert heads[2:] == [f"Step 3 of 3, way {way} of 4, one is enough" for way in range(1, 5)]
     assert "Never look at the Sun" in cautions["North by the Sun's shadow"]
     assert window.sheets.up is None
     assert evening.told == []

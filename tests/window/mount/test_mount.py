@@ -199,7 +199,7 @@ def test_the_screen_shows_sightings_and_what_is_known(make_window: Windows) -> N
     press(window, "5")
     page = mount_of(window).align
     assert page.name.text == "wooden mount"
-    assert page.about.text.startswith("aligned on 3, within 0.3°")
+    assert page.about.text.startswith("aligned on 3 stars, 95% of aims within 18′")
     assert [row.name for row in page.list.rows] == [one.name for one in FITTED.sightings]
     assert len(page.bars.rows) == 7
     assert page.plot.facts.radius95_deg == 0.3

@@ -29,8 +29,12 @@ NONE_KEPT: frozenset[tuple[str, tuple[int, ...]]] = frozenset()
     [
         (None, "", "true directions, no mount"),
         (None, "10×50", "true directions, no mount · 10×50"),
-        (ALIGNED, "", "aligned on 3, within 0.3°"),
-        (FITTED, "150 mm f/8", "aligned on 3, within 0.3° · 1 set aside · 150 mm f/8"),
+        (ALIGNED, "", "aligned on 3 stars, 95% of aims within 18′"),
+        (
+            FITTED,
+            "150 mm f/8",
+            "aligned on 3 stars, 95% of aims within 18′ · 1 set aside · 150 mm f/8",
+        ),
     ],
 )
 def test_about(alignment: AlignmentFacts | None, instrument: str, expected: str) -> None:
