@@ -10,8 +10,11 @@ from .record import (
     DoublePage as DoublePage,
     FieldStar as FieldStar,
     Figures as Figures,
+    MoonEvening as MoonEvening,
     MoonPage as MoonPage,
+    PlanetField as PlanetField,
     PlanetPage as PlanetPage,
+    Terminator as Terminator,
     VariablePage as VariablePage,
 )
 from .saturn_moons import titan_places as titan_places

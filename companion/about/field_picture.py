@@ -9,18 +9,21 @@ import numpy as np
 from companion.about.comparison import Comparison, look_deg
 from companion.about.field import Field
 from companion.about.picture import Dot, Label, Picture, Shape, Tone
-from companion.about.record import AboutQuestion, FieldStar
+from companion.about.record import AboutQuestion, FieldStar, PlanetField
 from companion.about.seeing_power import Power, caption_of
 from companion.about.view_turn import ViewTurn
+from companion.arrays import FloatArray
 from companion.finding import InstrumentKind
 from companion.sky import angle_text
 
 _RING = np.linspace(0.0, math.tau, 48, endpoint=False)
 _MOST_DOTS: Final = 150
 _FAINT_DOT, _BRIGHT_DOT, _MAG_DOT = 1.0, 6.0, 0.8  # pixels, and what a magnitude adds
-_RING_PART, _RIM_PART = 0.035, 0.9  # of the picture's radius
+_RING_PART, _RIM_PART, _LABEL_PART = 0.035, 0.9, 0.2  # of the picture's radius
 _TARGET_DOT, _LABELLED_DOT = 3.0, 1.7
-_MARGIN: Final = 1.12
+_MARGIN, _PAST_RIM = 1.12, 1.05
+_MOST_MARKED: Final = 6
+_CIRCLED_PART: Final = 0.25  # a smaller circle of the view would look like the ring
 
 
 def comparison_picture(
@@ -39,10 +42,11 @@ def comparison_picture(
     one_look = reach_deg <= look * _MARGIN
     lowest = caption_of(instrument, power.views[0])
     through = lowest if one_look else f"turned as in {instrument.name}"
+    circled = instrument.kind is not InstrumentKind.EYE and look > reach_deg * _CIRCLED_PART
     across = f"{angle_text(2.0 * reach_deg)} across"
     return Picture(
         radius_arcsec=reach_deg * 3600.0,
-        caption=f"{through}, {across}; the numbers are magnitudes of steady stars",
+        caption=f"{through}, {across}; magnitudes of steady stars",
         shapes=(ring_around(turn, reach_deg),),
         dots=(
             *field_dots(beside.field, turn, reach_deg),
@@ -50,9 +54,31 @@ def comparison_picture(
             Dot(0.0, 0.0, _TARGET_DOT),
         ),
         labels=(*star_labels(near, turn), *_rim_labels(far, turn, reach_deg)),
-        field_arcsec=None if instrument.kind is InstrumentKind.EYE else look * 1800.0,
+        field_arcsec=look * 1800.0 if circled else None,
         north_deg=turn.north_deg,
     )
+
+
+def planet_field_picture(field: PlanetField, body: str, turn: ViewTurn, seen_in: str) -> Picture:
+    """Draw a planet that looks like a star, ringed among the stars of one view."""
+    reach_deg = field.field_deg / 2.0
+    planet = FieldStar(body, field.magnitude, 0.0, 0.0)
+    radius = reach_deg * 3600.0 * _PAST_RIM
+    marks = [one for one in star_labels(field.stars, turn) if not _covers_middle(one, radius)]
+    return Picture(
+        radius_arcsec=radius,
+        caption=f"{seen_in}; {body} ringed, with magnitudes",
+        shapes=(ring_around(turn, reach_deg),),
+        dots=star_dots((planet, *field.stars), turn),
+        labels=tuple(marks[:_MOST_MARKED]),
+        field_arcsec=reach_deg * 3600.0,
+        north_deg=turn.north_deg,
+    )
+
+
+def _covers_middle(label: Label, radius: float) -> bool:
+    """Tell whether a name that begins beside its star would lie over the ring."""
+    return -_LABEL_PART * radius < label.x < 0.0 and abs(label.y) < 2.0 * _RING_PART * radius
 
 
 def ring_around(turn: ViewTurn, reach_deg: float) -> Shape:
@@ -65,18 +91,29 @@ def field_dots(field: Field, turn: ViewTurn, reach_deg: float) -> tuple[Dot, ...
     """Give the brightest stars of a field, all but what stands in the very middle."""
     inner_deg = reach_deg * _RING_PART / 2.0
     around = (field.separation_deg <= reach_deg) & (field.separation_deg > inner_deg)
-    rows = np.flatnonzero(around)[:_MOST_DOTS]
-    if not len(rows):
+    near = field.taken(np.flatnonzero(around)[:_MOST_DOTS])
+    return _dots(near.magnitude, near.separation_deg, near.position_angle_deg, turn)
+
+
+def star_dots(stars: Sequence[FieldStar], turn: ViewTurn) -> tuple[Dot, ...]:
+    """Give the brightest of some stars."""
+    columns = np.array(
+        [(one.magnitude, one.separation_deg, one.position_angle_deg) for one in stars[:_MOST_DOTS]],
+        dtype=float,
+    ).reshape(-1, 3)
+    return _dots(columns[:, 0], columns[:, 1], columns[:, 2], turn)
+
+
+def _dots(
+    magnitude: FloatArray, separation_deg: FloatArray, angle_deg: FloatArray, turn: ViewTurn
+) -> tuple[Dot, ...]:
+    """Give points of light, the faintest of them just to be seen."""
+    if not len(magnitude):
         return ()
-    faintest = float(field.magnitude[rows[-1]])
-    sizes = np.clip(
-        _FAINT_DOT + _MAG_DOT * (faintest - field.magnitude[rows]), _FAINT_DOT, _BRIGHT_DOT
-    )
-    places = [
-        _place(turn, float(field.separation_deg[row]), float(field.position_angle_deg[row]))
-        for row in rows
-    ]
-    return tuple(Dot(x, y, float(size)) for (x, y), size in zip(places, sizes, strict=True))
+    grown = _FAINT_DOT + _MAG_DOT * (float(magnitude.max()) - magnitude)
+    sizes = np.clip(grown, _FAINT_DOT, _BRIGHT_DOT)
+    rows = zip(separation_deg.tolist(), angle_deg.tolist(), sizes.tolist(), strict=True)
+    return tuple(Dot(*_place(turn, apart, angle), size) for apart, angle, size in rows)
 
 
 def star_labels(stars: Sequence[FieldStar], turn: ViewTurn) -> tuple[Label, ...]:

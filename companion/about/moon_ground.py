@@ -8,7 +8,7 @@ import numpy as np
 
 from companion.about.moon import MEAN_RADIUS_KM
 from companion.about.orientation import disk_axes
-from companion.arrays import BoolArray, FloatArray
+from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.sky import FEATURE_KINDS, Aspect, MoonFeatures, body_axes
 
 # Of these the table has the length alone, and what shows is decided by the width.
@@ -62,16 +62,20 @@ class Ground:
         """How many of them have shadows that show."""
         return int(np.count_nonzero(self.shadowed))
 
+    def at_terminator(self) -> IntArray:
+        """Give the rows of the named features under a low Sun that show, the largest first."""
+        low = (self.sun_altitude_deg > 0.0) & (self.sun_altitude_deg < TERMINATOR_DEG)
+        dark = np.isin(self.features.kind, [FEATURE_KINDS.index(code) for code in DARK_GROUND])
+        rows = np.flatnonzero(low & self.resolved & ~self.features.lettered & ~dark)
+        shown = self.features.diameter_km[rows] * self.foreshortening[rows]
+        return np.asarray(rows[np.argsort(-shown, kind="stable")], dtype=np.int64)
+
     def tour(self) -> tuple[int, ...]:
         """Give the rows of what is best seen along the terminator now, from north to south.
 
         The named features under a low Sun that the instrument shows largest.
         """
-        low = (self.sun_altitude_deg > 0.0) & (self.sun_altitude_deg < TERMINATOR_DEG)
-        dark = np.isin(self.features.kind, [FEATURE_KINDS.index(code) for code in DARK_GROUND])
-        rows = np.flatnonzero(low & self.resolved & ~self.features.lettered & ~dark)
-        shown = self.features.diameter_km[rows] * self.foreshortening[rows]
-        best = rows[np.argsort(-shown, kind="stable")][:_TOUR_STOPS]
+        best = self.at_terminator()[:_TOUR_STOPS]
         return tuple(best[np.argsort(-self.north[best], kind="stable")].tolist())
 
 

@@ -3,12 +3,13 @@
 from datetime import datetime, timedelta
 
 from companion.about.moon import MEAN_RADIUS_KM, age_days, moon_look
+from companion.about.moon_evenings import coming_evenings
 from companion.about.moon_ground import ground_of
 from companion.about.moon_picture import moon_picture
 from companion.about.moon_words import feature_says, moon_look_for, moon_says
 from companion.about.picture import Picture
-from companion.about.record import About, AboutQuestion, Figures, Kept, MoonPage
-from companion.about.seeing_power import power_of
+from companion.about.record import About, AboutQuestion, Figures, Kept, MoonEvening, MoonPage
+from companion.about.seeing_power import Power, power_of
 from companion.about.view_turn import ViewTurn, turn_of, zenith_angle_deg
 from companion.sky import LIGHT_KM_PER_S, Ephemeris, load_moon_features
 
@@ -40,6 +41,7 @@ def moon_page(
             aspect, load_moon_features(), power.resolution_arcsec, power.view.magnification
         ),
         feature=feature,
+        coming=() if feature is not None else _coming(ephemeris, question, power, kept),
     )
     moment = ephemeris.moment(question.site, question.utc)
     turn = turn_of(
@@ -92,6 +94,17 @@ def _age_days(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> floa
         kept[key] = None if age is None else question.utc - timedelta(days=age)
     begun: datetime | None = kept[key]
     return None if begun is None else (question.utc - begun) / timedelta(days=1)
+
+
+def _coming(
+    ephemeris: Ephemeris, question: AboutQuestion, power: Power, kept: Kept
+) -> tuple[MoonEvening, ...]:
+    """Look at the coming evenings once an hour."""
+    key = ("coming", question.instrument, question.conditions, *question.hour)
+    if key not in kept:
+        kept[key] = coming_evenings(ephemeris, question.site, question.utc, power)
+    found: tuple[MoonEvening, ...] = kept[key]
+    return found
 
 
 def _picture(page: MoonPage, turn: ViewTurn, question: AboutQuestion, kept: Kept) -> Picture:

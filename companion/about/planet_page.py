@@ -3,21 +3,32 @@
 from datetime import datetime, timedelta
 
 from companion.about.best_time import INNER, best_day, twilight_window
+from companion.about.field_picture import planet_field_picture
 from companion.about.jupiter_events import moon_events
 from companion.about.jupiter_moons import PlanetMoon, jupiter_moons
+from companion.about.picture import Picture
 from companion.about.planet import mars_season_deg, planet_look, planet_turn
+from companion.about.planet_field import FIELD_PLANETS, field_words, planet_field
 from companion.about.planet_picture import planet_picture
 from companion.about.planet_words import (
     NEAR_SUN_CAUTION,
     SUN_CAUTION,
     planet_look_for,
     planet_says,
+    too_faint_words,
 )
-from companion.about.record import About, AboutQuestion, Figures, Kept, PlanetPage
+from companion.about.record import (
+    About,
+    AboutQuestion,
+    Figures,
+    Kept,
+    PlanetField,
+    PlanetPage,
+)
 from companion.about.rings import RingShows, ring_look, ring_shows
 from companion.about.saturn_moons import saturn_moons
 from companion.about.seeing_power import Power, caption_of, power_of
-from companion.about.view_turn import turn_of, zenith_angle_deg
+from companion.about.view_turn import ViewTurn, turn_of, zenith_angle_deg
 from companion.about.words import figures, light_time
 from companion.night import Darkness, darkness, night_grid
 from companion.sky import SUN_DANGER_DEG, Aspect, Ephemeris
@@ -85,6 +96,7 @@ def planet_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Ab
         zenith_angle_deg(moment, aspect.to_body_km, aspect.north), question.instrument.viewing
     )
     up = (seen.altitude_deg, sun.altitude_airless_deg)
+    too_faint = too_faint_words(question, seen.magnitude, power)
     return About(
         target=question.target,
         utc=question.utc,
@@ -98,11 +110,11 @@ def planet_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Ab
             illuminated_fraction=look.lit,
             elongation_deg=look.elongation_deg,
         ),
-        says=planet_says(page, question, up, power),
-        look_for=planet_look_for(page, question, power),
+        says=planet_says(page, question, up, power) + (too_faint or field_words(page.field)),
+        look_for=() if too_faint else planet_look_for(page, question, power),
         caution=NEAR_SUN_CAUTION if near or body in {"mercury", "venus"} else "",
         planet=page,
-        picture=planet_picture(page, turn, power, caption_of(question.instrument, power.view)),
+        picture=_picture(page, turn, power, question),
         sources=_SOURCES | ({"moons": _MOON_SOURCES[body]} if page.moons else {}),
     )
 
@@ -112,6 +124,7 @@ def _page(
 ) -> PlanetPage:
     """Put together what belongs to this planet."""
     body = aspect.body
+    magnitude = ephemeris.moment(question.site, question.utc).facts(body).magnitude
     ring = ring_look(aspect) if body == "saturn" else None
     if body == "jupiter" and ("events", *question.hour) not in kept:
         kept["events", *question.hour] = moon_events(ephemeris, *_night(ephemeris, question))
@@ -129,7 +142,30 @@ def _page(
         crossings_utc=_crossings(ephemeris, question, body),
         best_utc=kept["best", *question.hour],
         twilight=kept["twilight", *question.hour],
+        field=_field(ephemeris, question, magnitude, power, kept),
     )
+
+
+def _picture(page: PlanetPage, turn: ViewTurn, power: Power, question: AboutQuestion) -> Picture:
+    """Draw the disk at high power; of what looks like a star, the stars around it at low power."""
+    if page.field is not None:
+        lowest = caption_of(question.instrument, power.views[0])
+        return planet_field_picture(page.field, question.target.name, turn, lowest)
+    return planet_picture(page, turn, power, caption_of(question.instrument, power.view))
+
+
+def _field(
+    ephemeris: Ephemeris, question: AboutQuestion, magnitude: float | None, power: Power, kept: Kept
+) -> PlanetField | None:
+    """Give the stars around it, once a minute: it moves a tenth of an arcsecond meanwhile."""
+    if question.target.body not in FIELD_PLANETS or magnitude is None:
+        return None
+    minute = question.utc.replace(second=0, microsecond=0)
+    key = ("field", question.target.key, question.site, question.instrument, minute)
+    if key not in kept:
+        kept[key] = planet_field(ephemeris, question, magnitude, power)
+    found: PlanetField | None = kept[key]
+    return found
 
 
 def _moons(aspect: Aspect) -> tuple[PlanetMoon, ...]:

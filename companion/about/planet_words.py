@@ -170,6 +170,17 @@ def _local(utc: datetime, question: AboutQuestion) -> str:
     return clock_text(utc.astimezone(zone_of(question.site.time_zone)))
 
 
+def too_faint_words(
+    question: AboutQuestion, magnitude: float | None, power: Power
+) -> tuple[str, ...]:
+    """Say that this instrument doesn't reach it; nothing where it does."""
+    if magnitude is None or magnitude <= power.limit_magnitude:
+        return ()
+    where = through(question.instrument.name, question.instrument.kind)
+    faintest = f"stars do to {power.limit_magnitude:.1f}"
+    return (f"At magnitude {magnitude:.1f} it does not show {where} here: {faintest}.",)
+
+
 def planet_look_for(page: PlanetPage, question: AboutQuestion, power: Power) -> tuple[str, ...]:
     """Give what shows in this instrument, the easiest first."""
     look, magnification = page.look, power.view.magnification

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from companion.about.jupiter_events import MoonEvent
@@ -79,6 +79,30 @@ class FieldStar:
     position_angle_deg: float
 
 
+@dataclass(frozen=True, slots=True)
+class Terminator:
+    """The edge of the Moon's night at one moment, and what stands at it, the best known first.
+
+    ``longitude_deg`` is where it crosses the Moon's equator, east positive; with ``rising`` the Sun
+    comes up there.
+    """
+
+    utc: datetime
+    altitude_deg: float  # of the Moon
+    colongitude_deg: float
+    longitude_deg: float
+    rising: bool
+    features: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MoonEvening:
+    """An evening by the site's own calendar; None where the Moon is not up in it."""
+
+    day: date
+    terminator: Terminator | None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class MoonPage:
     """The Moon from here and from the Earth's centre, and its ground; the age is in days."""
@@ -88,6 +112,7 @@ class MoonPage:
     age_days: float | None
     ground: Ground
     feature: int | None = None  # the row of the feature that was asked for
+    coming: tuple[MoonEvening, ...] = ()  # the next seven
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +122,21 @@ class TwilightWindow:
     begins_utc: datetime
     ends_utc: datetime
     highest_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class PlanetField:
+    """A planet that looks like a star, among the stars of one view: the brightest first.
+
+    ``moves_deg`` and ``moves_position_angle_deg`` say how far and which way it goes in a day.
+    """
+
+    magnitude: float  # of the planet
+    field_deg: float
+    limit_magnitude: float
+    stars: tuple[FieldStar, ...]
+    moves_deg: float
+    moves_position_angle_deg: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,6 +152,7 @@ class PlanetPage:
     crossings_utc: tuple[datetime, ...] = ()
     best_utc: datetime | None = None  # the day on which it next stands farthest from the Sun
     twilight: TwilightWindow | None = None  # of Venus and Mercury, tonight
+    field: PlanetField | None = None  # of Uranus and Neptune
 
 
 @dataclass(frozen=True, slots=True)

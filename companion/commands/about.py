@@ -6,10 +6,12 @@ from companion.about import (
     About,
     AboutQuestion,
     FieldStar,
+    MoonEvening,
     MoonLook,
     MoonPage,
     PlanetMoon,
     PlanetPage,
+    Terminator,
     about,
     state_text,
 )
@@ -26,6 +28,8 @@ from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
 from companion.finding import viewing_text
 from companion.sky import Site, angle_text, compass_point, magnitude_text
+
+_FIELD_STARS = 6  # of those around Uranus or Neptune, in the text
 
 
 def run(context: Context, options: argparse.Namespace) -> int:
@@ -130,6 +134,9 @@ def _star_json(star: FieldStar) -> dict[str, object]:
 def _moon_json(page: MoonPage) -> dict[str, object]:
     rows = range(len(page.ground.features)) if page.feature is None else [page.feature]
     return {
+        "coming_terminator": None
+        if page.feature is not None
+        else [_terminator_json(one.terminator) for one in page.coming if one.terminator],
         "age_days": page.age_days,
         **_moon_angles(page.here),
         "geocentric": {
@@ -140,6 +147,17 @@ def _moon_json(page: MoonPage) -> dict[str, object]:
             "elongation_deg": page.geocentric.elongation_deg,
         },
         "features": [_feature_json(page, row) for row in rows],
+    }
+
+
+def _terminator_json(edge: Terminator) -> dict[str, object]:
+    return {
+        "utc": iso(edge.utc),
+        "altitude_deg": edge.altitude_deg,
+        "colongitude_deg": edge.colongitude_deg,
+        "terminator_longitude_deg": edge.longitude_deg,
+        "terminator": "sunrise" if edge.rising else "sunset",
+        "features": list(edge.features),
     }
 
 
@@ -213,6 +231,13 @@ def _planet_json(page: PlanetPage) -> dict[str, object]:
         found["ring_major_arcsec"] = ring.major_arcsec
         found["ring_minor_arcsec"] = ring.minor_arcsec
         found["ring_shows"] = str(page.ring_shows)
+    if page.field is not None:
+        found |= {
+            "field_deg": page.field.field_deg,
+            "field_stars": [_star_json(star) for star in page.field.stars],
+            "moves_deg": page.field.moves_deg,
+            "moves_position_angle_deg": page.field.moves_position_angle_deg,
+        }
     if page.crossings_utc:
         found["crossings_utc"] = [iso(utc) for utc in page.crossings_utc]
     return found
@@ -247,11 +272,24 @@ def _lines(answer: About, site: Site) -> list[tuple[str, str]]:
             ("axis", f"{here.axis_position_angle_deg:+.1f}°"),
             ("bright limb", f"{here.bright_limb_angle_deg:.1f}°"),
             ("colongitude", f"{here.colongitude_deg:.2f}°"),
+            *(_evening_line(one, site) for one in answer.moon.coming),
         ]
     if answer.planet is not None:
         found += _planet_lines(answer.planet, site)
     found += [(f"compare with {one.name}", _star_place(one)) for one in answer.comparison_stars]
     return found
+
+
+def _evening_line(evening: MoonEvening, site: Site) -> tuple[str, str]:
+    """Say what an evening has: "19 November 17:08", "sunrise at 35.0° west: Mee, Wilhelm"."""
+    edge, day = evening.terminator, f"{evening.day.day} {evening.day:%B}"
+    if edge is None:
+        return f"evening of {day}", "the Moon is not high in a dark sky"
+    side = "east" if edge.longitude_deg > 0.0 else "west"
+    where = f"{'sunrise' if edge.rising else 'sunset'} at {abs(edge.longitude_deg):.1f}° {side}"
+    named = f": {', '.join(edge.features)}" if edge.features else ""
+    when = f"{day} {local_clock(edge.utc, site)}"
+    return when, f"{where}, colongitude {edge.colongitude_deg:.1f}°{named}"
 
 
 def _star_place(star: FieldStar) -> str:
@@ -291,6 +329,9 @@ def _planet_lines(page: PlanetPage, site: Site) -> list[tuple[str, str]]:
         )
         for moon in page.moons
     ]
+    if page.field is not None:
+        brightest = page.field.stars[:_FIELD_STARS]
+        found += [(one.name or "a star", _star_place(one)) for one in brightest]
     found += [(local_clock(event.utc, site), event.text) for event in page.events]
     found += [("crosses the middle", local_clock(utc, site)) for utc in page.crossings_utc]
     return found

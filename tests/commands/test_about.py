@@ -32,6 +32,12 @@ def test_the_moon(run: Run) -> None:
     )
     assert {"magnitude", "illuminated_fraction", "elongation_deg"} <= set(answer)
     assert len(answer["features"]) == 6722
+    assert len(answer["coming_terminator"]) == 7
+    for evening in answer["coming_terminator"]:
+        assert set(evening) == {
+            "utc", "altitude_deg", "colongitude_deg", "terminator_longitude_deg", "terminator",
+            "features",
+        }  # fmt: skip
     assert set(answer["features"][0]) == {
         "name", "kind", "latitude_deg", "longitude_deg", "diameter_km", "sun_altitude_deg",
         "resolved",
@@ -46,6 +52,17 @@ def test_saturn(run: Run) -> None:
     assert {"distance_au", "light_time_s", "true_size_km"} <= set(answer)
     assert "Titan" in {moon["name"] for moon in answer["moons"]}
     assert "central_meridians_deg" not in answer
+
+
+def test_uranus_among_the_stars(run: Run) -> None:
+    answer = told(run, "uranus")
+    assert answer["field_stars"]
+    for star in answer["field_stars"]:
+        assert set(star) == {"name", "magnitude", "separation_deg", "position_angle_deg"}
+        assert star["separation_deg"] <= answer["field_deg"] / 2.0
+    assert answer["moves_deg"] > 0.0
+    assert 0.0 <= answer["moves_position_angle_deg"] <= 360.0
+    assert "field_stars" not in told(run, "saturn")
 
 
 def test_jupiter_and_mars(run: Run) -> None:

@@ -38,7 +38,8 @@ def page_of(name: str, instrument: str = "150") -> About:
     ("name", "fact"),
     [("moon", "Libration"), ("saturn", "Ring"), ("jupiter", "Central meridian"),
      ("albireo", "Pair"), ("algol", "Now about"),
-     ("algol", "To compare, 9.3° north"), ("m 31", "True size"), ("venus", "Lit")],
+     ("algol", "To compare, 9.3° north"), ("m 31", "True size"), ("venus", "Lit"),
+     ("uranus", "Nearest of them")],
 )  # fmt: skip
 def test_a_page_is_drawn(make_window: Windows, qtbot: QtBot, name: str, fact: str) -> None:
     evening = FakeEvening()
@@ -60,6 +61,29 @@ def test_a_page_is_drawn(make_window: Windows, qtbot: QtBot, name: str, fact: st
     assert lit(panel.drawing.grab()) > 200
     window.go_to("aim")
     assert not evening.pages.live
+
+
+def test_the_coming_evenings_of_the_moon_stand_beside_its_facts(make_window: Windows) -> None:
+    evening = FakeEvening()
+    window = make_window(evening)
+    page = page_of("moon")
+    evening.pages.target = page.target
+    window.go_to(ABOUT)
+    evening.pages.tell(page)
+    panel = window.stage.shown
+    assert isinstance(panel, AboutPanel)
+    lines = panel.coming.text.split("\n")
+    assert page.moon is not None
+    edges = [one.terminator for one in page.moon.coming if one.terminator is not None]
+    assert sum("°" in line for line in lines) == len(edges) > 0
+    assert panel.coming.isVisible()
+    assert panel.coming.height_for(panel.coming.width()) <= panel.coming.height()
+    assert not panel.facts[1].isVisible()
+    page = page_of("vega")
+    evening.pages.target = page.target
+    evening.pages.tell(page)
+    assert not panel.coming.isVisible()
+    assert panel.facts[1].isVisible()
 
 
 def test_without_a_target_it_says_what_to_do(make_window: Windows) -> None:

@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QBrush, QFontMetricsF, QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QWidget
 
@@ -78,21 +78,36 @@ class Drawing(Gauge):
     def _paint_labels(
         self, painter: QPainter, labels: "tuple[Label, ...]", middle: QPointF, per: float
     ) -> None:
-        """Write names beside their places; one that would lie over another is left out."""
+        """Write names beside their places; one that has no room beside the others is left out."""
         taken: list[QRectF] = []
         metrics = letter(painter, self, Size.SMALL, Role.EMPHASIS)
         for label in labels:
             at = _at(middle, per, label.x, label.y)
-            box = QRectF(0, 0, metrics.horizontalAdvance(label.text), metrics.height())
-            box.moveLeft(at.x() + self.scale.grid())
-            box.moveTop(at.y() - box.height() / 2.0)
-            if box.right() > self.width():
-                box.moveRight(at.x() - self.scale.grid())
-            if any(box.intersects(other) for other in taken):
+            size = QSizeF(metrics.horizontalAdvance(label.text), metrics.height())
+            free = [
+                box
+                for box in self._beside(at, size)
+                if not any(box.intersects(other) for other in taken)
+            ]
+            if not free:
                 continue
+            box = free[0]
             taken.append(box)
             painter.fillRect(box.adjusted(-3, 0, 3, 0), self.tone(Role.GROUND))
-            self._write(painter, QPointF(box.left(), at.y()), label.text)
+            self._write(painter, QPointF(box.left(), box.center().y()), label.text)
+
+    def _beside(self, at: QPointF, size: QSizeF) -> list[QRectF]:
+        """Give where the name of a place may stand: at its right, left, below, above."""
+        gap = self.scale.grid()
+        down, away = size.height() / 2.0, size.width() / 2.0
+        corners = (
+            QPointF(gap, -down),
+            QPointF(-gap - size.width(), -down),
+            QPointF(-away, gap),
+            QPointF(-away, -gap - size.height()),
+        )
+        boxes = [QRectF(at + corner, size) for corner in corners]
+        return [box for box in boxes if box.left() >= 0.0 and box.right() <= self.width()]
 
     def _write(self, painter: QPainter, at: QPointF, text: str) -> None:
         metrics = letter(painter, self, Size.SMALL, Role.EMPHASIS)
@@ -113,6 +128,7 @@ class Drawing(Gauge):
         letter(painter, self, Size.CAPTION, Role.TEXT)
         box = QRectF(0, 0, metrics.horizontalAdvance("N") + 4.0, metrics.height())
         box.moveCenter(at)
+        box.moveTop(min(max(box.top(), 0.0), self.height() - box.height()))
         painter.drawText(box, Qt.AlignmentFlag.AlignCenter, "N")
 
 

@@ -39,6 +39,7 @@ class AboutPanel(Screen):
         self.says = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
         self.shows = Words(Size.SMALL, wrap=True, parent=self)
         self.facts = (Facts(parent=self), Facts(parent=self))
+        self.coming = Words(Size.SMALL, wrap=True, parent=self)
         self.attention.set_compact(compact=True)
         evening.pages.snapshot_ready.connect(self._take_page)
 
@@ -62,7 +63,7 @@ class AboutPanel(Screen):
 
     def _say_nothing(self, notice: Notice) -> None:
         self._page = None
-        for words in (self.name, self.through, self.says, self.shows):
+        for words in (self.name, self.through, self.says, self.shows, self.coming):
             words.say("")
         self._say_facts([])
         self.drawing.show_picture(None)
@@ -85,12 +86,13 @@ class AboutPanel(Screen):
         self.says.say(" ".join(said for said in page.says if said != page.caution))
         shows = "; ".join(page.look_for)
         self.shows.say(f"What shows, the easiest first: {shows}." if shows else "")
+        self.coming.say(words.coming(page))
         self._say_facts(words.facts(page, self._evening.choices.site.time_zone))
         self.arrange()
 
     def _say_facts(self, facts: list[Fact]) -> None:
-        """Put the facts into two columns, the first half at the left."""
-        half = (len(facts) + 1) // 2
+        """Put the facts into two columns, the first half at the left; into one beside evenings."""
+        half = len(facts) if self.coming.text else (len(facts) + 1) // 2
         self.facts[0].say(*facts[:half])
         self.facts[1].say(*facts[half:])
 
@@ -134,3 +136,6 @@ class AboutPanel(Screen):
         column, room = (width - grid(2)) // 2, max(1, self.height() - top - grid(1))
         for at, facts in enumerate(self.facts):
             facts.setGeometry(left + at * (column + grid(2)), top, max(1, column), room)
+        self.facts[1].setVisible(not self.coming.text)
+        self.coming.setVisible(bool(self.coming.text))
+        self.coming.setGeometry(self.facts[1].geometry())

@@ -18,19 +18,22 @@ if TYPE_CHECKING:
         DoublePage,
         FieldStar,
         Figures,
+        MoonEvening,
         MoonPage,
+        PlanetField,
         PlanetPage,
+        Terminator,
         VariablePage,
     )
 
 _EVENTS = 4
+_LINE = 36  # letters of a line of small type that stand in half a column
 
 
 def facts(page: "About", time_zone: str) -> list[Fact]:
     """Give what stands at the side, the most telling first."""
-    found = _figures(page.figures)
-    if page.moon is not None:
-        found += _moon(page.moon)
+    found = [] if page.moon is None else _moon(page.moon)
+    found += _figures(page.figures)
     if page.planet is not None:
         found += _planet(page.planet, page, time_zone)
     if page.double is not None:
@@ -84,19 +87,54 @@ def _moon(page: "MoonPage") -> list[Fact]:
         f"{signed_text(here.facing.latitude_deg)}° north"
     )
     return [
-        *age,
+        Fact("Colongitude", f"{here.colongitude_deg:.1f}°"),
+        Fact("Libration", libration),
         Fact(
             "Craters that show",
             f"{page.ground.crater_count:,}",
             f"{page.ground.shadow_count:,} with shadows",
         ),
-        Fact("Libration", libration),
-        Fact("Colongitude", f"{here.colongitude_deg:.1f}°"),
+        *age,
         Fact(
             "Axis, bright limb",
             f"{signed_text(here.axis_position_angle_deg)}°, {here.bright_limb_angle_deg:.0f}°",
         ),
     ]
+
+
+def coming(page: "About") -> str:
+    """Say for each coming evening where the edge of the Moon's night stands, a line each."""
+    if page.moon is None or not page.moon.coming:
+        return ""
+    lines = ["Edge of its night, coming evenings:"]
+    dark: list[MoonEvening] = []
+    for evening in page.moon.coming:
+        if evening.terminator is None:
+            dark.append(evening)
+            continue
+        lines += [*_without_moon(dark), _evening(evening, evening.terminator)]
+        dark = []
+    return "\n".join(lines + _without_moon(dark))
+
+
+def _without_moon(evenings: "list[MoonEvening]") -> list[str]:
+    """Say in one line of which evenings there is nothing to say."""
+    if not evenings:
+        return []
+    days = [f"{one.day:%a} {one.day.day}" for one in evenings]
+    span = days[0] if len(days) == 1 else f"{days[0]} to {days[-1]}"
+    return [f"{span}: not high in the dark"]
+
+
+def _evening(evening: "MoonEvening", edge: "Terminator") -> str:
+    """Write an evening: "Thu 19, 35° west: Montes Carpatus"."""
+    side = "east" if edge.longitude_deg > 0.0 else "west"
+    line = f"{evening.day:%a} {evening.day.day}, {abs(edge.longitude_deg):.0f}° {side}"
+    mark = ": "
+    for name in edge.features:
+        if len(line) + len(mark) + len(name) <= _LINE:
+            line, mark = f"{line}{mark}{name}", ", "
+    return line
 
 
 def _planet(page: "PlanetPage", about: "About", time_zone: str) -> list[Fact]:
@@ -110,6 +148,8 @@ def _planet(page: "PlanetPage", about: "About", time_zone: str) -> list[Fact]:
                 f"open {signed_text(ring.opening_deg)}°",
             )
         )
+    if page.field is not None:
+        found += _field(page.field)
     turn = page.look.turn
     if turn is not None and turn.meridians_deg:
         text = ", ".join(f"{name} {value:.0f}°" for name, value in turn.meridians_deg.items())
@@ -119,6 +159,19 @@ def _planet(page: "PlanetPage", about: "About", time_zone: str) -> list[Fact]:
         local = event.utc.astimezone(zone_of(time_zone))
         found.append(Fact(clock_text(local), event.text))
     return found
+
+
+def _field(field: "PlanetField") -> list[Fact]:
+    """Say what stands beside a planet that looks like a star."""
+    depth = f"in {angle_text(field.field_deg)}, to {magnitude_text(field.limit_magnitude)}"
+    found = [Fact("Stars with it", f"{len(field.stars):,}", depth)]
+    if field.stars:
+        nearest = min(field.stars, key=lambda one: one.separation_deg)
+        away = compass_point(nearest.position_angle_deg, 8)
+        where = f"{angle_text(nearest.separation_deg)} {away}"
+        found.append(Fact("Nearest of them", where, magnitude_text(nearest.magnitude)))
+    way = compass_point(field.moves_position_angle_deg, 8)
+    return [*found, Fact("By this time tomorrow", f"{angle_text(field.moves_deg)} {way}")]
 
 
 def _double(page: "DoublePage") -> list[Fact]:
