@@ -12,12 +12,12 @@ from datetime import datetime, timedelta
 import numpy as np
 from skyfield.api import Time, wgs84
 from skyfield.framelib import ecliptic_frame
-from skyfield.magnitudelib import planetary_magnitude
 
 from companion.arrays import FloatArray, RowArray
 from companion.sky.apparent import LIGHT_AU_PER_DAY
 from companion.sky.earth import Earth
 from companion.sky.knots import POINTS, Knots
+from companion.sky.magnitudes import magnitude_of
 from companion.sky.site import Site
 from companion.sky.solar_system import FIRST_UTC, LAST_UTC, SOLAR_SYSTEM, ring_tilt_deg
 
@@ -204,11 +204,12 @@ def _moments(first: datetime, last: datetime, step_s: float) -> FloatArray:
 
 
 def _body(kernel: object, times: Time, seconds: FloatArray, segment: str) -> Knots:
-    seen = kernel["earth"].at(times).observe(kernel[segment])  # type: ignore[index]  # untyped
+    here = kernel["earth"].at(times)  # type: ignore[index]  # untyped
+    seen = here.observe(kernel[segment])  # type: ignore[index]  # untyped
     values = np.full((len(seconds), 4), np.nan)
     values[:, :3] = seen.apparent().position.au.T
     if segment not in {"sun", "moon"}:
-        values[:, 3] = planetary_magnitude(seen)
+        values[:, 3] = magnitude_of(seen, here.observe(kernel["sun"]))  # type: ignore[index]  # untyped
     return Knots(float(seconds[0]), float(seconds[1] - seconds[0]), values)
 
 

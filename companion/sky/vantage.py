@@ -6,11 +6,11 @@ from datetime import datetime, timedelta
 
 import numpy as np
 from skyfield.api import EarthSatellite, Time, Timescale
-from skyfield.magnitudelib import planetary_magnitude
 from skyfield.toposlib import GeographicPosition
 from skyfield.vectorlib import VectorFunction, VectorSum
 
 from companion.arrays import FloatArray
+from companion.sky.magnitudes import magnitude_of
 from companion.sky.movers import Anchors, Disc, Mover, check_holds, step_s
 
 _AU_KM = 149597870.7
@@ -85,7 +85,7 @@ class GroundVantage:
             distance_au=distance_au,
             diameter_arcsec=math.degrees(2.0 * math.asin(radius_km / (distance_au * _AU_KM)))
             * 3600.0,
-            planet_magnitude=_planet_magnitude(seen, segment),
+            planet_magnitude=_planet_magnitude(seen, sun, segment),
             centuries=(float(time.tdb) - 2451545.0) / 36525.0,
         )
 
@@ -152,9 +152,9 @@ def _angle(a: FloatArray, b: FloatArray) -> float:
     return math.atan2(float(np.linalg.norm(np.cross(a, b))), float(a @ b))
 
 
-def _planet_magnitude(seen: object, segment: str) -> float | None:
+def _planet_magnitude(seen: object, sun: object, segment: str) -> float | None:
     """Give the magnitude by Mallama & Hilton 2018; None for what is no planet or out of range."""
     if segment.partition(" ")[0] in {"sun", "moon", "pluto"}:
         return None
-    value = float(planetary_magnitude(seen))
+    value = float(magnitude_of(seen, sun))
     return value if math.isfinite(value) else None
