@@ -63,7 +63,7 @@ def test_trust_is_said_in_words() -> None:
     assert trust_words(fit(MOUNT, weak), 4.0) == "by compass, level only, 95% of aims within 4.0°"
     for radius in (None, 144.0):
         assert trust_words(fit(MOUNT, []), radius) == "not aligned: sight a bright star"
-    assert trust_words(fit(MOUNT, []), 5.0) == "by the set-up only, within 5.0°"
+    assert trust_words(fit(MOUNT, []), 5.0) == "by the set-up only, 95% of aims within 5.0°"
 
 
 def test_what_is_not_known_is_said() -> None:
