@@ -46,8 +46,8 @@ def trust_words(alignment: Alignment, radius95_deg: float | None) -> str:
     if not stars:
         names = (one.name for one in alignment.used if one.weak and one.target_key != LEVELLED)
         weak = ", ".join(dict.fromkeys(names))
-        return f"by {weak or 'the set-up'} only{without}{within}"
-    return f"aligned on {stars} star{'' if stars == 1 else 's'}{without}{within}"
+        return f"by {weak or 'the set-up'} only{within}{without}"
+    return f"aligned on {stars} star{'' if stars == 1 else 's'}{within}{without}"
 
 
 def undetermined_words(alignment: Alignment) -> str:

@@ -71,7 +71,7 @@ def test_a_wrong_star_has_no_part_in_the_numbers() -> None:
     assert found.aim(*TARGETS[0]).radius95_deg == without.aim(*TARGETS[0]).radius95_deg
     assert wrong not in found.used
     assert (
-        trust_words(found, 0.4) == "aligned on 4 stars, without 1 in doubt, 95% of aims within 24′"
+        trust_words(found, 0.4) == "aligned on 4 stars, 95% of aims within 24′, without 1 in doubt"
     )
 
 

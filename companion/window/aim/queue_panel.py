@@ -20,6 +20,7 @@ from companion.live import QueueItem, SortBy
 from companion.window.aim.words import RowWords, progress, row_words
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import paint_position
 from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -168,7 +169,8 @@ class QueuePanel(Scaled, QWidget):
         self._paint_head(painter, columns)
         for at, words in enumerate(self._words):
             self._paint_row(painter, words, self._head_height() + at * self._row_height(), columns)
-        self._paint_position(painter)
+        seen = (self._top, self._room(), len(self._evening.queue.items))
+        paint_position(painter, self, seen, top=self._head_height(), steps=1.5)
 
     def _paint_head(self, painter: QPainter, columns: list[QRectF]) -> None:
         grid = self.scale.grid
@@ -213,19 +215,6 @@ class QueuePanel(Scaled, QWidget):
             return
         for box, text in zip(columns, words.figures, strict=True):
             write(painter, box.translated(0, name.bottom()), text, _RIGHT)
-
-    def _paint_position(self, painter: QPainter) -> None:
-        """Mark at the edge which part of a long queue is in sight."""
-        count, room = len(self._evening.queue.items), self._room()
-        if count <= room:
-            return
-        top, high = self._head_height(), self.height() - self._head_height()
-        x = self.width() - self.scale.grid(1.5)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(x, top), QPointF(x, top + high))
-        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 3))
-        start = top + high * self._top / count
-        painter.drawLine(QPointF(x, start), QPointF(x, start + high * room / count))
 
     # The hand.
 

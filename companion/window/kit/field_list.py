@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from companion.window.kit.facts import Fact
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.scrolling import Scrolling
+from companion.window.kit.scrolling import Scrolling, paint_position
 from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -53,10 +53,11 @@ class FieldList(Scaled, QWidget):
         first = self._first()
         for at, line in enumerate(self.lines[first : first + self._room()]):
             self._paint_line(painter, line, at * self.pitch(), chosen=first + at == self.chosen)
+        paint_position(painter, self, (first, self._room(), len(self.lines)), steps=0.5)
 
     def _paint_line(self, painter: QPainter, line: Fact, top: float, *, chosen: bool) -> None:
         grid, high = self.scale.grid, float(self.pitch())
-        left, right = float(grid(4)), float(self.width())
+        left, right = float(grid(4)), float(self.width() - grid(1.5))
         painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
         painter.drawLine(QPointF(left, top + high - 1), QPointF(right, top + high - 1))
         if chosen:

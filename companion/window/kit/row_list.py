@@ -12,7 +12,7 @@ from companion.journal import Outcome
 from companion.window.frame.hint_line import cap_width, paint_cap
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.scrolling import Scrolling
+from companion.window.kit.scrolling import Scrolling, paint_position
 from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 
@@ -164,7 +164,7 @@ class RowList(Scaled, QWidget):
             self._paint_row(
                 painter, row, box, lead, chosen=self.marked and first + at == self.chosen
             )
-        self._paint_position(painter, first)
+        paint_position(painter, self, (first, self._room(), len(self.rows)))
 
     def _paint_row(
         self, painter: QPainter, row: Row, box: QRectF, lead: float, *, chosen: bool
@@ -228,19 +228,6 @@ class RowList(Scaled, QWidget):
         at = left + min(max(span.at, 0.0), 1.0) * wide
         mark = QRectF(at - grid(0.25), middle - grid(1.0), grid(0.5), grid(2.0))
         painter.fillRect(mark, ink(self, Role.TEXT))
-
-    def _paint_position(self, painter: QPainter, first: int) -> None:
-        """Mark at the edge which part of a long list is in sight."""
-        count, room = len(self.rows), self._room()
-        if count <= room:
-            return
-        x, high = self.width() - self.scale.grid(2.5), self.height()
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(x, 0), QPointF(x, high))
-        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 3))
-        painter.drawLine(
-            QPointF(x, high * first / count), QPointF(x, high * min(first + room, count) / count)
-        )
 
     # The hand.
 

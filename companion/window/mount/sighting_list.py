@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
-from companion.window.kit.scrolling import Scrolling
+from companion.window.kit.scrolling import Scrolling, paint_position
 from companion.window.kit.symbols import Heading, draw_index, stroke
 from companion.window.kit.type_scale import Scaled
 from companion.window.mount.words import SightingWords
@@ -97,6 +97,8 @@ class SightingList(Scaled, QWidget):
             top = self._head_height() + (at - first) * self._row_height()
             self._paint_row(painter, at, row, name.translated(0, top))
             self._paint_figures(painter, row, [box.translated(0, top) for box in columns])
+        seen = (first, self._room(), len(self.rows))
+        paint_position(painter, self, seen, top=self._head_height(), steps=0.3)
 
     def _paint_row(self, painter: QPainter, at: int, row: SightingWords, name: QRectF) -> None:
         grid, middle = self.scale.grid, name.center().y()

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QWidget
 from companion.sky import clock_text
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.scrolling import paint_position
 from companion.window.kit.symbols import Heading, draw_index
 from companion.window.kit.type_scale import Scaled
 from companion.window.night.front import GUTTER_STEPS
@@ -80,7 +81,7 @@ class NightLanes(Scaled, QWidget):
             if plan is not None:
                 lane = QRectF(0, at * self.pitch(), self.width(), self.pitch())
                 self._paint_lane(painter, facts, plan, lane, axis)
-        self._paint_position(painter, len(facts.keys), first)
+        paint_position(painter, self, (first, self._room(), len(facts.keys)))
 
     def _paint_clock(self, painter: QPainter, facts: ChartFacts, axis: TimeAxis) -> None:
         """Carry now and the cursor down from the chart."""
@@ -162,20 +163,6 @@ class NightLanes(Scaled, QWidget):
             box.adjusted(-self.scale.grid(0.5), 1, self.scale.grid(0.5), -1), ink(self, Role.GROUND)
         )
         write(painter, box, text)
-
-    def _paint_position(self, painter: QPainter, count: int, first: int) -> None:
-        """Mark at the edge which part of a long queue is in sight."""
-        room = self._room()
-        if count <= room:
-            return
-        x = self.width() - self.scale.grid(2.5)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
-        painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 3))
-        high = self.height()
-        painter.drawLine(
-            QPointF(x, high * first / count), QPointF(x, high * min(first + room, count) / count)
-        )
 
     # The hand.
 
