@@ -37,6 +37,9 @@ TESTS: Mapping[str, tuple[str, ...]] = {
     "finding": ("tests/finding", "tests/reference"),
     "night": ("tests/night", "tests/reference"),
     "journal": ("tests/journal",),
+    "about": ("tests/about", "tests/reference"),
+    "events": ("tests/events", "tests/reference"),
+    "road": ("tests/road",),
     "instant": ("tests/instant", "tests/commands"),
     "charts": ("tests/charts",),
     "live": ("tests/live",),
@@ -90,7 +93,7 @@ def measured(copy: Path, package: str) -> Seen:
     command = [
         *(sys.executable, "-m", "pytest", "-q", "-m", "not slow and not kill"),
         *(f"--cov=companion/{package}", "--cov-context=test", "--cov-report="),
-        *(f"--junitxml={report}", *TESTS[package]),
+        *(f"--junitxml={report}", "-o", "junit_family=xunit1", *TESTS[package]),
     ]
     done = subprocess.run(command, cwd=copy, env=_environment(copy), check=False)
     if done.returncode:
