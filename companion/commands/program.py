@@ -2,6 +2,7 @@
 
 import argparse
 from pathlib import Path
+from textwrap import wrap
 
 from companion.advice import AdviceError
 from companion.charts import sheet_sky
@@ -14,13 +15,14 @@ from companion.commands.night_given import (
     iso,
     local_clock,
 )
-from companion.commands.output import write, write_json
+from companion.commands.output import WIDTH, write, write_json
 from companion.commands.place import given_site, given_time
 from companion.commands.remarks import heading
 from companion.night import TonightRequest
 from companion.road import HostRequest, Program, Stop, program
 from companion.sky import Site
 
+_IN, _FURTHER = 3 * " ", 6 * " "
 _KEPT = "Nothing was written."
 
 
@@ -136,34 +138,39 @@ def _print(found: Program, site: Site) -> None:
     if found.words:
         write(found.words)
     for number, stop in enumerate(found.stops, 1):
-        where = stop.where or stop.caution
-        write(f"{number}. {local_clock(stop.begins_utc, site)} {stop.target.name}, {where}")
-        far = f", {stop.saying.far}" if stop.saying.far else ""
-        write(f"   with {stop.view}: {stop.saying.what}{far}")
-        if stop.saying.before:
-            write(f"   before: {stop.saying.before}")
-        write(f"   say: {stop.saying.fact}")
-        write(f"   ask: {stop.saying.ask}")
-        if stop.saying.answer:
-            write(f"   (for you: {stop.saying.answer})")
-        if stop.eye:
-            write(f"   by eye meanwhile: {stop.eye}")
+        where, saying = stop.where or stop.caution, stop.saying
+        write(f"{number}. {local_clock(stop.begins_utc, site)} {stop.full_name}, {where}")
+        far = f", {saying.far}" if saying.far else ""
+        _tell(f"with {stop.view}", f"{saying.what}{far}")
+        _tell("before", saying.before)
+        _tell("say", saying.fact)
+        _tell("ask", saying.ask)
+        _tell("for you", saying.answer)
+        _tell("by eye meanwhile", stop.eye)
         if stop.eyepiece_m is not None:
-            write(f"   eyepiece about {stop.eyepiece_m:.1f} m up: {stop.stand}")
-        if stop.if_clouds:
-            write(f"   if clouds come there: {stop.if_clouds}")
+            _tell(f"eyepiece about {stop.eyepiece_m:.1f} m up", stop.stand)
+        _tell("if clouds come there", stop.if_clouds)
 
 
 def _print_sheet(found: Program) -> None:
     sheet = found.sheet
     if sheet.group:
-        write(f"The sky as we stand begins at {sheet.group}. {sheet.looks}")
-    for point in sheet.points:
-        write(f"  {point.sentence}")
+        _tell("the sky as we stand begins at", f"{sheet.group}. {sheet.looks}")
+    for number, point in enumerate(sheet.points, 1):
+        _tell(f"{number}", point.sentence)
     if sheet.saw:
-        write(f"What we saw: {', '.join(sheet.saw)}.")
+        _tell("what we saw", ", ".join(sheet.saw))
     elif sheet.planned:
-        write(f"What we look at tonight: {', '.join(sheet.planned)}.")
-    write("Three things for next week, by eye:")
+        _tell("what we look at tonight", ", ".join(sheet.planned))
+    write("Three things for next week, by eye, at the same hour:")
     for number, sentence in enumerate(sheet.next_week, 1):
-        write(f"  {number}. {sentence}")
+        _tell(f"{number}", sentence)
+
+
+def _tell(caption: str, text: str) -> None:
+    """Write a caption and what is told under it, on lines that an old terminal has room for."""
+    if text:
+        for line in wrap(
+            f"{caption}: {text}", WIDTH, initial_indent=_IN, subsequent_indent=_FURTHER
+        ):
+            write(line)

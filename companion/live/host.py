@@ -30,6 +30,10 @@ _NOTHING_OPEN = (
     "Nothing of the evening stands well in another part of the sky: wait, or show by eye what is "
     "left between the clouds."
 )
+_ANOTHER_TIME = (
+    "Nothing was written: another time is shown. Shift T comes back to now, then tell what was "
+    "found."
+)
 _NO_PROGRAM = "There is no evening yet: enter works one out."
 _LAST = "That was the last one. Thank them, and mind the cables on the way."
 
@@ -68,6 +72,8 @@ class HostModel(QObject):
         self._began_utc: datetime | None = None
         self._told: Stop | None = None  # as it stands now
         self._asked_utc: datetime | None = None
+        self._marked = ""  # the key of what is on its way to the disk as found
+        queue.changed.connect(self._take_queue)
 
     # What is read.
 
@@ -167,7 +173,7 @@ class HostModel(QObject):
         self._told = self._asked_utc = None
         self._messages.clear("host")
         if self._queue.item(self.targets[at].key) is not None:
-            self._queue.choose(self.targets[at].key)  # the dials' numbers follow
+            self._aim_at(self.targets[at])  # the dials' numbers follow
         self._tell()
         self.changed.emit()
 
@@ -182,14 +188,24 @@ class HostModel(QObject):
 
     def mark_found(self) -> None:
         """Write that visitors have found what is shown, then show the next one."""
-        if self.at is None or self._clock.stands_still:
+        if self.at is None:
             self.go_on()
             return
-        target = self.targets[self.at]
-        if not self.found(target.key):
-            self._queue.add(target)
+        target, unwritten = self.targets[self.at], self._clock.stands_still
+        if not unwritten and not self.found(target.key):
+            self._aim_at(target)
             self._queue.mark(Outcome.FOUND)
+            self._marked = target.key
         self.go_on()
+        if unwritten:
+            self._messages.say(Severity.WARNING, _ANOTHER_TIME, "host")
+
+    def _aim_at(self, target: Target) -> None:
+        """Aim at a target, put into the queue where it is not in it yet."""
+        if self._queue.item(target.key) is None:
+            self._queue.add(target)
+        else:
+            self._queue.choose(target.key)
 
     def clouds(self) -> None:
         """Show what stands in another part of the sky: of what is left, else a spare."""
@@ -268,6 +284,13 @@ class HostModel(QObject):
             return stop if planned is None else replace(stop, view=planned.view)
 
         self._catalogues.ask(_NOW, answer, self._take_told)
+
+    def _take_queue(self) -> None:
+        """Once a find is on disk the queue aims at its own next row: aim at what is shown."""
+        if self._marked and self.found(self._marked):
+            self._marked = ""
+            if self.at is not None and self._queue.item(self.targets[self.at].key) is not None:
+                self._queue.choose(self.targets[self.at].key)
 
     def _take(self, made: "Program", question: HostQuestion) -> None:
         self.program, self._made_for = made, question

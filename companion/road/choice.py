@@ -146,7 +146,7 @@ class _Planner:
         guests = self._guests_first(rows)
         # At once: a wait for a better sight is for those who come alone.
         until = min(self.begins + evening_of(len(guests), self.wanted), self.ends)
-        first = self._order(guests, (self.begins, until), BODY_HIGH_DEG, None)
+        first = self._prompt(guests, (self.begins, until), BODY_HIGH_DEG, None)
         stops = () if first is None else first.stops
         begins = stops[-1].end_utc if stops else self.begins
         left = self.wanted.targets - len(stops)
@@ -183,7 +183,7 @@ class _Planner:
         best: tuple[PlannedStop, ...] = ()
         for _round in range(_ROUNDS):
             chosen = _capped([r for r in rows if r.target.key not in lost], counts, left)
-            made = self._order(chosen, (begins, self.ends), HIGH_DEG, tube)
+            made = self._prompt(chosen, (begins, self.ends), HIGH_DEG, tube)
             if made is None:
                 break
             best = max(best, made.stops, key=_worth_queueing)
@@ -194,6 +194,22 @@ class _Planner:
                 break
             lost |= gone
         return best
+
+    def _prompt(
+        self,
+        rows: Sequence[TonightRow],
+        span: tuple[datetime, datetime],
+        lowest_deg: float,
+        tube_deg: tuple[float, float] | None,
+    ) -> NightOrder | None:
+        """Give the night's own order, in less time where it only waits for a better sight."""
+        made = self._order(rows, span, lowest_deg, tube_deg)
+        waits_s = 0.0 if made is None else sum(stop.waits_s for stop in made.stops)
+        if made is None or waits_s <= _MOST_WAITING_S:
+            return made
+        until = made.stops[-1].end_utc - timedelta(seconds=waits_s)
+        again = self._order(rows, (span[0], until), lowest_deg, tube_deg)
+        return again if again is not None and len(again.stops) == len(made.stops) else made
 
     def _order(
         self,

@@ -1,4 +1,7 @@
 import json
+import os
+import subprocess
+import sys
 from datetime import datetime
 from itertools import pairwise
 from pathlib import Path
@@ -12,6 +15,7 @@ from . import told
 from .conftest import Run
 from .test_guide_map import utc_of
 
+ROOT = Path(__file__).parents[2]
 AT = "2027-04-10T22:00"
 EVENING = ("--site", "Loon Barrens", "--at", AT)
 
@@ -168,19 +172,39 @@ def test_numbers_that_are_no_evening_are_refused(run: Run, words: tuple[str, str
     assert "Give 1 to" in err
 
 
-def test_the_sheet_is_printed_once_under_a_name(run: Run, tmp_path: Path) -> None:
+def test_the_sheet_is_printed_once_under_a_name(tmp_path: Path) -> None:
+    """In a process of its own: whoever prints there has no window, and needs no display."""
     path = tmp_path / "visitors.pdf"
-    words = ("program", *EVENING, "--targets", 2, "--sheet", path)
-    code, out, err = run(*words)
+    code, out, err = alone(tmp_path, "--sheet", path)
     assert (code, err) == (0, "")
     assert f"Printed: {path}" in out
     written = path.read_bytes()
     assert written.startswith(b"%PDF")
-    code, _out, err = run(*words)
+    code, _out, err = alone(tmp_path, "--sheet", path)
     assert code == 1
     assert "is there already" in err
     assert path.read_bytes() == written
+
+
+def test_only_a_pdf_is_printed(run: Run, tmp_path: Path) -> None:
     code, _out, err = run("program", *EVENING, "--targets", 2, "--sheet", tmp_path / "v.txt")
     assert code == 1
     assert "Name a PDF file" in err
-    assert [one.name for one in tmp_path.glob("v*")] == ["visitors.pdf"]
+    assert not list(tmp_path.glob("v*"))
+
+
+def alone(home: Path, *words: object) -> tuple[int, str, str]:
+    """Run the command as a shell without a display does."""
+    unseen = {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
+    seen = {name: value for name, value in os.environ.items() if name not in unseen}
+    command = ["program", *EVENING, "--targets", "2", *map(str, words)]
+    done = subprocess.run(
+        [sys.executable, "-m", "companion", *command],
+        cwd=ROOT,
+        env={**seen, "COMPANION_HOME": str(home), "PYTHONPATH": str(ROOT)},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    return done.returncode, done.stdout, done.stderr

@@ -7,9 +7,10 @@ from PySide6.QtCore import QRect, Qt, Signal
 from PySide6.QtGui import QFontMetrics, QKeyEvent, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
+from companion.sky import zone_of
 from companion.window.frame.borderless import begin_drag
 from companion.window.frame.keys import name_of
-from companion.window.host.words import GuestLines, guest_lines
+from companion.window.host.words import GuestLines, guest_lines, not_now
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import font
 
@@ -17,8 +18,8 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
-# Of the smaller side of the window: sizes of name, direction, question, fact, and what it is.
-_NAME, _LOOK, _ASK, _FACT, _WHAT = 0.15, 0.085, 0.085, 0.066, 0.056
+# Of the smaller side of the window: name, direction, question, fact, what it is, and a note.
+_NAME, _LOOK, _ASK, _FACT, _WHAT, _NOTE = 0.15, 0.085, 0.085, 0.066, 0.056, 0.04
 _MARGIN, _GAP = 0.06, 0.045
 _SMALLER, _LEAST = 0.94, 0.35
 _KEYS = "f full screen · f9 or esc close · drag to move"
@@ -40,14 +41,19 @@ class GuestPage(QWidget):
         self.setWindowTitle("Companion: for guests")
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         evening.host.changed.connect(self.follow)
+        evening.changed.connect(self.follow)
         self.follow()
 
     def follow(self) -> None:
         """Say what guests look at now."""
-        lines = guest_lines(self._evening.host.showing)
+        choices, clock = self._evening.choices, self._evening.clock
+        zone = zone_of(choices.site.time_zone)
+        preview = choices.preview_utc is not None
+        note = not_now(clock.now_utc.astimezone(zone) if preview else None)
+        lines = guest_lines(self._evening.host.showing, note)
         if lines != self.lines:
             self.lines = lines
-            said = (lines.name, lines.what, lines.look, lines.fact, lines.ask)
+            said = (lines.name, lines.what, lines.look, lines.fact, lines.ask, lines.note)
             self.setAccessibleName(" ".join(filter(None, said)))
             self.update()
 
@@ -107,6 +113,7 @@ class GuestPage(QWidget):
             (lines.look, _LOOK, Role.EMPHASIS),
             (lines.fact, _FACT, Role.TEXT),
             (lines.ask, _ASK, Role.EMPHASIS),
+            (lines.note, _NOTE, Role.TEXT),
         )
         return tuple(one for one in made if one[0])
 

@@ -1,7 +1,7 @@
 """What the host's screen and the guests' page say, in words: pure text, without a widget."""
 
-from dataclasses import dataclass
-from datetime import tzinfo
+from dataclasses import dataclass, replace
+from datetime import datetime, tzinfo
 from typing import TYPE_CHECKING
 
 from companion.finding import InstrumentKind
@@ -139,6 +139,7 @@ class GuestLines:
     look: str = ""
     fact: str = ""
     ask: str = ""
+    note: str = ""
 
 
 WELCOME = GuestLines(
@@ -150,15 +151,22 @@ WELCOME = GuestLines(
 )
 
 
-def guest_lines(showing: Showing | None) -> GuestLines:
-    """Give what guests read: large and little."""
+def not_now(local: datetime | None) -> str:
+    """Say that directions are those of another time; None: they are of now."""
+    return (
+        "" if local is None else f"For {clock_text(local)} on {local.day} {local:%B}, not for now."
+    )
+
+
+def guest_lines(showing: Showing | None, note: str = "") -> GuestLines:
+    """Give what guests read: large and little. ``note`` is what stands below it all."""
     if showing is None:
-        return WELCOME
+        return replace(WELCOME, note=note)
     stop, name = showing.told, showing.target.name
     if stop is None:
-        return GuestLines(name)
+        return GuestLines(name, note=note)
     if stop.caution:
-        return GuestLines(name, ask=stop.caution)
+        return GuestLines(name, ask=stop.caution, note=note)
     saying = stop.saying
     what = f"{name}: {saying.what}" if saying.called else saying.what
     far = f", {saying.far}" if saying.far else ""
@@ -168,6 +176,7 @@ def guest_lines(showing: Showing | None) -> GuestLines:
         look_words(stop),
         saying.fact,
         saying.ask,
+        note,
     )
 
 
