@@ -24,6 +24,7 @@ from .instrument import (
     Instrument as Instrument,
     InstrumentKind as InstrumentKind,
     Viewing as Viewing,
+    eyepiece_height_m as eyepiece_height_m,
     viewing_text as viewing_text,
 )
 from .map_ends import WELL_KNOWN as WELL_KNOWN, best_known as best_known, extent as extent

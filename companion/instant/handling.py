@@ -5,7 +5,15 @@ import math
 import numpy as np
 
 from companion.advice import AdviceError
-from companion.finding import InstrumentKind, Optics, optics_of, view_matrix, viewing_text
+from companion.finding import (
+    InstrumentKind,
+    Optics,
+    eyepiece_height_m,
+    optics_of,
+    view_matrix,
+    viewing_text,
+)
+from companion.instant.choices import Choices
 from companion.instant.sky_table import Instant
 from companion.instant.snapshot import HandlingFacts, Reading, StayFacts
 from companion.mount import Mount, blind_spot, dial_turn, reach_words
@@ -68,7 +76,15 @@ def handling_facts(
         if mount is None or reading is None or last is None
         else _turn(mount, last, reading),
         eyepiece=instant.choices.eyepiece,
+        eyepiece_height_m=_eyepiece_height(instant.choices, altitude),
     )
+
+
+def _eyepiece_height(choices: Choices, altitude_deg: float) -> float | None:
+    mount, instrument = choices.mount, choices.instrument
+    if mount is None or instrument is None or altitude_deg < 0.0:
+        return None
+    return eyepiece_height_m(instrument, altitude_deg, mount.axis_height_m)
 
 
 def _stay(look: Optics, right: float, up: float) -> StayFacts:

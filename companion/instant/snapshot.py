@@ -80,6 +80,7 @@ class HandlingFacts:
     reach: str = ""  # why the mount cannot point there
     turn: str = ""  # the long way round, because of a cable or a stop
     eyepiece: str = ""  # of the looks, the one that is in; empty where nobody told
+    eyepiece_height_m: float | None = None  # above the ground; None where it is not known
 
 
 @dataclass(frozen=True, slots=True)

@@ -128,8 +128,11 @@ class HostModel(QObject):
         record = self._choices.record
         used = () if record.instrument is None else (record.instrument,)
         saw = [one.target.name for one in self._queue.items if one.outcome is Outcome.FOUND]
+        wishes, mount = self.wishes, record.mount
+        if wishes.axis_m is None and mount is not None:
+            wishes = replace(wishes, axis_m=mount.axis_height_m)
         return HostQuestion(
-            self.wishes,
+            wishes,
             record.site,
             self._clock.now_utc,
             (*used, *self._instruments.known),

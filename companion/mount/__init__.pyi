@@ -13,7 +13,7 @@ from .dial import (
 from .doubt import examine as examine, trusted as trusted
 from .doubts import Doubt as Doubt, DoubtKind as DoubtKind, Fitting as Fitting
 from .fit import fit as fit
-from .mount_check import checked_mount as checked_mount
+from .mount_check import AXIS_HEIGHTS_M as AXIS_HEIGHTS_M, checked_mount as checked_mount
 from .mount_file import (
     mount_text as mount_text,
     parse_mount as parse_mount,

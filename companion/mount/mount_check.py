@@ -5,6 +5,7 @@ from companion.mount.records import CountedFrom, Dial, Mount
 
 LONGEST_NAME = 80
 MOST_PLAY_DEG = 10.0
+AXIS_HEIGHTS_M = (0.1, 5.0)
 _KEPT = "No mount was changed."
 
 
@@ -30,6 +31,9 @@ def checked_mount(mount: Mount) -> Mount:
     check_within("centring_sigma_deg", mount.centring_sigma_deg, 0.0, 5.0, kept=_KEPT)
     if mount.cable_limit_deg is not None:
         check_within("cable_limit_deg", mount.cable_limit_deg, 180.0, 3600.0, kept=_KEPT)
+    if mount.axis_height_m is not None:
+        low, high = AXIS_HEIGHTS_M
+        check_within("axis_height_m", mount.axis_height_m, low, high, kept=_KEPT)
     if mount.azimuth.counted_from is not CountedFrom.HORIZON or mount.azimuth.level_on_tube:
         raise AdviceError(
             "The azimuth dial is described as an altitude dial.",

@@ -55,6 +55,7 @@ class Mount:
     cable_limit_deg: float | None = None  # total turn either way from the zero of the dial
     centring_sigma_deg: float = 0.05  # how well a star is brought to the centre
     levelled_with_care: bool = False
+    axis_height_m: float | None = None  # of the altitude axis above the ground
 
 
 LEVELLED = "set-up:levelled"  # key of the record that a base was levelled: it has no reading

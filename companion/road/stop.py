@@ -1,6 +1,5 @@
 """One turn of a host's evening: where it stands, through what, what is said, who needs a step."""
 
-import math
 from collections.abc import Sequence
 from datetime import datetime
 from typing import Final
@@ -10,8 +9,8 @@ from companion.finding import (
     Instrument,
     InstrumentKind,
     Place,
-    Viewing,
     azimuth_altitude_deg,
+    eyepiece_height_m,
     face_words,
     stand_words,
 )
@@ -80,7 +79,7 @@ class StopTeller:
         (place,) = evening.finder.places(evening.moment, (target,))
         azimuth, altitude = azimuth_altitude_deg(place.vector)
         caution = _caution(evening, place)
-        height = eyepiece_m(asked.instrument, altitude, self._wanted.axis_m)
+        height = eyepiece_height_m(asked.instrument, altitude, self._wanted.axis_m)
         away = open_of(evening, [one for one in others if one.key != target.key], [azimuth])
         return Stop(
             target=target,
@@ -153,23 +152,6 @@ def _through(instrument: Instrument, view: str) -> str:
     if instrument.kind is InstrumentKind.EYE:
         return "the bare eye"
     return instrument.name if view in {"", instrument.name} else f"{instrument.name}, {view}"
-
-
-def eyepiece_m(instrument: Instrument, altitude_deg: float, axis_m: float | None) -> float | None:
-    """Give the eyepiece's height: at the upper end of a Newtonian, at the lower end of others.
-
-    How far it is from the axis is common practice, no source: 0.6 and 0.5 of the focal length.
-    """
-    if (
-        axis_m is None
-        or instrument.kind is not InstrumentKind.TELESCOPE
-        or instrument.focal_mm is None
-    ):
-        return None
-    tube_m = instrument.focal_mm / 1000.0
-    at_the_top = instrument.viewing is Viewing.TURNED
-    arm_m = 0.6 * tube_m if at_the_top else -0.5 * min(tube_m, 1.2)
-    return max(axis_m + arm_m * math.sin(math.radians(altitude_deg)), 0.3)
 
 
 def stand_of(height_m: float | None) -> str:

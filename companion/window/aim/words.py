@@ -144,7 +144,16 @@ def facts(snapshot: Snapshot, aim: AimFacts, low_limit_deg: float) -> tuple[Fact
         Fact("NOW", "" if aim.trend is Trend.BELOW else str(aim.trend), highest),
         Fact("MOON", moon, "" if snapshot.dark.moon_up else "down"),
         Fact("PER MINUTE", *_drift(aim)),
+        height_fact(aim),
     )
+
+
+def height_fact(aim: AimFacts) -> Fact:
+    """Say how high the eyepiece is, for whoever needs a chair or a step; empty where unknown."""
+    height_m = aim.handling.eyepiece_height_m
+    if height_m is None:
+        return Fact("EYEPIECE", "")
+    return Fact("EYEPIECE", f"{height_m:.1f} m", "above the ground")
 
 
 def _drift(aim: AimFacts) -> tuple[str, str]:

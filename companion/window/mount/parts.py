@@ -4,7 +4,14 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from companion.advice import AdviceError
-from companion.mount import CountedFrom, Dial, Mount, shown_step_deg, with_play
+from companion.mount import (
+    AXIS_HEIGHTS_M,
+    CountedFrom,
+    Dial,
+    Mount,
+    shown_step_deg,
+    with_play,
+)
 from companion.sky import altitude_text
 from companion.window.forms.prompts import number_in
 from companion.window.kit.record_page import Part
@@ -99,6 +106,13 @@ def _cable(mount: Mount, text: str) -> Mount:
     if not text.strip():
         return replace(mount, cable_limit_deg=None)
     return replace(mount, cable_limit_deg=_number(text, "cable limit", 180.0, 3600.0))
+
+
+def _axis_height(mount: Mount, text: str) -> Mount:
+    if not text.strip():
+        return replace(mount, axis_height_m=None)
+    low, high = AXIS_HEIGHTS_M
+    return replace(mount, axis_height_m=number_in(text, "height of the axis", low, high, " m"))
 
 
 def _counted(mount: Mount) -> Mount:
@@ -252,6 +266,17 @@ PARTS: tuple[Part[Mount] | Switch, ...] = (
         lambda mount, text: replace(
             mount, centring_sigma_deg=_number(text, "centring", 0.0, 5.0)
         ),
+    ),
+    Part(
+        "AXIS ABOVE GROUND",
+        "How high the axis stands on which the tube goes up and down, in metres: then the aim "
+        "tells how high the eyepiece is. Empty: unknown.",
+        lambda mount: (
+            ("unknown", "") if mount.axis_height_m is None
+            else (f"{mount.axis_height_m:g} m", "the aim tells the eyepiece's")
+        ),
+        lambda mount: "" if mount.axis_height_m is None else f"{mount.axis_height_m:g}",
+        _axis_height,
     ),
     Switch(
         "LEVELLED",

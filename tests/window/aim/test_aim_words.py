@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 from window.facts import READING, UTC_NOW, aim, snapshot
 
-from companion.instant import Trend, Turn
+from companion.instant import HandlingFacts, Trend, Turn
 from companion.sky import Kind, Target
 from companion.window.aim import words as aim_words
 from companion.window.aim.words import numbers, turns, withheld
@@ -173,6 +173,12 @@ def test_daylight_drowns_all_but_the_brightest(
 ) -> None:
     facts = aim(**changes)
     assert aim_words.drowned_by_day(phase, facts) is drowned
+
+
+def test_the_eyepiece_s_height_is_told_where_it_is_known() -> None:
+    known = aim(handling=HandlingFacts(eyepiece_height_m=1.62))
+    assert aim_words.height_fact(known).value == "1.6 m"
+    assert aim_words.height_fact(aim()).value == ""
 
 
 def test_by_day_a_target_says_first_that_it_does_not_show() -> None:

@@ -64,6 +64,7 @@ def _field_at(caption: str) -> int:
         ("CABLE", "", MOUNT),
         ("CENTRED WITHIN", "0.2", replace(MOUNT, centring_sigma_deg=0.2)),
         ("AZIMUTH PLAY", "1", replace(MOUNT, azimuth=replace(MOUNT.azimuth, play_deg=1.0))),
+        ("AXIS ABOVE GROUND", "1,1", replace(MOUNT, axis_height_m=1.1)),
         ("AZIMUTH PLAY", "0", replace(MOUNT, azimuth=replace(MOUNT.azimuth, play_deg=0.0))),
         ("ALTITUDE PLAY", ".2", replace(MOUNT, altitude=replace(MOUNT.altitude, play_deg=0.2))),
         ("ALTITUDE PLAY", "", MOUNT),
