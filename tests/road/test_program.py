@@ -6,10 +6,16 @@ from itertools import pairwise
 import pytest
 
 from companion.advice import AdviceError
-from companion.finding import Eyepiece, Instrument, InstrumentKind, Viewing
+from companion.finding import (
+    Eyepiece,
+    Instrument,
+    InstrumentKind,
+    Viewing,
+    eyepiece_height_m,
+)
 from companion.night import Conditions, TonightRequest, eye, find_instrument
 from companion.road import HostRequest, Program, next_in_the_open, program, stop_now, visitors_sheet
-from companion.road.stop import ANOTHER_PART_DEG, eyepiece_m, stand_of
+from companion.road.stop import ANOTHER_PART_DEG, stand_of
 from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Kind, Site, TargetTable, load_catalogue
 
 NIGHTS = (
@@ -140,9 +146,9 @@ def test_by_eye_groups_and_bright_stars_are_shown(ephemeris: Ephemeris) -> None:
 def test_how_high_the_eyepiece_is(
     instrument: Instrument, altitude_deg: float, height_m: float | None
 ) -> None:
-    found = eyepiece_m(instrument, altitude_deg, 0.8)
+    found = eyepiece_height_m(instrument, altitude_deg, 0.8)
     assert found == (None if height_m is None else pytest.approx(height_m))
-    assert eyepiece_m(instrument, altitude_deg, None) is None
+    assert eyepiece_height_m(instrument, altitude_deg, None) is None
 
 
 def test_who_needs_a_step() -> None:
