@@ -19,9 +19,10 @@ from companion.sky import angle_text
 _RING = np.linspace(0.0, math.tau, 48, endpoint=False)
 _MOST_DOTS: Final = 150
 _FAINT_DOT, _BRIGHT_DOT, _MAG_DOT = 1.0, 6.0, 0.8  # pixels, and what a magnitude adds
-_RING_PART, _RIM_PART, _LABEL_PART = 0.035, 0.9, 0.2  # of the picture's radius
+_RING_PART, _RIM_PART = 0.017, 0.9  # of the picture's radius
 _TARGET_DOT, _LABELLED_DOT = 3.0, 1.7
 _MARGIN, _PAST_RIM = 1.12, 1.05
+_GAP: Final = 2.0  # times as far away as the one before
 _MOST_MARKED: Final = 6
 _CIRCLED_PART: Final = 0.25  # a smaller circle of the view would look like the ring
 
@@ -31,12 +32,10 @@ def comparison_picture(
 ) -> Picture:
     """Draw a variable star among the stars to compare it with.
 
-    Where several fit into one look, only that is drawn, and of the others the rim says where.
+    What stands much farther out than the rest is left to the rim, which says where.
     """
     instrument, look = question.instrument, look_deg(question, power)
-    apart = [one.separation_deg for one in beside.stars]
-    inside = [away for away in apart if away <= look]
-    reach_deg = max(inside if len(inside) > 1 else apart) * _MARGIN
+    reach_deg = _reach_deg(sorted(one.separation_deg for one in beside.stars)) * _MARGIN
     near = [one for one in beside.stars if one.separation_deg <= reach_deg]
     far = [one for one in beside.stars if one.separation_deg > reach_deg]
     one_look = reach_deg <= look * _MARGIN
@@ -53,32 +52,37 @@ def comparison_picture(
             *(Dot(label.x, label.y, _LABELLED_DOT) for label in star_labels(near, turn)),
             Dot(0.0, 0.0, _TARGET_DOT),
         ),
-        labels=(*star_labels(near, turn), *_rim_labels(far, turn, reach_deg)),
+        labels=(
+            Label(0.0, 0.0, question.target.name),
+            *star_labels(near, turn),
+            *_rim_labels(far, turn, reach_deg),
+        ),
         field_arcsec=look * 1800.0 if circled else None,
         north_deg=turn.north_deg,
     )
+
+
+def _reach_deg(apart: list[float]) -> float:
+    """Give how far the nearer half reaches, and what follows without a gap."""
+    row = max((len(apart) + 1) // 2, 2) - 1
+    while row + 1 < len(apart) and apart[row + 1] <= _GAP * apart[row]:
+        row += 1
+    return apart[min(row, len(apart) - 1)]
 
 
 def planet_field_picture(field: PlanetField, body: str, turn: ViewTurn, seen_in: str) -> Picture:
     """Draw a planet that looks like a star, ringed among the stars of one view."""
     reach_deg = field.field_deg / 2.0
     planet = FieldStar(body, field.magnitude, 0.0, 0.0)
-    radius = reach_deg * 3600.0 * _PAST_RIM
-    marks = [one for one in star_labels(field.stars, turn) if not _covers_middle(one, radius)]
     return Picture(
-        radius_arcsec=radius,
-        caption=f"{seen_in}; {body} ringed, with magnitudes",
+        radius_arcsec=reach_deg * 3600.0 * _PAST_RIM,
+        caption=f"{seen_in}; stars with magnitudes",
         shapes=(ring_around(turn, reach_deg),),
         dots=star_dots((planet, *field.stars), turn),
-        labels=tuple(marks[:_MOST_MARKED]),
+        labels=(Label(0.0, 0.0, body), *star_labels(field.stars[:_MOST_MARKED], turn)),
         field_arcsec=reach_deg * 3600.0,
         north_deg=turn.north_deg,
     )
-
-
-def _covers_middle(label: Label, radius: float) -> bool:
-    """Tell whether a name that begins beside its star would lie over the ring."""
-    return -_LABEL_PART * radius < label.x < 0.0 and abs(label.y) < 2.0 * _RING_PART * radius
 
 
 def ring_around(turn: ViewTurn, reach_deg: float) -> Shape:

@@ -197,6 +197,7 @@ class About:
     moon: MoonPage | None = None
     planet: PlanetPage | None = None
     picture: Picture | None = None
+    spectral_class: str | None = None  # of a star: letter and digit
     double: DoublePage | None = None
     variable: VariablePage | None = None
     comparison_stars: tuple[FieldStar, ...] = ()  # of a variable star, the brightest first

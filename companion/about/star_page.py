@@ -26,6 +26,12 @@ _COLOURS = (
     (1.4, "orange"), (9.9, "deep orange"),
 )  # fmt: skip
 
+# Surfaces of the classes (textbook, from memory).
+_KELVIN = {
+    "O": "over 30,000", "B": "10,000 to 30,000", "A": "7,500 to 10,000", "F": "6,000 to 7,500",
+    "G": "5,000 to 6,000", "K": "3,700 to 5,000", "M": "2,400 to 3,700",
+}  # fmt: skip
+
 
 def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> About:
     """Tell of a star by its Hipparcos number; what is not known is left out.
@@ -38,6 +44,7 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
     target = question.target
     hip = int(target.key.partition(":")[2])
     catalogue, tables = load_catalogue(), load_tables()
+    spectrum = tables.spectra.get(hip)
     distance, error = _distance(hip)
     luminosity = _luminosity(target.magnitude, distance)
     pair, varies = catalogue.names.doubles.get(hip), catalogue.names.variables.get(hip)
@@ -51,6 +58,7 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
     says += _distance_words(hip, distance, error)
     if luminosity is not None:
         says.append(f"In visible light it shines as {figures(luminosity)} Suns would.")
+    says += [] if spectrum is None else [_spectrum_words(spectrum)]
     says += [] if double is None else double_words(double, question)
     says += [] if varies is None else variable_words(varies, variable, question)
     if varies is not None and beside is not None:
@@ -58,6 +66,8 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
     sources = {"distance": "Hipparcos, new reduction, van Leeuwen 2007"}
     if double is not None:
         sources["pair"] = tables.orbits[hip][1] if hip in tables.orbits else "from memory"
+    if spectrum is not None:
+        sources["spectral class"] = "Hipparcos, ESA 1997, through the package ephem"
     if variable is not None:
         sources["times"] = tables.epochs[hip].source
     return About(
@@ -72,6 +82,7 @@ def star_page(ephemeris: Ephemeris, question: AboutQuestion, kept: Kept) -> Abou
             luminosity_suns=luminosity,
         ),
         says=tuple(says),
+        spectral_class=spectrum,
         double=double,
         picture=_picture(fixed_turn(ephemeris, question), question, power, double, beside),
         variable=variable,
@@ -110,6 +121,10 @@ def _distance_words(hip: int, distance: float | None, error: float | None) -> li
     most += _HALF_SURE * float(stars.parallax_error_mas[row])
     least = figures(_LY_OF_MAS / most, 1)
     return [f"It is too far for a sure measure of its distance: over {least} light years."]
+
+
+def _spectrum_words(spectrum: str) -> str:
+    return f"Its spectrum is of class {spectrum}: its surface has {_KELVIN[spectrum[0]]} kelvin."
 
 
 def _luminosity(magnitude: float | None, distance_ly: float | None) -> float | None:

@@ -1,4 +1,4 @@
-"""Distances of deep-sky objects, orbits of double stars, epochs of variables."""
+"""Distances of deep-sky objects, orbits of doubles, epochs of variables, classes of spectra."""
 
 import json
 from dataclasses import dataclass
@@ -47,6 +47,7 @@ class Tables:
     distances_ly: dict[str, float]  # by a target's key
     orbits: dict[int, tuple[Orbit, str]]  # with the source, by Hipparcos number
     epochs: dict[int, Epoch]
+    spectra: dict[int, str]  # class and subclass: "A0"
 
 
 @cache
@@ -57,6 +58,7 @@ def load_tables() -> Tables:
         data["distances_ly"],
         {int(hip): (_orbit(row), row["source"]) for hip, row in data["orbits"].items()},
         {int(hip): Epoch(**row) for hip, row in data["epochs"].items()},
+        {int(hip): spectrum for hip, spectrum in data["spectra"].items()},
     )
 
 

@@ -90,6 +90,7 @@ def as_json(answer: About) -> dict[str, object]:
         "illuminated_fraction": figures.illuminated_fraction,
         "elongation_deg": figures.elongation_deg,
         "luminosity_suns": figures.luminosity_suns,
+        "spectral_class": answer.spectral_class,
     }
     if answer.moon is not None:
         found |= _moon_json(answer.moon)

@@ -111,4 +111,5 @@ def test_the_picture_has_the_planet_ringed_among_them(ephemeris: Ephemeris) -> N
     reach = page.picture.field_arcsec
     assert reach == pytest.approx(field.field_deg * 1800.0)
     assert all(math.hypot(dot.x, dot.y) <= reach for dot in page.picture.dots if reach)
-    assert page.picture.labels[0].text == f"{field.stars[0].magnitude:.1f}"
+    assert page.picture.labels[0].text == "Uranus"
+    assert page.picture.labels[1].text == f"{field.stars[0].magnitude:.1f}"

@@ -39,7 +39,8 @@ def page_of(name: str, instrument: str = "150") -> About:
     [("moon", "Libration"), ("saturn", "Ring"), ("jupiter", "Central meridian"),
      ("albireo", "Pair"), ("algol", "Now about"),
      ("algol", "To compare, 9.3° north"), ("m 31", "True size"), ("venus", "Lit"),
-     ("uranus", "Nearest of them")],
+     ("uranus", "Nearest of them"),
+     ("vega", "Spectral class")],
 )  # fmt: skip
 def test_a_page_is_drawn(make_window: Windows, qtbot: QtBot, name: str, fact: str) -> None:
     evening = FakeEvening()

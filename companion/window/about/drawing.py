@@ -17,6 +17,7 @@ _ROLES = {
     "dark": Role.GROUND, "quiet": Role.LINE, "light": Role.TEXT, "bright": Role.EMPHASIS,
 }  # fmt: skip
 _RIM = 3.0  # grid steps around the picture
+_PLACE = 0.9  # grid steps around a named place that stay free of other names
 
 
 class Drawing(Gauge):
@@ -79,10 +80,11 @@ class Drawing(Gauge):
         self, painter: QPainter, labels: "tuple[Label, ...]", middle: QPointF, per: float
     ) -> None:
         """Write names beside their places; one that has no room beside the others is left out."""
-        taken: list[QRectF] = []
+        places = [_at(middle, per, label.x, label.y) for label in labels]
+        reach = self.scale.grid(_PLACE)
+        taken = [QRectF(at.x() - reach, at.y() - reach, 2 * reach, 2 * reach) for at in places]
         metrics = letter(painter, self, Size.SMALL, Role.EMPHASIS)
-        for label in labels:
-            at = _at(middle, per, label.x, label.y)
+        for label, at in zip(labels, places, strict=True):
             size = QSizeF(metrics.horizontalAdvance(label.text), metrics.height())
             free = [
                 box

@@ -36,6 +36,8 @@ def facts(page: "About", time_zone: str) -> list[Fact]:
     found += _figures(page.figures)
     if page.planet is not None:
         found += _planet(page.planet, page, time_zone)
+    if page.spectral_class is not None:
+        found.append(Fact("Spectral class", page.spectral_class))
     if page.double is not None:
         found += _double(page.double)
     if page.variable is not None:
