@@ -71,7 +71,13 @@ def host(window: Any) -> Iterator[bool]:
     while model.showing is None or model.showing.told is None:
         yield False
     shown = model.showing.target
-    window.said = {"shown": shown.name, "guests": window.guests.page.lines.name}
+    page = window.guests.page
+    window.said = {
+        "shown": shown.name,
+        "guests": page.lines.name,
+        "screen": page.screen().name(),
+        "whole": page.isFullScreen(),
+    }
     press(window.guests.page, Qt.Key.Key_Space, " ")
     while not model.found(shown.key) or model.at != 1:
         yield False

@@ -17,11 +17,11 @@ DRIVER = Path(__file__).with_name("driver.py")
 ROOT = DRIVER.parents[2]
 
 
-def play(home: Path, scene: str) -> tuple[int, dict[str, Any], str]:
+def play(home: Path, scene: str, platform: str = "offscreen") -> tuple[int, dict[str, Any], str]:
     done = subprocess.run(
         [sys.executable, str(DRIVER), str(home), scene],
         cwd=ROOT,
-        env={**os.environ, "QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(ROOT)},
+        env={**os.environ, "QT_QPA_PLATFORM": platform, "PYTHONPATH": str(ROOT)},
         capture_output=True,
         text=True,
         check=False,
@@ -68,7 +68,22 @@ def test_a_host_leads_and_the_program_ends_though_the_guests_page_is_open(
     code, said, stderr = play(tmp_path, "host")
     assert code == 0, stderr
     assert said["shown"] == said["guests"] == "Saturn"
+    assert not said["whole"]  # on the only screen: the host's own window stays in sight
     assert "Traceback" not in stderr
+
+
+def test_guests_have_the_second_screen_to_themselves(tmp_path: Path) -> None:
+    names = {"one": 0, "two": 1366}
+    screens = [
+        {"name": name, "x": left, "y": 0, "width": 1366, "height": 768,
+         "logicalDpi": 96, "logicalBaseDpi": 96, "dpr": 1}
+        for name, left in names.items()
+    ]  # fmt: skip
+    file = tmp_path / "screens.json"
+    file.write_text(json.dumps({"screens": screens}))
+    code, said, stderr = play(tmp_path / "home", "host", f"offscreen:configfile={file}")
+    assert code == 0, stderr
+    assert (said["screen"], said["whole"]) == ("two", True)
 
 
 @pytest.mark.parametrize(

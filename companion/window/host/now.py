@@ -22,6 +22,7 @@ class HostNow(Arranged):
         self.say_it = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
         self.ask = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
         self.behind = Words(Size.SMALL, wrap=True, parent=self)
+        self._behind: tuple[str, ...] = ()
 
     def show_target(self, showing: Showing | None) -> None:
         """Say another target, or the same one as it stands now."""
@@ -33,7 +34,8 @@ class HostNow(Arranged):
         if stop is None or stop.caution:
             self.what.say("" if stop is None else stop.caution)
             self.facts.say()
-            for part in (self.say_it, self.ask, self.behind):
+            self._behind = ()
+            for part in (self.say_it, self.ask):
                 part.say("")
         else:
             far = f" · {stop.saying.far}" if stop.saying.far else ""
@@ -41,7 +43,7 @@ class HostNow(Arranged):
             self.facts.say(*words.facts(stop))
             self.say_it.say(stop.saying.fact)
             self.ask.say(stop.saying.ask)
-            self.behind.say(words.behind(stop))
+            self._behind = tuple(words.behind(stop).split("\n"))
         self.arrange()
 
     def arrange(self) -> None:
@@ -54,12 +56,21 @@ class HostNow(Arranged):
         self.facts.setGeometry(left, top + grid(1), width, max(1, high))
         self.facts.setVisible(high > 0)
         top += high + (grid(2) if high else 0)
-        for part in (self.say_it, self.ask, self.behind):
+        for part in (self.say_it, self.ask):
             top = self._put(part, left, top, width, 1.8)
+        self._say_what_fits(self.height() - top, width)
+        self._put(self.behind, left, top, width, 0.0)
+
+    def _say_what_fits(self, room: int, width: int) -> None:
+        """Leave out from the end what is not seen whole."""
+        for count in range(len(self._behind), -1, -1):
+            self.behind.say("\n".join(self._behind[:count]))
+            if self.behind.height_for(width) <= room:
+                return
 
     def _put(self, part: Words, left: int, top: int, width: int, gap: float) -> int:
         high = part.height_for(width) if part.text else 0
         room = max(0, self.height() - top)
-        part.setVisible(0 < high <= room or (high > 0 and part is self.behind and room > 0))
+        part.setVisible(0 < high <= room)
         part.setGeometry(left, top, width, max(1, min(high, room)))
         return top + high + (self.scale.grid(gap) if high else 0)

@@ -121,12 +121,12 @@ def facts(stop: "Stop") -> tuple[Fact, ...]:
 
 
 def behind(stop: "Stop") -> str:
-    """Say what is for the host alone: the answer, what those who wait look at, and clouds."""
+    """Say what is for the host alone, a line each, what can be missed most at the end."""
     saying = stop.saying
     said = [f"Before: {saying.before}"] if saying.before else []
     said += [f"For you: {saying.answer}"] if saying.answer else []
-    said += [f"Meanwhile by eye: {stop.eye}"] if stop.eye else []
     said += [f"If clouds come there, f10: {stop.if_clouds}."] if stop.if_clouds else []
+    said += [f"Meanwhile by eye: {stop.eye}"] if stop.eye else []
     return "\n".join(said)
 
 
