@@ -1,4 +1,4 @@
-"""A field of stars in the view: the target ringed in the middle, magnitudes beside some stars."""
+"""A field of stars in the view: the target named in the middle, magnitudes beside some stars."""
 
 import math
 from collections.abc import Sequence
@@ -8,7 +8,7 @@ import numpy as np
 
 from companion.about.comparison import Comparison, look_deg
 from companion.about.field import Field
-from companion.about.picture import Dot, Label, Picture, Shape, Tone
+from companion.about.picture import Dot, Label, Picture
 from companion.about.record import AboutQuestion, FieldStar, PlanetField
 from companion.about.seeing_power import Power, caption_of
 from companion.about.view_turn import ViewTurn
@@ -16,15 +16,14 @@ from companion.arrays import FloatArray
 from companion.finding import InstrumentKind
 from companion.sky import angle_text
 
-_RING = np.linspace(0.0, math.tau, 48, endpoint=False)
 _MOST_DOTS: Final = 150
 _FAINT_DOT, _BRIGHT_DOT, _MAG_DOT = 1.0, 6.0, 0.8  # pixels, and what a magnitude adds
-_RING_PART, _RIM_PART = 0.017, 0.9  # of the picture's radius
+_MIDDLE_PART, _RIM_PART = 0.01, 0.9  # of the picture's radius
 _TARGET_DOT, _LABELLED_DOT = 3.0, 1.7
 _MARGIN, _PAST_RIM = 1.12, 1.05
 _GAP: Final = 2.0  # times as far away as the one before
 _MOST_MARKED: Final = 6
-_CIRCLED_PART: Final = 0.25  # a smaller circle of the view would look like the ring
+_CIRCLED_PART: Final = 0.25  # a smaller circle of the view would hide what is in the middle
 
 
 def comparison_picture(
@@ -46,7 +45,6 @@ def comparison_picture(
     return Picture(
         radius_arcsec=reach_deg * 3600.0,
         caption=f"{through}, {across}; magnitudes of steady stars",
-        shapes=(ring_around(turn, reach_deg),),
         dots=(
             *field_dots(beside.field, turn, reach_deg),
             *(Dot(label.x, label.y, _LABELLED_DOT) for label in star_labels(near, turn)),
@@ -71,13 +69,12 @@ def _reach_deg(apart: list[float]) -> float:
 
 
 def planet_field_picture(field: PlanetField, body: str, turn: ViewTurn, seen_in: str) -> Picture:
-    """Draw a planet that looks like a star, ringed among the stars of one view."""
+    """Draw a planet that looks like a star, named among the stars of one view."""
     reach_deg = field.field_deg / 2.0
     planet = FieldStar(body, field.magnitude, 0.0, 0.0)
     return Picture(
         radius_arcsec=reach_deg * 3600.0 * _PAST_RIM,
         caption=f"{seen_in}; stars with magnitudes",
-        shapes=(ring_around(turn, reach_deg),),
         dots=star_dots((planet, *field.stars), turn),
         labels=(Label(0.0, 0.0, body), *star_labels(field.stars[:_MOST_MARKED], turn)),
         field_arcsec=reach_deg * 3600.0,
@@ -85,15 +82,9 @@ def planet_field_picture(field: PlanetField, body: str, turn: ViewTurn, seen_in:
     )
 
 
-def ring_around(turn: ViewTurn, reach_deg: float) -> Shape:
-    """Give the ring that marks the target."""
-    radius = reach_deg * 3600.0 * _RING_PART
-    return Shape(turn.points(radius * np.cos(_RING), radius * np.sin(_RING)), Tone.BRIGHT, False)
-
-
 def field_dots(field: Field, turn: ViewTurn, reach_deg: float) -> tuple[Dot, ...]:
     """Give the brightest stars of a field, all but what stands in the very middle."""
-    inner_deg = reach_deg * _RING_PART / 2.0
+    inner_deg = reach_deg * _MIDDLE_PART
     around = (field.separation_deg <= reach_deg) & (field.separation_deg > inner_deg)
     near = field.taken(np.flatnonzero(around)[:_MOST_DOTS])
     return _dots(near.magnitude, near.separation_deg, near.position_angle_deg, turn)

@@ -103,7 +103,7 @@ def test_near_the_sun_nothing_is_said_of_stars(ephemeris: Ephemeris) -> None:
     assert page.caution
 
 
-def test_the_picture_has_the_planet_ringed_among_them(ephemeris: Ephemeris) -> None:
+def test_the_picture_has_the_planet_named_among_them(ephemeris: Ephemeris) -> None:
     page = page_of(ephemeris, "uranus", "150")
     field = field_of(page)
     assert page.picture is not None
