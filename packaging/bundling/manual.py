@@ -8,7 +8,7 @@ from argparse_manpage.manpage import Manpage
 from environment import ROOT
 
 from companion import __version__
-from companion.cli import command_line
+from companion.command_line import command_line
 
 _ABOUT = ROOT / "packaging" / "linux" / "org.example.companion.metainfo.xml"
 _SECTIONS = {

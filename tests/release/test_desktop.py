@@ -11,7 +11,7 @@ import pytest
 from bundling.manual import manual, released
 
 from companion import __version__
-from companion.cli import command_line
+from companion.command_line import command_line
 
 LINUX = Path(__file__).parents[2] / "packaging" / "linux"
 ABOUT = LINUX / "org.example.companion.metainfo.xml"

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QWidget
 
 from companion.window.frame.before import BEFORE_YOU_GO_OUT
 from companion.window.frame.hint_line import cap_width, paint_cap
-from companion.window.frame.keys import EVERYWHERE, HELP, KEYS
+from companion.window.frame.key_table import KEYS
+from companion.window.frame.keys import EVERYWHERE, HELP
 from companion.window.frame.screen import Action, ScreenPlace
 from companion.window.frame.sheet import Sheet
 from companion.window.kit.lettering import Size, letter, write

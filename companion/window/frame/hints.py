@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from companion.window.frame.hint_line import Hint
+from companion.window.frame.key_table import keys_of
 from companion.window.frame.keys import (
     AIM,
     ENTRY,
@@ -18,7 +19,6 @@ from companion.window.frame.keys import (
     SKY,
     TOWNS,
     Key,
-    keys_of,
 )
 from companion.window.frame.screen import Screen, ScreenPlace
 

@@ -15,7 +15,8 @@ from companion.live import Message, Severity
 from companion.window.frame.adaptation import Adaptation
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
-from companion.window.frame.keys import ABOUT, AIM, MOUNT, NIGHT, PLACE, find_key, name_of
+from companion.window.frame.key_table import find_key
+from companion.window.frame.keys import ABOUT, AIM, MOUNT, NIGHT, PLACE, name_of
 from companion.window.frame.memory import Memory
 from companion.window.frame.message_strip import MessageStrip
 from companion.window.frame.screen import Action, Screen, ScreenPlace

@@ -8,7 +8,8 @@ from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
-from companion.window.frame.keys import KEYS, SKY
+from companion.window.frame.key_table import KEYS
+from companion.window.frame.keys import SKY
 from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.motion import Motion

@@ -7,7 +7,8 @@ from window.conftest import Windows
 from window.fakes import mounted
 
 from companion.window.frame.help_sheet import HelpSheet
-from companion.window.frame.keys import EVERYWHERE, KEYS, find_key, keys_of, name_of
+from companion.window.frame.key_table import KEYS, find_key, keys_of
+from companion.window.frame.keys import EVERYWHERE, name_of
 
 _OPENS = {
     "search": ("aim", "search"),
