@@ -3,6 +3,11 @@
 import os
 
 import pytest
+from hypothesis import settings
+
+# How long an example takes is no result: a busy machine is not a fault.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 

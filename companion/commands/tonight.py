@@ -16,6 +16,7 @@ from companion.commands.night_given import (
 )
 from companion.commands.output import write, write_json, write_remarked
 from companion.commands.place import given_site, given_time
+from companion.finding import InstrumentKind
 from companion.night import (
     ROUNDS,
     Candidates,
@@ -28,6 +29,7 @@ from companion.night import (
     kinds_named,
     rank_tonight,
     round_tonight,
+    views_of,
 )
 from companion.sky import CONSTELLATIONS, Site, altitude_text, azimuth_text, kind_text
 
@@ -100,6 +102,7 @@ def _as_json(tonight: Tonight, request: TonightRequest) -> dict[str, object]:
         "site": request.site.name,
         "utc": iso(request.utc),
         "instrument": request.instrument.name,
+        "held": request.instrument.held,
         "sky_mag_per_arcsec2": request.conditions.zenith_mag,
         "sky_assumed": request.conditions.assumed,
         "night": _night_json(tonight.darkness),
@@ -153,6 +156,8 @@ def _print(tonight: Tonight, request: TonightRequest) -> None:
     night = night_line(tonight.darkness, request.site)
     write(f"{request.site.name}, {request.instrument.name}: {night}")
     write(f"sky overhead {request.conditions.zenith_mag:.1f} mag/arcsec²{assumed}")
+    for line in _glass_lines(request):
+        write(line)
     if not tonight.rows:
         write(tonight.words)
         return
@@ -164,6 +169,22 @@ def _print(tonight: Tonight, request: TonightRequest) -> None:
     left = tonight.passed - len(tonight.rows)
     if left > 0:
         write(f"and {left} more; --limit shows them")
+
+
+def _glass_lines(request: TonightRequest) -> tuple[str, ...]:
+    """Say of binoculars what the eye takes in of them, and what a hand costs."""
+    if request.instrument.kind is not InstrumentKind.BINOCULARS:
+        return ()
+    observer = request.conditions.observer
+    (view,) = views_of(request.instrument, observer)
+    taken = round(100.0 * (view.beam_mm / view.exit_pupil_mm) ** 2)
+    wider = f": the eye takes in {taken}% of the light" if taken < 100 else ""
+    pupils = (
+        f"exit pupil {view.exit_pupil_mm:.1f} mm, your eye's {view.pupil_mm:.1f} mm at "
+        f"{observer.age_years:.0f} years{wider}"
+    )
+    lost = f"held: stars lose {view.trembling_mag:.1f} magnitudes that a tripod gives back"
+    return (pupils, lost) if view.held else (pupils,)
 
 
 def _as_row(row: TonightRow, site: Site) -> tuple[str, ...]:

@@ -65,7 +65,8 @@ class Instrument:
     """Eye, binoculars or telescope.
 
     Binoculars and the eye have ``magnification`` and ``field_deg`` of their own; a telescope has
-    ``focal_mm`` and ``eyepieces``. ``aperture_mm`` of the eye is its pupil in the dark.
+    ``focal_mm`` and ``eyepieces``. ``aperture_mm`` of the eye is its pupil in the dark. ``held``
+    binoculars are in the hand: they tremble.
     """
 
     name: str
@@ -79,6 +80,7 @@ class Instrument:
     viewing: Viewing = Viewing.UPRIGHT
     obstruction_mm: float = 0.0
     transmission: float = 0.9
+    held: bool = False
 
 
 def eyepiece_height_m(

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from companion.finding import InstrumentKind
 from companion.night.choose.candidates import Candidates
 from companion.night.choose.filters import SEEABLE
 from companion.night.choose.tonight import Tonight, TonightRequest, TonightRow, rank_tonight
@@ -26,6 +27,7 @@ _FAINT_KINDS = frozenset(
 _AN_HOUR = timedelta(hours=1)
 _HIGH_ENOUGH_DEG = 25.0  # for visitors: no stooping, little air
 _PLANETS_HIGH_DEG = 12.0  # bright enough to be worth it lower down
+_IN_AN_HOUR, _OF_A_KIND_BY_GLASS = 12, 3
 _VISITS, _MOST_OF_A_KIND, _TO_CHOOSE_FROM = 8, 2, 80
 _FIRST = ("moon", "venus", "jupiter", "saturn", "mars", "mercury")  # as they come out at dusk
 
@@ -64,22 +66,44 @@ def _by_eye(ask: _Ask) -> TonightRequest:
     )
 
 
+def _begins(ask: _Ask) -> datetime:
+    """Give when the round begins: now, at dusk, or with the person's own hours."""
+    starts = ask.night.nautical.begins_utc or ask.night.civil.begins_utc
+    begins = ask.request.utc if starts is None else max(ask.request.utc, starts)
+    if ask.request.hours is None:
+        return begins
+    zone = zone_of(ask.request.site.time_zone)
+    return max(begins, ask.request.hours.of_night(ask.middle_utc, zone)[0])
+
+
 def _binoculars(ask: _Ask) -> TonightRequest:
+    """Take an hour's worth, with the person's own binoculars if they are in use."""
+    begins, own = _begins(ask), ask.request.instrument
+    pair = own if own.kind is InstrumentKind.BINOCULARS else find_instrument("10×50")
     return replace(
         ask.request,
-        instrument=find_instrument("10×50"),
+        from_utc=begins,
+        until_utc=begins + _AN_HOUR,
+        instrument=pair,
         filters=replace(ask.request.filters, grades=_SURE),
-        limit=25,
+        limit=_TO_CHOOSE_FROM,
     )
+
+
+def _an_hour_s(rows: tuple[TonightRow, ...]) -> tuple[TonightRow, ...]:
+    """Take what an hour has time for, three of a kind at most, in the order in which they sink."""
+    counts: Counter[Kind] = Counter()
+    chosen = []
+    for row in rows:
+        if counts[row.target.kind] < _OF_A_KIND_BY_GLASS:
+            counts[row.target.kind] += 1
+            chosen.append(row)
+    return tuple(sorted(chosen[:_IN_AN_HOUR], key=lambda row: row.closes_utc))
 
 
 def _visitors(ask: _Ask) -> TonightRequest:
     """Take what makes visitors exclaim, in the hour from now or from dusk."""
-    starts = ask.night.nautical.begins_utc or ask.night.civil.begins_utc
-    begins = ask.request.utc if starts is None else max(ask.request.utc, starts)
-    if ask.request.hours is not None:
-        zone = zone_of(ask.request.site.time_zone)
-        begins = max(begins, ask.request.hours.of_night(ask.middle_utc, zone)[0])
+    begins = _begins(ask)
     return replace(
         ask.request,
         from_utc=begins,
@@ -155,7 +179,13 @@ def _coloured(ask: _Ask) -> TonightRequest:
 
 ROUNDS = (
     Round("eye", "First night by eye", "no instrument, what finds itself", _by_eye),
-    Round("binoculars", "Binocular round", "10×50, best on a tripod", _binoculars),
+    Round(
+        "binoculars",
+        "An hour with binoculars",
+        "a dozen, best on a tripod",
+        _binoculars,
+        _an_hour_s,
+    ),
     Round(
         "visitors",
         "An hour with visitors",

@@ -61,7 +61,8 @@ def detail_of(body: str, diameter_arcsec: float, view: View, seeing_arcsec: floa
             "rings plain" if end >= _PLAIN_ARCMIN else _if(end >= _HINT_ARCMIN, "a hint of rings")
         )
     if body == "jupiter":
-        moons = _if(view.magnification >= _JUPITER_MOONS_FROM, "four moons beside it")
+        steady = view.magnification / view.blur
+        moons = _if(steady >= _JUPITER_MOONS_FROM, "four moons beside it")
         return "cloud bands and four moons" if apparent_arcmin >= 25.0 else moons
     if body in {"venus", "mercury"}:
         return _if(apparent_arcmin >= _PHASE_ARCMIN, "its phase shows")

@@ -1,9 +1,12 @@
 """Instruments ready to pick, as most people own them (common practice, no source)."""
 
+from dataclasses import replace
+
 from companion.advice import AdviceError
 from companion.finding import Eyepiece, Finder, Instrument, InstrumentKind, Viewing
 from companion.night.sight.observer import Observer
 
+_HELD = "held"
 _EYEPIECES = (
     Eyepiece("32 mm", 32.0, 52.0, 27.0),
     Eyepiece("25 mm", 25.0, 52.0),
@@ -66,7 +69,8 @@ def find_instrument(
     Parameters
     ----------
     text : str
-        A name, its beginning, or the aperture in millimetres.
+        A name, its beginning, or the aperture in millimetres; binoculars with ``held`` behind
+        are in the hand instead of on a tripod.
     own : tuple of Instrument
         The person's own, which come before the ready ones.
     observer : Observer, optional
@@ -78,6 +82,9 @@ def find_instrument(
         If none is called so; it lists those there are.
     """
     wanted = _plain(text)
+    if wanted.endswith(_HELD):
+        steady = find_instrument(wanted.removesuffix(_HELD), own, observer)
+        return replace(steady, name=f"{steady.name} held", held=True)
     choice = (*own, *ready_instruments(observer))
     exact = [one for one in choice if _plain(one.name) == wanted]
     begins = [one for one in choice if wanted and _plain(one.name).startswith(wanted)]

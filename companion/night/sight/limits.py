@@ -56,7 +56,7 @@ def splits(view: View, objects: NightObjects, conditions: Conditions) -> BoolArr
     """Say which objects a view parts; what is no double star counts as parted, shape (n,)."""
     needed = np.maximum(
         max(view.resolution_arcsec, _SEEING_PART * conditions.seeing_arcsec),
-        SPLIT_AT_ARCSEC / view.magnification,
+        SPLIT_AT_ARCSEC * view.blur / view.magnification,
     )
     return np.asarray(~(objects.separation_arcsec < needed), dtype=np.bool_)
 
@@ -72,13 +72,14 @@ def _point_limits(
     rows: RowArray,
     conditions: Conditions,
 ) -> FloatArray:
-    return star_limit(
+    limit = star_limit(
         view,
         sky_mag,
         conditions.observer,
         colour_index=objects.colour_index[rows, None],
         seeing_arcsec=conditions.seeing_arcsec,
     )
+    return limit - view.trembling_mag
 
 
 def _patch_limits(  # noqa: PLR0917 - one law of six things, called twice beside it

@@ -9,6 +9,8 @@ from companion.night.sight.observer import Observer
 LABORATORY_PUPIL_MM = 7.0  # of the young observers whose thresholds the formulas rest on
 _DAWES_ARCSEC_MM = 116.0
 EYE_ARCSEC = 90.0  # what an eye just resolves, between 1′ and 2′ (common practice, no source)
+# A hand trembles: what it costs stars and pairs (common practice, no source).
+_TREMBLING_MAG_PER_POWER, _TREMBLING_BLUR = 0.05, 2.0
 # Exit pupils that stand in for the eyepieces of a telescope that has none entered.
 _USUAL_EXIT_PUPILS_MM = (6.0, 4.0, 2.5, 1.5, 1.0, 0.7)
 _USUAL_FIELD_DEG = 50.0
@@ -28,6 +30,20 @@ class View:
     transmission: float
     both_eyes: bool
     pupil_mm: float
+    held: bool = False
+
+    @property
+    def trembling_mag(self) -> float:
+        """What a star loses in the hand, its light drawn out: 0 on a tripod.
+
+        About half a magnitude at ten times (common practice, no source).
+        """
+        return _TREMBLING_MAG_PER_POWER * self.magnification if self.held else 0.0
+
+    @property
+    def blur(self) -> float:
+        """How many times wider a pair must be to be parted than on a tripod."""
+        return _TREMBLING_BLUR if self.held else 1.0
 
     @property
     def exit_pupil_mm(self) -> float:
@@ -40,7 +56,8 @@ class View:
 
         The bare eye is far from its aperture's limit: it parts 1′ to 2′ (common practice).
         """
-        return max(_DAWES_ARCSEC_MM / self.aperture_mm, EYE_ARCSEC / self.magnification)
+        eye_arcsec = EYE_ARCSEC * self.blur / self.magnification
+        return max(_DAWES_ARCSEC_MM / self.aperture_mm, eye_arcsec)
 
     @property
     def beam_mm(self) -> float:
@@ -121,6 +138,7 @@ def _view(
         transmission=1.0 if eye else instrument.transmission * open_part,
         both_eyes=instrument.kind is not InstrumentKind.TELESCOPE,
         pupil_mm=pupil_mm,
+        held=instrument.held and instrument.kind is InstrumentKind.BINOCULARS,
     )
 
 

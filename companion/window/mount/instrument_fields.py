@@ -126,7 +126,18 @@ def _own_fields(evening: "Evening", one: Instrument) -> list[RecordField]:
             text=f"{one.field_deg:g}",
             change=lambda text: replace(one, field_deg=number_in(text, "field", 0.05, 180.0, "°")),
         ),
+        *([_holding(evening, one)] if one.kind is InstrumentKind.BINOCULARS else []),
     ]
+
+
+def _holding(evening: "Evening", one: Instrument) -> RecordField:
+    """Give a field that takes binoculars into the hand, or onto a tripod."""
+    said = ("in the hand", "stars lose half a magnitude") if one.held else ("on a tripod", "")
+
+    def turn() -> None:
+        evening.instruments.choose(replace(one, held=not one.held))
+
+    return RecordField("IT STANDS", *said, turn)
 
 
 def _tube_fields(evening: "Evening", one: Instrument) -> list[RecordField]:
