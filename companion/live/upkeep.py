@@ -125,7 +125,7 @@ class JournalUpkeep(QObject):
             names = " and ".join(path.name for path in paths)
             self._messages.say(
                 Severity.WARNING,
-                f"{names} holds entries that are not in the journal: y brings them back.",
+                f"{names} holds entries that are not in the journal: shift y brings them back.",
                 _RESCUE,
             )
         else:

@@ -10,7 +10,7 @@ from companion.live import Message, Severity
 from companion.window.kit.lettering import Size, letter
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import draw_caution, stroke
-from companion.window.kit.type_scale import Scaled
+from companion.window.kit.type_scale import Scaled, TypeScale
 
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 _MOST_LINES = 3
@@ -45,6 +45,11 @@ class MessageStrip(Scaled, QWidget):
             self._fit()
             self.setVisible(bool(self._messages))
             self.update()
+
+    def set_scale(self, scale: TypeScale) -> None:
+        """Take a new scale: the same text is higher or lower then."""
+        super().set_scale(scale)
+        self._fit()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Wrap again."""

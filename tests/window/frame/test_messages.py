@@ -66,3 +66,17 @@ def test_what_a_damaged_journal_holds_is_brought_back_on_one_key(make_window: Wi
     assert (window.hints.hints[0].action, window.hints.hints[0].word) == ("rescue", "bring back")
     press(window, "Y")
     assert evening.told == [("rescue",)]
+
+
+def test_a_message_keeps_its_whole_height_when_the_window_grows(make_window: Windows) -> None:
+    """A message that stood before the window grew was cut through its letters."""
+    evening = FakeEvening()
+    window = make_window(evening)
+    window.resize(800, 500)
+    evening.messages.say(
+        Severity.WARNING, "Something is to be known, and it is said in a line.", "x"
+    )
+    small = window.messages.height()
+    window.resize(1920, 1080)
+    assert window.messages.height() == window.messages.sizeHint().height()
+    assert window.messages.height() > small
