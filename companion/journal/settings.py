@@ -30,6 +30,7 @@ class Settings:
     the compass adds there. ``hours`` are the person's own, two clock times like ``20:30``, or
     nothing. ``fist_deg`` is what the person's fist covers at arm's length. ``brightness_step``,
     ``window_size`` in pixels, ``screen`` and ``target``, a key, are how the window was left.
+    ``host`` is how a host's evening was left, named by its night.
     ``unusable`` names what was on disk but could not be used; it has its default here.
     ``mended`` names what held bytes that are no text; they were replaced.
     """
@@ -52,6 +53,7 @@ class Settings:
     window_size: tuple[float, ...] = ()
     screen: str = ""
     target: str = ""
+    host: Plain | None = None
     unusable: tuple[str, ...] = ()
     mended: tuple[str, ...] = ()
 
@@ -225,5 +227,6 @@ _CHECKS: Mapping[str, _Check] = {
     "window_size": _size,
     "screen": _name,
     "target": _name,
+    "host": _record_or_none,
 }
 SETTING_NAMES = frozenset(_CHECKS)

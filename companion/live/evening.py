@@ -149,6 +149,7 @@ class Evening(QObject):
             queue=self.queue,
             instruments=self.instruments,
             catalogues=self._catalogues,
+            journal=self._journal,
             parent=self,
         )
         self.nights = Nights(self._journal, self._catalogues, self.messages, home, self)
@@ -322,6 +323,7 @@ class Evening(QObject):
     def _take_opened(self, state: EveningState, settings: Settings) -> None:
         self._take_settings(settings)
         self._take_state(state)
+        self.host.take_up(settings.host)
 
     def _take_settings(self, settings: Settings) -> None:
         HAND.use(settings.fist_deg)

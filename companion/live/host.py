@@ -1,6 +1,7 @@
 """A host's evening as it goes on: the program, what is shown now, and what comes next."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from contextlib import suppress
 from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -8,15 +9,18 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from companion.advice import AdviceError
 from companion.finding import Instrument
 from companion.journal import Outcome
 from companion.live.clock import EveningClock
 from companion.live.current_choices import CurrentChoices
+from companion.live.host_memory import HostMemory
 from companion.live.host_questions import HostQuestion, HostWishes, Showing, request_of
 from companion.live.instruments import Instruments
 from companion.live.messages import Messages, Severity
 from companion.live.queue import Queue
 from companion.live.threads.catalogue_thread import CatalogueThread, Library
+from companion.live.threads.journal_thread import JournalThread
 from companion.sky import Target
 
 if TYPE_CHECKING:  # they bring numpy, which the first frame does not wait for
@@ -24,6 +28,7 @@ if TYPE_CHECKING:  # they bring numpy, which the first frame does not wait for
     from companion.road import Program, Sheet, Stop
 
 _PROGRAM, _NOW, _OPEN = "host's evening", "host's target", "open sky"
+_KEPT = "host's evening before"
 _SHEET = "print"  # as the other pages: the later one counts
 _STALE = timedelta(minutes=1)  # then the sky has turned by a finger's width where it turns fast
 _NOTHING_OPEN = (
@@ -43,7 +48,7 @@ class HostModel(QObject):
 
     Parameters
     ----------
-    choices, clock, messages, queue, instruments, catalogues
+    choices, clock, messages, queue, instruments, catalogues, journal
         Of the evening.
     """
 
@@ -58,11 +63,13 @@ class HostModel(QObject):
         queue: Queue,
         instruments: Instruments,
         catalogues: CatalogueThread,
+        journal: JournalThread,
         parent: QObject | None = None,
     ) -> None:
         super().__init__(parent)
         self._choices, self._clock, self._messages = choices, clock, messages
         self._queue, self._instruments, self._catalogues = queue, instruments, catalogues
+        self._journal = journal
         catalogues.failed.connect(self._fail)
         self.wishes = HostWishes()
         self.program: Program | None = None
@@ -178,6 +185,7 @@ class HostModel(QObject):
         if self._queue.item(self.targets[at].key) is not None:
             self._aim_at(self.targets[at])  # the dials' numbers follow
         self._tell()
+        self._remember()
         self.changed.emit()
 
     def go_on(self) -> None:
@@ -212,13 +220,14 @@ class HostModel(QObject):
 
     def clouds(self) -> None:
         """Show what stands in another part of the sky: of what is left, else a spare."""
-        if self.program is None or self.at is None or self._told is None:
-            said = _NO_PROGRAM if self.program is None else "Show a target first."
+        if self.at is None or self._told is None:
+            said = "Show a target first." if self.targets else _NO_PROGRAM
             self._messages.say(Severity.NOTE, said, "host")
             return
         left = self.targets[self.at + 1 :]
         known = {one.key for one in self.targets}
-        spares = tuple(one for one in self.program.spares if one.key not in known)
+        spares = () if self.program is None else self.program.spares
+        spares = tuple(one for one in spares if one.key not in known)
         question, clouded = self._now(), (self._told.azimuth_deg,)
 
         def answer(library: Library) -> Target | None:
@@ -268,6 +277,36 @@ class HostModel(QObject):
         if abs(self._clock.now_utc - asked) >= _STALE:
             self._tell()
 
+    # What is remembered.
+
+    def take_up(self, kept: Mapping[str, object] | None) -> None:
+        """Take the evening up where it was left, if that was tonight."""
+        memory = HostMemory.of(kept)
+        if memory is None or memory.night != self._clock.night or self.targets:
+            return
+
+        def answer(library: Library) -> tuple[Target, ...]:
+            with suppress(AdviceError):  # something of it is known no more
+                return tuple(library.catalogue.target(key) for key in memory.keys)
+            return ()
+
+        self._catalogues.ask(_KEPT, answer, lambda found: self._take_kept(memory, found))
+
+    def _remember(self) -> None:
+        if not self.targets:
+            return
+        keys = tuple(target.key for target in self.targets)
+        memory = HostMemory(self._clock.night, keys, self.at, self._began_utc, self.wishes)
+        self._journal.set_setting(self._clock.written_utc, "host", memory.record())
+
+    def _take_kept(self, memory: HostMemory, targets: tuple[Target, ...]) -> None:
+        if not targets or self.targets or self.working:
+            return  # a new one is on its way, or there
+        self.wishes, self.targets = memory.wishes, targets
+        self.at, self._began_utc = memory.at, memory.began_utc
+        self._tell()
+        self.changed.emit()
+
     # What comes back.
 
     def _tell(self) -> None:
@@ -300,6 +339,7 @@ class HostModel(QObject):
         self.targets = tuple(stop.target for stop in made.stops)
         self.at = self._began_utc = self._told = self._asked_utc = None
         self._messages.clear("host")
+        self._remember()
         if made.words:
             self._messages.say(Severity.NOTE, made.words, "host")
         self.changed.emit()

@@ -9,8 +9,9 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from companion.finding import InstrumentKind
-from companion.journal import Settings
+from companion.journal import Settings, read_settings
 from companion.live import Evening, HostWishes
+from companion.live.host_memory import HostMemory
 from companion.sky import DRY_PAN, LOON_BARRENS
 
 DEMO_UTC = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
@@ -120,6 +121,69 @@ def test_another_place_is_noticed_and_the_old_evening_stays(evening: Evening, qt
     evening.sites.choose(DRY_PAN)
     assert (was, evening.host.moved) == (False, True)
     assert evening.host.targets == before
+
+
+def test_an_evening_is_taken_up_where_the_program_ended(
+    evening: Evening, qtbot: QtBot, tmp_path: Path
+) -> None:
+    led(evening, qtbot)
+    evening.host.go_on()
+    evening.host.go_on()
+    before = evening.host.targets
+    assert not evening.close().words
+    again = Evening(tmp_path, read_settings(tmp_path), site=LOON_BARRENS, demo_utc=DEMO_UTC)
+    try:
+        again.start()
+        qtbot.waitUntil(lambda: again.host.targets == before, timeout=LONG_MS)
+        told(again, qtbot)
+        showing = again.host.showing
+        assert showing is not None
+        assert (showing.number, showing.count) == (2, 3)
+        assert again.host.wishes == HostWishes(3, 8.0)
+        again.host.clouds()  # without a program, of what is left alone
+        again.host.go_on()
+        assert again.host.at == 2
+    finally:
+        again.close(give_up=True)
+
+
+def test_another_night_begins_without_it(evening: Evening, qtbot: QtBot, tmp_path: Path) -> None:
+    led(evening, qtbot)
+    evening.close()
+    later = DEMO_UTC + timedelta(days=1)
+    again = Evening(tmp_path, read_settings(tmp_path), site=LOON_BARRENS, demo_utc=later)
+    try:
+        with qtbot.waitSignal(again._journal.opened, timeout=5_000):
+            again.start()
+        qtbot.wait(300)
+        assert again.host.targets == ()
+    finally:
+        again.close(give_up=True)
+
+
+GOOD: dict[str, object] = HostMemory(
+    "2026-10-10", ("hip:91262", "body:moon"), 1, DEMO_UTC, HostWishes(3, 8.0, axis_m=1.1)
+).record()
+
+
+def test_what_is_remembered_is_read_back_as_it_was() -> None:
+    memory = HostMemory.of(GOOD)
+    assert memory is not None
+    assert memory.record() == GOOD
+
+
+@pytest.mark.parametrize(
+    ("name", "value"),
+    [
+        ("keys", []), ("keys", "hip:1"), ("keys", ["x"] * 61), ("at", 2), ("at", True),
+        ("at", -1), ("began_utc", "soon"), ("began_utc", "2026-10-10T23:14:00"),
+        ("targets", 0), ("targets", "many"), ("minutes", float("nan")), ("minutes", 1e9),
+        ("through", "a bottle"), ("axis_m", 40.0),
+    ],
+)  # fmt: skip
+def test_what_nobody_can_have_written_is_left_alone(name: str, value: object) -> None:
+    assert HostMemory.of({**GOOD, name: value}) is None
+    assert HostMemory.of({key: kept for key, kept in GOOD.items() if key != name}) is None
 
 
 def test_wishes_change_nothing_until_they_are_worked_out(evening: Evening, qtbot: QtBot) -> None:

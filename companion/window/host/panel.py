@@ -121,9 +121,9 @@ class HostPanel(Screen):
             return NO_PLACE
         if host.working:
             return words.COMING
-        if host.program is None:
-            return words.BEGIN
-        return NOTHING if host.targets else words.NONE_STANDS
+        if host.targets:
+            return NOTHING
+        return words.BEGIN if host.program is None else words.NONE_STANDS
 
     def show_choices(self) -> None:
         """Follow site, instrument and what was found."""

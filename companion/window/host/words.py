@@ -26,6 +26,7 @@ BEGIN = Notice(
     "on a second screen if there is one.",
 )
 NONE_STANDS = Notice("Nothing stands well for guests then.", "Ask for another time or instrument.")
+TAKEN_UP = "taken up where it was left · work it out anew for times and words"
 ANOTHER_PLACE = "worked out for another place: work it out anew"
 _THROUGH = {
     InstrumentKind.EYE: "by eye",
@@ -42,7 +43,7 @@ def chips(host: "HostModel") -> tuple[Hint, ...]:
         through = f"with {instrument.name}"
     axis = "height of the axis" if wishes.axis_m is None else f"axis {wishes.axis_m:.2f} m up"
     many = "target" if wishes.targets == 1 else "targets"
-    made = () if host.program is None else (Hint("", "work it out anew", "anew"),)
+    made = (Hint("", "work it out anew", "anew"),) if host.targets else ()
     return (
         Hint("", f"{wishes.targets} {many}", "targets"),
         Hint("", f"{wishes.minutes:g} min each", "minutes"),
@@ -54,6 +55,8 @@ def chips(host: "HostModel") -> tuple[Hint, ...]:
 
 def about(host: "HostModel", zone: tzinfo) -> str:
     """Say from when to when it goes, and what is special."""
+    if host.program is None and host.targets:
+        return TAKEN_UP
     if host.program is None or not host.program.stops:
         return ""
     first = clock_text(host.program.begins_utc.astimezone(zone))
