@@ -43,6 +43,7 @@ from companion.untrusted import read_file
 
 _WITHOUT_NIGHT = timedelta(hours=6)  # where no twilight tells when to end
 _MOST_LOST = 40  # lines
+_MOST_REMARKS = 100  # on a list that was read, said to a person
 _DATE_ALONE = re.compile(r"\d{4}-?\d{2}-?\d{2}")
 _LATE = timedelta(hours=16)  # after noon the night of a date is still under way
 _LIMITS = replace(LIST_LIMITS, do="Name a readable file, or - for stdin.")
@@ -213,8 +214,10 @@ def _as_row(stop: PlannedStop, site: Site) -> tuple[str, ...]:
 
 
 def _print_report(read: ImportedList) -> None:
-    for line in read.report:
+    for line in read.report[:_MOST_REMARKS]:
         write_error(line)
+    if len(read.report) > _MOST_REMARKS:
+        write_error(f"{len(read.report) - _MOST_REMARKS} more lines; --json tells all of them")
 
 
 def _write_files(

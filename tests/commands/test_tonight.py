@@ -281,3 +281,13 @@ def test_a_date_is_that_date_gone_by_or_not(
     assert timedelta(0) <= after < timedelta(minutes=45)
     assert said in err
     assert bool(err) == bool(said)
+
+
+def test_a_list_full_of_repeats_is_reported_in_part(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "many.txt"
+    path.write_text("\n".join(["vega"] * 300))
+    code, _out, err = run("order", path, *HERE)
+    assert code == 0
+    lines = err.splitlines()
+    assert len(lines) == 101
+    assert lines[-1].endswith("199 more lines; --json tells all of them")
