@@ -87,9 +87,9 @@ def _charted(window: MainWindow) -> bool:
     return isinstance(panel, SkyPanel) and panel.view.chart.sky is not None and _settled(window)
 
 
-def _sighting(star: str, azimuth: str, altitude: str) -> tuple[str, ...]:
+def _sighting(star: str, altitude: str, azimuth: str) -> tuple[str, ...]:
     """Give the keys that aim at a star and say what the dials of the demo's mount show then."""
-    return ("/", *star, "Enter", "s", *azimuth, "Enter", *altitude, "Enter")
+    return ("/", *star, "Enter", "s", *altitude, "Enter", *azimuth, "Enter")
 
 
 PICTURES = (
@@ -109,9 +109,9 @@ PICTURES = (
         "mount",
         (
             *("5", "d", "Enter", "Esc"),
-            *_sighting("vega", "268.5", "69.8"),
-            *_sighting("altair", "200.5", "53.5"),
-            *_sighting("arcturus", "292", "12.8"),
+            *_sighting("vega", "69.8", "268.5"),
+            *_sighting("altair", "53.5", "200.5"),
+            *_sighting("arcturus", "12.8", "292"),
             "5",
         ),
         _aligned,
