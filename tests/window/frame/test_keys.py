@@ -137,3 +137,7 @@ def test_what_would_do_nothing_is_not_hinted(make_window: Windows) -> None:
     actions = {hint.action for hint in make_window(evening).hints.hints}
     assert "search" in actions
     assert not actions & {"found", "not_seen", "skip", "undo", "sort", "uncover", "forget"}
+
+
+def test_what_help_says_of_a_key_is_short_enough_for_its_column() -> None:
+    assert [key.says for key in KEYS if len(key.says) > 38] == []
