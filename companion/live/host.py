@@ -95,6 +95,11 @@ class HostModel(QObject):
         return self.question().instrument
 
     @property
+    def axis_m(self) -> float | None:
+        """How high the altitude axis is: as typed here, else as the mount in use has it."""
+        return self.question().wishes.axis_m
+
+    @property
     def moved(self) -> bool:
         """Whether the evening was worked out for another place."""
         made = self._made_for

@@ -10,7 +10,7 @@ from pytestqt.qtbot import QtBot
 
 from companion.finding import InstrumentKind
 from companion.journal import Settings, read_settings
-from companion.live import Evening, HostWishes
+from companion.live import WOODEN, Evening, HostWishes
 from companion.live.host_memory import HostMemory
 from companion.sky import DRY_PAN, LOON_BARRENS
 
@@ -206,3 +206,14 @@ def test_a_target_is_chosen_by_its_sort_of_instrument(evening: Evening, qtbot: Q
         evening.host.want(HostWishes(3, 8.0, through))
         instrument = evening.host.instrument
         assert instrument is None or instrument.kind is through
+
+
+def test_the_axis_is_that_of_the_mount_until_another_is_typed(
+    evening: Evening, qtbot: QtBot
+) -> None:
+    before = evening.host.axis_m
+    evening.mounts.choose(replace(WOODEN, axis_height_m=1.3))
+    qtbot.waitUntil(lambda: evening.choices.mount is not None)
+    mounted = evening.host.axis_m
+    evening.host.want(HostWishes(3, 8.0, axis_m=0.9))
+    assert (before, mounted, evening.host.axis_m) == (None, 1.3, 0.9)

@@ -66,6 +66,7 @@ class FakeHost(StandIn):
         self.at: int | None = None
         self.working = False
         self.moved = False
+        self.axis_m: float | None = None
         self.instrument: Instrument | None = None
         self.showing: Showing | None = None
 

@@ -63,8 +63,8 @@ def axis_prompt(evening: "Evening") -> Prompt:
     return Prompt(
         "Height of the altitude axis",
         "From the ground to the axis on which the tube goes up and down, in metres. Then it is "
-        "told how high the eyepiece stands, and who needs a step. Empty: not told.",
-        "" if host.wishes.axis_m is None else f"{host.wishes.axis_m:g}",
+        "told how high the eyepiece stands, and who needs a step. Empty: as the mount has it.",
+        "" if host.axis_m is None else f"{host.axis_m:g}",
         take,
     )
 

@@ -41,7 +41,7 @@ def chips(host: "HostModel") -> tuple[Hint, ...]:
     through = _THROUGH[wishes.through]
     if instrument is not None and wishes.through is not InstrumentKind.EYE:
         through = f"with {instrument.name}"
-    axis = "height of the axis" if wishes.axis_m is None else f"axis {wishes.axis_m:.2f} m up"
+    axis = "height of the axis" if host.axis_m is None else f"axis {host.axis_m:.2f} m up"
     many = "target" if wishes.targets == 1 else "targets"
     made = (Hint("", "work it out anew", "anew"),) if host.targets else ()
     return (
