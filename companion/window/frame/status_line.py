@@ -1,10 +1,10 @@
 """The band that no one can overlook, and the one quiet line under everything."""
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from companion.window.frame.status_words import Freshness, Status
+from companion.window.frame.status_words import Freshness, Status, fitted
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import stroke
@@ -77,13 +77,26 @@ class StatusLine(Scaled, QWidget):
         """Say something else."""
         if status != self._status:
             self._status = status
-            parts = self._parts()
+            parts = _parts(status)
             self.setAccessibleName(", ".join(part for part in parts if part))
             self.update()
 
-    def _parts(self) -> tuple[str, ...]:
-        one = self._status
-        return (one.time, one.soon, one.site, one.live, one.dark, one.trust, one.eyes)
+    @property
+    def shown(self) -> Status:
+        """What of it has room, whole."""
+        return fitted(self._status, self._end() - self.scale.grid(6), self._width)
+
+    def _end(self) -> float:
+        """Give where the words end: before the signs that minimise and close."""
+        return self.width() - self.scale.grid(6) - sum(box.width() for box, _a in self._buttons())
+
+    def _width(self, status: Status) -> float:
+        """Give the width of the parts with the gaps between them and the sign of how live."""
+        metrics = QFontMetricsF(Size.SMALL.font(self.scale))
+        parts = [part for part in _parts(status) if part]
+        words = sum(metrics.horizontalAdvance(part) for part in parts)
+        sign = 2 * self.scale.grid(0.7) + self.scale.grid(1)
+        return words + (len(parts) - 1) * self.scale.grid(4) + sign
 
     def _buttons(self) -> tuple[tuple[QRectF, str], ...]:
         """Give what minimises and closes a window without a frame of the desktop's."""
@@ -96,8 +109,8 @@ class StatusLine(Scaled, QWidget):
             (QRectF(right - side, 0, side, self.height()), "leave"),
         )
 
-    def _paint_buttons(self, painter: QPainter) -> float:
-        """Draw a stroke and a cross; give the room that they take."""
+    def _paint_buttons(self, painter: QPainter) -> None:
+        """Draw a stroke and a cross."""
         painter.setPen(stroke(ink(self, Role.TEXT), self.scale.hair * 1.4))
         reach = float(self.scale.grid(0.8))
         for box, action in self._buttons():
@@ -109,7 +122,6 @@ class StatusLine(Scaled, QWidget):
             for side in (-1, 1):
                 away = QPointF(reach, side * reach)
                 painter.drawLine(middle - away, middle + away)
-        return sum(box.width() for box, _action in self._buttons())
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Minimise or close the window; elsewhere the line moves it."""
@@ -124,14 +136,14 @@ class StatusLine(Scaled, QWidget):
         return QSize(0, self.scale.grid(6))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
-        """Write the parts one after the other; what finds no room is left out from the end."""
+        """Write the parts one after the other, as far as they have room."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
-        margin, x = self.scale.grid(6), float(self.scale.grid(6))
+        self._paint_buttons(painter)
+        x, end = float(self.scale.grid(6)), self._end()
         metrics = letter(painter, self, Size.SMALL, Role.TEXT)
-        end = self.width() - margin - self._paint_buttons(painter)
-        for at, part in enumerate(self._parts()):
+        for at, part in enumerate(_parts(self.shown)):
             if not part or end - x < metrics.horizontalAdvance("mmmm"):
                 continue
             if at == _LIVE:
@@ -147,3 +159,8 @@ class StatusLine(Scaled, QWidget):
         painter.setBrush(ink(self, Role.TEXT) if live else ink(self, Role.GROUND))
         painter.drawEllipse(QPointF(x + radius, self.height() / 2), radius, radius)
         return x + radius * 2 + self.scale.grid(1)
+
+
+def _parts(status: Status) -> tuple[str, ...]:
+    one = status
+    return (one.time, one.soon, one.site, one.live, one.dark, one.trust, one.eyes)

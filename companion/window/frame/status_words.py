@@ -1,6 +1,7 @@
 """What the status line says: when, where, how live, how dark, how far to be trusted."""
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
 from typing import TYPE_CHECKING
@@ -42,6 +43,29 @@ class Status:
     def live(self) -> str:
         """How live the numbers are, in words."""
         return f"{self.fresh.value} {self.age}".strip()
+
+
+# What gives way in a narrow window, the least needed first: the site is where one stands.
+_GIVES_WAY: tuple[Callable[["Status"], "Status"], ...] = (
+    lambda one: replace(one, eyes=""),
+    lambda one: replace(one, dark=one.dark.rpartition(" · ")[0]),  # the Moon, then the Sun
+    lambda one: replace(one, dark=""),
+    lambda one: replace(one, site=""),
+    lambda one: replace(one, trust=one.trust.partition(", ")[0]),
+    lambda one: replace(one, trust=""),
+)
+
+
+def fitted(status: Status, room: float, width: Callable[[Status], float]) -> Status:
+    """Leave out whole what is least needed until the rest has room; no word is cut.
+
+    ``width`` gives the width that a status takes, in the unit of ``room``.
+    """
+    for without in _GIVES_WAY:
+        if width(status) <= room:
+            break
+        status = without(status)
+    return status
 
 
 def freshness(snapshot: Snapshot | None, now_s: float) -> Freshness:

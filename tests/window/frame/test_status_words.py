@@ -5,6 +5,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
+from window.conftest import Windows
 from window.facts import DARK, UTC_NOW, snapshot
 from window.fakes import FakeEvening
 
@@ -12,7 +13,7 @@ from companion.instant import Choices
 from companion.sky import LOON_BARRENS, TURN_DEG_PER_S
 from companion.window.forms.prompts import clock_prompt
 from companion.window.frame import status_words
-from companion.window.frame.status_words import Freshness
+from companion.window.frame.status_words import Freshness, Status
 
 
 def test_how_live_the_numbers_are() -> None:
@@ -73,3 +74,44 @@ def test_the_clocks_ten_seconds_are_what_the_sky_turns_in_them() -> None:
     evening: Any = FakeEvening()
     arcmin = 10.0 * TURN_DEG_PER_S * 60.0
     assert f"Ten seconds are up to {arcmin:.1f}′" in clock_prompt(evening).explanation
+
+
+def _letters(status: Status) -> float:
+    """Give the length of all parts: a letter is 1 wide here."""
+    one = status
+    return sum(map(len, (one.time, one.soon, one.site, one.live, one.dark, one.trust, one.eyes)))
+
+
+_FULL = status_words.status(snapshot(made_monotonic_s=100.0), 100.2)
+
+
+@pytest.mark.parametrize("room", range(0, 160, 3))
+def test_no_word_of_the_status_line_is_cut_however_narrow_it_is(room: int) -> None:
+    full = replace(_FULL, eyes="eyes adapted in 20 min")
+    fits = status_words.fitted(full, room, _letters)
+    assert (fits.time, fits.live) == (full.time, full.live)  # these are never left out
+    assert fits.site in {"", full.site}
+    assert fits.eyes in {"", full.eyes}
+    assert fits.dark in {"", full.dark, full.dark.partition(" · ")[0]}
+    assert fits.trust in {"", full.trust, full.trust.partition(",")[0]}
+    assert _letters(fits) <= max(room, len(full.time) + len(full.live))
+
+
+def test_how_far_the_numbers_are_to_be_trusted_gives_way_last() -> None:
+    room = _letters(replace(_FULL, dark="", site=""))
+    assert status_words.fitted(_FULL, room, _letters) == replace(_FULL, dark="", site="")
+    wide = _letters(_FULL)
+    assert status_words.fitted(_FULL, wide, _letters) == _FULL
+    without_moon = status_words.fitted(_FULL, wide - 1, _letters)
+    assert without_moon == replace(_FULL, dark="nautical twilight, dark at 20:36")
+
+
+@pytest.mark.parametrize("size", [(600, 1000), (800, 500), (1024, 600)])
+@pytest.mark.parametrize("aligned", [True, False])
+def test_trust_stands_whole_in_small_windows(
+    make_window: Windows, size: tuple[int, int], *, aligned: bool
+) -> None:
+    evening = FakeEvening(snapshot() if aligned else snapshot(alignment=None))
+    line = make_window(evening, size).status
+    assert line.shown.trust == line.status.trust != ""
+    assert line._width(line.shown) <= line._end() - line.scale.grid(6)
