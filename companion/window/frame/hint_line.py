@@ -69,6 +69,7 @@ class HintLine(Scaled, QWidget):
         """Show other keys."""
         if (tuple(keys), tuple(screens)) != (self._keys, self._screens):
             self._keys, self._screens = tuple(keys), tuple(screens)
+            self.updateGeometry()  # with screens it may be two lines, without it is one
             self.setAccessibleName(", ".join(f"{h.cap} {h.word}" for h in (*keys, *screens)))
             self.update()
 

@@ -13,6 +13,7 @@ from companion.window.frame.keys import (
     HORIZON,
     HOST,
     MOUNT,
+    PLACE,
     SEARCH,
     SET_UP,
     SIGHTING,
@@ -27,7 +28,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _URGENT = frozenset({"retry_journal", "begin_anew", "rescue"})
-_ALWAYS = ("help", "found", "undo", "search")
+_ALWAYS = ("help", "back", "found", "undo", "search")
 _SHEETS = frozenset({SEARCH, TOWNS, ENTRY, SIGHTING, SET_UP, HORIZON, HELP})
 _TYPED = _SHEETS - {SET_UP, HORIZON, HELP}
 _AGAIN = {"quit": "leave", "begin_anew": "begin a new journal, the old file keeps another name"}
@@ -45,6 +46,8 @@ def hints_of(context: str, evening: "Evening", asked: str = "") -> list[Hint]:
             return [Hint(key.cap, f"press again: {_AGAIN[asked]}", asked)]
     shown = _shown_to_the_host if context == HOST else _shown
     keys = [key for key in keys_of(context) if shown(key, context, evening)]
+    if evening.needs_site and context not in _SHEETS:
+        keys = [key for key in keys if not (len(key.name) == 1 and key.name.isalnum())]  # typed
     keys.sort(key=lambda key: (key.action not in _URGENT, _rank(key), key.late))
     return [Hint(_cap(key, context), _word(key, evening), key.action) for key in keys]
 
@@ -152,14 +155,22 @@ def _word(key: Key, evening: "Evening") -> str:
     return key.word
 
 
-def screen_hints(screens: Sequence[ScreenPlace], shown: Screen) -> list[Hint]:
-    """Give the digits of the screens."""
+def screen_hints(
+    screens: Sequence[ScreenPlace], shown: Screen, context: str, *, homeless: bool
+) -> list[Hint]:
+    """Give the digits of the screens; while no place is known only that of the place leads on.
+
+    A digit belongs to the town field as soon as that is up, so none is offered then.
+    """
+    if homeless and context in _SHEETS:
+        return []
     return [
         Hint(
             screen.digit.lower(),
             screen.word,
             f"screen:{screen.word}",
-            marked=screen.word == shown.word,
+            marked=homeless or screen.word == shown.word,  # alone it keeps its word
         )
         for screen in screens
+        if not homeless or screen.word == PLACE
     ]

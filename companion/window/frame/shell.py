@@ -224,7 +224,7 @@ class MainWindow(QWidget):
         asked = next((one for one in ("quit", "begin_anew") if self._twice.asked(one)), "")
         self.hints.say(
             hints_of(self.context, self.evening, asked),
-            () if self.evening.needs_site else screen_hints(screens, self.stage.shown),
+            screen_hints(screens, self.stage.shown, self.context, homeless=self.evening.needs_site),
         )
 
     def _take_sheet_change(self) -> None:
@@ -270,6 +270,8 @@ class MainWindow(QWidget):
         """Do what a key of that action does here."""
         if action.startswith("screen:"):
             self.go_to(action.removeprefix("screen:"))
+            if self.stage.shown.word == PLACE:
+                self._ask_first()
             return
         wanted = self.key_actions().get(action)
         if wanted is not None:
@@ -282,8 +284,9 @@ class MainWindow(QWidget):
         if not name or (typing and len(name) == 1):
             return
         if self.evening.needs_site and self.sheets.up is None and name.isalnum() and len(name) == 1:
+            place = next(one for one in self.stage.screens if one.word == PLACE)
             self.go_to(PLACE)
-            self._ask_for_place(name)
+            self._ask_for_place("" if name == place.digit else name)  # the notices say "Press 7"
             return
         for screen in self.stage.screens:
             if name == screen.digit:

@@ -467,3 +467,18 @@ def test_names_take_another_place_or_none() -> None:
     labels = [Label("a", size, (spot,)), Label("b", size, (spot, aside)), Label("c", size, (spot,))]
     stand = placed(labels, QRectF(0, 0, 200, 200), [], 2.0)
     assert [(text, box.center()) for text, box in stand] == [("a", spot), ("b", aside)]
+
+
+@pytest.mark.parametrize("size", [(600, 1000), (800, 500), (1024, 600)])
+@pytest.mark.parametrize("page", ["tonight", "rounds", "order"])
+def test_the_mouse_leads_back_from_a_page_in_a_small_window(
+    make_window: Windows, size: tuple[int, int], page: str
+) -> None:
+    window = make_window(None, size)
+    window.go_to("night")
+    window.do(page)
+    assert window.context == page
+    window.grab()
+    hit = {action: box for box, action in window.hints._boxes}["back"]
+    QTest.mouseClick(window.hints, Qt.MouseButton.LeftButton, pos=hit.center().toPoint())
+    assert window.context == "night"

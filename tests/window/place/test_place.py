@@ -3,6 +3,8 @@
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 from window.conftest import Windows
 from window.facts import NORTH, UTC_NOW, snapshot
@@ -77,6 +79,54 @@ def test_typing_opens_the_search_again(make_window: Windows) -> None:
     assert evening.told == []
     assert window.sheets.up is not None
     assert window.sheets.up.field.text() == "de"
+
+
+def test_before_a_place_is_known_no_key_is_offered_that_is_typed(make_window: Windows) -> None:
+    window = make_window(_homeless())
+    for screen in window.stage.screens:
+        window.go_to(screen.word)
+        hints = (*window.hints.hints, *window.hints._screens)
+        typed = {hint.cap for hint in hints if len(hint.cap) == 1 and hint.cap.isalnum()}
+        assert typed == {"7"}
+        assert "shift c" not in {hint.cap for hint in hints}
+    window.do("screen:place")
+    assert window.sheets.up is not None
+    hints = (*window.hints.hints, *window.hints._screens)
+    assert not {hint.cap for hint in hints} & set("q0123456789")
+
+
+def test_seven_asks_where_one_is_with_nothing_typed(make_window: Windows) -> None:
+    window = make_window(_homeless())
+    window.do("close")
+    press(window, "7")
+    assert window.sheets.up is not None
+    assert window.sheets.up.field.text() == ""
+
+
+def test_the_mouse_brings_the_question_where_one_is_back(make_window: Windows) -> None:
+    window = make_window(_homeless(), (800, 500))
+    window.do("close")
+    window.go_to("road")
+    window.grab()
+    hit = {action: box for box, action in window.hints._boxes}["screen:place"]
+    QTest.mouseClick(window.hints, Qt.MouseButton.LeftButton, pos=hit.center().toPoint())
+    assert window.sheets.up is not None
+    assert window.sheets.up.head.text == "Where are you?"
+
+
+@pytest.mark.parametrize("size", [(600, 1000), (800, 500), (1024, 600)])
+def test_no_key_covers_another_once_the_place_is_known(
+    make_window: Windows, qtbot: QtBot, size: tuple[int, int]
+) -> None:
+    window = make_window(_homeless(), size)
+    qtbot.waitUntil(lambda: window.sheets.up is not None)
+    press(window, "Down", "Down", "Enter")
+    qtbot.waitUntil(lambda: window.hints.height() == window.hints.sizeHint().height())
+    window.grab()
+    boxes = [box for box, _action in window.hints._boxes]
+    assert len(boxes) > 10
+    for at, box in enumerate(boxes):
+        assert not any(box.intersects(other) for other in boxes[at + 1 :])
 
 
 @pytest.mark.parametrize(("steps", "aside"), [(0, [("set_aside", (7,))]), (1, [])])
