@@ -93,3 +93,54 @@ def test_a_line_with_both_ends_outside_may_still_cross_a_view() -> None:
     starts = np.array([[-50.0, 40.0], [-50.0, 40.0], [50.0, -60.0], [np.nan, 0.0]])
     ends = np.array([[200.0, 40.0], [-20.0, 40.0], [50.0, 500.0], [50.0, 0.0]])
     assert VIEW.crossed(starts, ends).tolist() == [True, False, True, False]
+
+
+FREE = 50.0, 10.0  # a label's size, of a symbol of radius 4 at (250, 250) with a gap of 3
+# Its corner on each side, best first: right, left, above, below, then the four corners.
+SIDES = (
+    (257.0, 245.0), (193.0, 245.0), (225.0, 233.0), (225.0, 257.0),
+    (257.0, 233.0), (257.0, 257.0), (193.0, 233.0), (193.0, 257.0),
+)  # fmt: skip
+
+
+def crowd(*holes: tuple[float, float]) -> np.ndarray:
+    """Give small symbols all over but where a label with its corner in a hole would lie."""
+    every = np.stack(np.meshgrid(np.arange(1, 500, 3.0), np.arange(1, 500, 3.0)), -1).reshape(-1, 2)
+    clear = np.ones(len(every), np.bool_)
+    for corner in holes:
+        low, high = np.array(corner) - 1.0, np.array(corner) + FREE + 1.0
+        clear &= ((every <= low) | (every >= high)).any(axis=1)
+    return every[clear]
+
+
+def placed(names: list[tuple[float, float]], symbols: np.ndarray, sure: int) -> list[list[float]]:
+    around = np.vstack([names, symbols])
+    radii = np.array([4.0] * len(names) + [1.0] * len(symbols))
+    sizes = [FREE] * len(names)
+    found: list[list[float]] = place_labels(
+        around, sizes, radii, (500.0, 500.0), sure=sure
+    ).tolist()
+    return found
+
+
+@pytest.mark.parametrize("side", range(8))
+def test_a_label_goes_to_the_best_side_that_is_free(side: int) -> None:
+    """Whatever is worse is free as well, and does not tempt it."""
+    only = placed([(250.0, 250.0)], crowd(SIDES[side]), sure=0)
+    assert only == [pytest.approx(SIDES[side])]
+    worse = placed([(250.0, 250.0)], crowd(*SIDES[side:]), sure=0)
+    assert worse == [pytest.approx(SIDES[side])]
+
+
+def test_a_label_that_finds_no_side_is_left_out() -> None:
+    assert np.isnan(placed([(250.0, 250.0)], crowd(), sure=0)).all()
+
+
+@pytest.mark.parametrize("off", [0.0, 12.0, 24.0, 36.0, 50.0])
+def test_only_a_sure_label_stands_off_its_symbol(off: float) -> None:
+    """Off by 0, 1.2, 2.4, 3.6 or 5 of its heights; one that is not sure is left out instead."""
+    here, there = (257.0 + off, 95.0), (257.0 + off, 395.0)
+    symbols = crowd(here, there)
+    sure, unsure = placed([(250.0, 100.0), (250.0, 400.0)], symbols, sure=1)
+    assert sure == pytest.approx(here)
+    assert unsure == pytest.approx(there) if off == 0.0 else np.isnan(unsure).all()

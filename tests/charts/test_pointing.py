@@ -1,5 +1,6 @@
 """What a place of a chart points at, against astropy and against what is drawn there."""
 
+from dataclasses import replace
 from datetime import UTC, datetime
 
 import numpy as np
@@ -11,16 +12,18 @@ from astropy.time import Time
 from companion.charts import (
     ChartKind,
     ChartView,
+    Scene,
     SkyFrame,
     SkyFrameMaker,
     lens_of,
     pointed_at,
     scene_of,
 )
+from companion.charts.things import Dots, DrawnBody, Sign
 from companion.finding import ViewFrame, Viewing, seen_vectors
 from companion.instant import Choices
 from companion.mount import Mount, Sighting
-from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Site, load_catalogue
+from companion.sky import DRY_PAN, LOON_BARRENS, Ephemeris, Kind, Site, load_catalogue
 
 UTC_DARK = datetime(2026, 10, 11, 2, tzinfo=UTC)
 UP = np.array([0.0, 0.0, 1.0])
@@ -132,3 +135,60 @@ def test_near_the_risen_sun_no_numbers_are_told(maker: SkyFrameMaker) -> None:
     pointed = pointed_at(dark, scene, view, np.array([450.0, 350.0]), REACH)
     assert pointed is not None
     assert not pointed.near_sun
+
+
+MIDDLE = np.array([450.0, 350.0])
+
+
+def _sign(name: str, right: float) -> Sign:
+    """Give a cluster so many pixels to the right of the middle."""
+    place = MIDDLE + np.array([right, 0.0])
+    return Sign(name, f"ngc:{name}", Kind.OPEN_CLUSTER, place, 9.0, 9.0, 0.0, 6.0)
+
+
+def _empty(sky: SkyFrame, view: ChartView) -> Scene:
+    none = Dots(np.empty(0, np.int64), np.empty((0, 2)), np.empty(0))
+    scene = scene_of(sky, view, lens_of(sky, ChartKind.WIDE))
+    return replace(scene, stars=none, signs=(), discs=())
+
+
+def test_of_several_the_nearest_is_meant(maker: SkyFrameMaker) -> None:
+    """Within reach; of two in one place the first, which is the better known."""
+    sky = maker.frame(Choices(1, LOON_BARRENS), UTC_DARK)
+    view = _view(sky, ChartKind.WIDE, seen_vectors(200.0, 40.0))
+    empty = _empty(sky, view)
+
+    def name(*signs: Sign, reach: float = REACH) -> str:
+        pointed = pointed_at(sky, replace(empty, signs=signs), view, MIDDLE, reach)
+        assert pointed is not None
+        return "" if pointed.thing is None else pointed.thing.name
+
+    near, far = _sign("near", 8.0), _sign("far", -12.0)
+    assert name(near, far) == name(far, near) == "near"
+    assert name(near, far, reach=7.0) == ""
+    assert name(_sign("here", 0.0), _sign("beside", 0.5)) == "here"
+    assert name(_sign("first", 8.0), _sign("second", 8.0)) == "first"
+
+
+def test_a_disc_is_met_anywhere_on_it_and_a_star_on_it_before_it(maker: SkyFrameMaker) -> None:
+    """The disc reaches 30 pixels about a point 20 to the left; a cluster is 13 to the right."""
+    sky = maker.frame(Choices(1, LOON_BARRENS), UTC_DARK)
+    view = _view(sky, ChartKind.WIDE, seen_vectors(200.0, 40.0))
+    body = next(body for body in sky.bodies if body.body == "saturn")
+    disc = DrawnBody(body, MIDDLE - np.array([20.0, 0.0]), 30.0, 0.0)
+    scene = replace(_empty(sky, view), discs=(disc,), signs=(_sign("beside", 13.0),))
+    pointed = pointed_at(sky, scene, view, MIDDLE, REACH)
+    assert pointed is not None
+    assert pointed.thing is not None
+    assert pointed.thing.name == "Saturn"
+    row = sky.index.star_row[91262]
+    star = Dots(np.array([row]), MIDDLE[None], np.array([2.0]))
+    over = pointed_at(sky, replace(scene, stars=star), view, MIDDLE, REACH)
+    assert over is not None
+    assert over.thing is not None
+    assert over.thing.name == "Vega"
+    beside = replace(star, places=MIDDLE[None] + np.array([[4.0, 0.0]]))
+    under = pointed_at(sky, replace(scene, stars=beside), view, MIDDLE, REACH)
+    assert under is not None
+    assert under.thing is not None
+    assert under.thing.name == "Saturn"

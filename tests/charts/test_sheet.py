@@ -39,6 +39,9 @@ def test_a_line_leads_to_each_end_in_its_order(names: tuple[str, ...]) -> None:
         there = seen_vectors(float(where.azimuth_deg[0]), float(where.altitude_deg[0]))
         assert np.degrees(np.arccos(np.clip(line[-1] @ there, -1, 1))) < 6.5
         assert np.degrees(np.arccos(np.clip(found.centre @ there, -1, 1))) <= found.reach_deg + 0.1
+        # However a way bends, its line is one that the eye can follow: it leaps nowhere.
+        steps = np.linalg.norm(np.diff(line, axis=0), axis=1)
+        assert np.degrees(steps.max()) < 5.0
     ephemeris.close()
 
 

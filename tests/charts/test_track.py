@@ -110,3 +110,15 @@ def test_a_path_ends_with_what_is_known_of_it(maker: SkyFrameMaker) -> None:
     """DE421 ends in 2053: a path into the unknown is not drawn."""
     late = datetime(2053, 10, 1, tzinfo=UTC)
     assert _frame(maker, "body:saturn", late).track is None
+
+
+def test_a_path_ends_where_its_last_mark_stands(maker: SkyFrameMaker) -> None:
+    """A planet's thirty days with their first, a mark each fifth; the Moon's twenty-four hours."""
+    for key, steps, marks in (("body:saturn", 30, 6), ("body:moon", 24, 8)):
+        track = _frame(maker, key, NIGHT).track
+        assert track is not None
+        assert len(track.points) == steps + 1
+        assert len(track.marks) == marks
+        for number, (_text, vector) in enumerate(track.marks, start=1):
+            np.testing.assert_array_equal(vector, track.points[number * steps // marks])
+        np.testing.assert_array_equal(track.marks[-1][1], track.points[-1])
