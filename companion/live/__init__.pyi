@@ -11,6 +11,7 @@ from .coming_questions import (
 )
 from .current_choices import CurrentChoices as CurrentChoices
 from .evening import Evening as Evening
+from .guide_round import GuideRound as GuideRound
 from .host import HostModel as HostModel
 from .host_questions import HostWishes as HostWishes, Showing as Showing
 from .inputs import (

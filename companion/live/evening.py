@@ -14,6 +14,7 @@ from companion.live.clock import EveningClock
 from companion.live.coming import Coming
 from companion.live.current_choices import CurrentChoices
 from companion.live.examinations import Examinations
+from companion.live.guide_round import GuideRound
 from companion.live.host import HostModel
 from companion.live.inputs import LiveInputs
 from companion.live.instruments import Instruments
@@ -29,7 +30,7 @@ from companion.live.queue_items import action_text, done_words, standing_words
 from companion.live.road import RoadModel
 from companion.live.sites import Sites, remembered_site
 from companion.live.threads.about_thread import AboutThread
-from companion.live.threads.catalogue_thread import CatalogueThread, Library
+from companion.live.threads.catalogue_thread import CatalogueThread
 from companion.live.threads.chart_thread import ChartThread
 from companion.live.threads.ephemeris_thread import EphemerisThread
 from companion.live.threads.journal_thread import JournalThread
@@ -38,7 +39,6 @@ from companion.live.upkeep import JournalUpkeep
 from companion.sky import DEMO_SITES, HAND, Site
 
 if TYPE_CHECKING:  # the search is loaded by the thread that needs it, after the first frame
-    from companion.finding import GuideMap
     from companion.sky import Hit
 
 FAST_HZ, SLOW_HZ = 10.0, 2.0
@@ -129,6 +129,9 @@ class Evening(QObject):
             planner=self.planner,
             home=home,
             parent=self,
+        )
+        self.guide_round = GuideRound(
+            self._choices, self.clock, self.messages, self._catalogues, self.queue
         )
         self.offers = Offers(self._choices, self.clock, self.planner, self)
         self.coming = Coming(
@@ -287,20 +290,6 @@ class Evening(QObject):
         """Search the catalogue; a later search drops an earlier one."""
         self._catalogues.ask("find", lambda library: library.search.find(text), answer)
 
-    def round_from(self, group: str) -> None:
-        """Put what a star group leads to and stands well now at the end of the queue."""
-        site, utc = self.choices.site, self.clock.now_utc
-        self._catalogues.ask(
-            "group round",
-            lambda library: _guide_map(library, site, utc, group),
-            self._take_round,
-        )
-
-    def _take_round(self, found: "GuideMap") -> None:
-        self.messages.say(Severity.NOTE, found.words, "group round")
-        if found.queued:
-            self.queue.add_all(found.queued)
-
     def find_places(self, text: str, answer: Callable[[Sequence[Place]], None]) -> None:
         """Search the towns, or read a position."""
         self._catalogues.ask("towns", lambda library: places_of(library, text), answer)
@@ -366,12 +355,3 @@ class Evening(QObject):
     def _say_jump(self, jump_s: float) -> None:
         said = jump_words(jump_s, self._machine.utc(), self.clock.zone)
         self.messages.say(Severity.WARNING, said, "clock")
-
-
-def _guide_map(library: Library, site: Site, utc: datetime, group: str) -> "GuideMap":
-    """Answer in the thread of the catalogues, where numpy and the ephemeris may be read."""
-    from companion.finding import guide_map
-    from companion.night import Conditions, eye_sky
-
-    moment = library.ephemeris.moment(site, utc)
-    return guide_map(library.catalogue, moment, group, eye_sky(moment, Conditions.at(site)).limit)

@@ -310,7 +310,7 @@ def test_a_round_from_a_group_goes_to_the_end_of_the_queue(
 ) -> None:
     evening = open_evening()
     filled(evening, qtbot, SIGMA)
-    evening.round_from("Big Dipper")
+    evening.guide_round.start("Big Dipper")
     qtbot.waitUntil(lambda: len(evening.queue.items) > 3, timeout=20_000)
     # Where the Dipper's stars lead: common practice, no source. Arcturus is down to 13° by then,
     # and a round takes only what stands well.
@@ -320,12 +320,12 @@ def test_a_round_from_a_group_goes_to_the_end_of_the_queue(
     assert any("Big Dipper leads to" in message.text for message in evening.messages.current)
     evening.undo()
     qtbot.waitUntil(lambda: names(evening) == [SIGMA.name])
-    evening.round_from("Southern Cross")
+    evening.guide_round.start("Southern Cross")
     qtbot.waitUntil(
         lambda: any("cannot be made out" in m.text for m in evening.messages.current),
         timeout=10_000,
     )
-    evening.round_from("no such group")
+    evening.guide_round.start("no such group")
     qtbot.waitUntil(
         lambda: any("no such group" in m.text for m in evening.messages.current), timeout=10_000
     )

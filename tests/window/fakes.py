@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from PySide6.QtCore import Signal
 
@@ -14,6 +14,7 @@ from companion.journal import Fault, Left, Settings
 from companion.live import (
     Evening,
     EveningClock,
+    GuideRound,
     Instruments,
     JournalUpkeep,
     Messages,
@@ -91,6 +92,13 @@ class FakeOffers(StandIn):
         self.view: OfferView | None = None
 
 
+class FakeGuideRound(StandIn):
+    """A round that only writes down from where."""
+
+    real = GuideRound
+    said: ClassVar[dict[str, str]] = {"start": "start a round"}
+
+
 class FakeClock(StandIn):
     """A clock that stands."""
 
@@ -162,6 +170,7 @@ class FakeEvening(StandIn):
         targets = [*QUEUE, *(deep(f"NGC {4000 + at}") for at in range(max(0, rows - len(QUEUE))))]
         self.queue = FakeQueue(self, tuple(map(item, range(rows), targets[:rows])))
         self.offers = FakeOffers()
+        self.guide_round = FakeGuideRound(self.told)
         self.clock, self.sites = FakeClock(self), FakeSites(self)
         self.choices = Choices(1, LOON_BARRENS, target=SATURN if rows else None)
         self.needs_site = self.demo = False

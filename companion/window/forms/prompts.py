@@ -124,7 +124,7 @@ def round_prompt(evening: "Evening") -> Prompt:
     def take(text: str, _choice: int) -> None:
         from companion.finding import find_group
 
-        evening.round_from(find_group(text).name)
+        evening.guide_round.start(find_group(text).name)
 
     return Prompt(
         "A guide map from a star group",

@@ -1,7 +1,8 @@
 """How the window was left: kept while it runs, so that a flat battery loses nothing of it."""
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
+
+from PySide6.QtWidgets import QWidget
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -20,8 +21,14 @@ class Memory:
             "target": left.target,
         }
 
-    def keep(self, values: Mapping[str, object]) -> None:
-        """Keep these values."""
+    def keep(self, window: QWidget, brightness_step: float, screen: str) -> None:
+        """Keep how everything is now, for the next start."""
+        target = self._evening.choices.target
+        values: dict[str, object] = {"brightness_step": float(brightness_step), "screen": screen}
+        if target is not None:
+            values["target"] = target.key
+        if not window.isFullScreen() and not window.isMaximized() and window.isVisible():
+            values["window_size"] = (float(window.width()), float(window.height()))
         for name, value in values.items():
             if value != self._kept.get(name):
                 self._kept[name] = value

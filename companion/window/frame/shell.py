@@ -11,14 +11,14 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QMouseEvent, QResizeEvent
 from PySide6.QtWidgets import QApplication, QLineEdit, QVBoxLayout, QWidget
 
 from companion.instant import Snapshot
-from companion.live import Message, Severity
 from companion.window.frame.adaptation import Adaptation
 from companion.window.frame.hint_line import HintLine
 from companion.window.frame.hints import can_begin_anew, hints_of, screen_hints
 from companion.window.frame.key_table import find_key
-from companion.window.frame.keys import ABOUT, AIM, MOUNT, NIGHT, PLACE, name_of
+from companion.window.frame.keys import ABOUT, AIM, NIGHT, PLACE, name_of
 from companion.window.frame.memory import Memory
 from companion.window.frame.message_strip import MessageStrip
+from companion.window.frame.notices import Notices
 from companion.window.frame.screen import Action, Screen, ScreenPlace
 from companion.window.frame.screen_makers import own_screens
 from companion.window.frame.second_window import SecondWindow
@@ -64,7 +64,6 @@ class MainWindow(QWidget):
         self._brightness = brightness
         self._full_screen = full_screen
         self._painted = False
-        self._read: set[str] = set()  # doubts that were dismissed
         self._homeless = evening.needs_site
         self._gives_up = False  # leaving is asked for again though something would be lost
         self._twice = Twice(_AGAIN_S)
@@ -76,6 +75,7 @@ class MainWindow(QWidget):
         self.status, self.hints = StatusLine(self), HintLine(self)
         self.sheets = Sheets(evening, self.stage)
         self.guests = SecondWindow(evening, self)
+        self._notices = Notices(evening, self.messages, self.stage)
         self._stack()
         self._connect()
         self._add_own_screens()
@@ -101,12 +101,12 @@ class MainWindow(QWidget):
         evening = self.evening
         evening.changed.connect(self._show_choices)
         evening.snapshot_ready.connect(self._show_snapshot)
-        evening.messages.changed.connect(self._show_messages)
+        evening.messages.changed.connect(self._notices.show)
         evening.offers.changed.connect(self._show_hints)
         self._brightness.changed.connect(self._show_hints)
         self.hints.wanted.connect(self.do)
         self.status.wanted.connect(self.do)
-        self.messages.put_away.connect(self._put_message_away)
+        self.messages.put_away.connect(self._notices.put_away)
         self.stage.changed.connect(self._show_hints)
         self.sheets.changed.connect(self._take_sheet_change)
         self.guests.pressed.connect(self.keyPressEvent)
@@ -119,7 +119,7 @@ class MainWindow(QWidget):
         self.go_to(PLACE if self.evening.needs_site else known)
         self.painted_first.connect(self._ask_first)  # a frame that it covers whole paints nothing
         self._show_choices()
-        self._show_messages()
+        self._notices.show()
         self._look_at_the_clock()
 
     # Screens.
@@ -141,7 +141,7 @@ class MainWindow(QWidget):
             self.evening.pages.look_at(self.stage.shown.pointed_at)
         self.stage.bring_up(word)
         self._feed_screen()
-        self._show_messages()
+        self._notices.show()
 
     @property
     def context(self) -> str:
@@ -163,7 +163,7 @@ class MainWindow(QWidget):
         self.stage.shown.show_snapshot(snapshot)
         if self.sheets.up is not None:
             self.sheets.up.show_snapshot(snapshot)
-        self._show_messages()
+        self._notices.show()
         self._look_at_the_clock()
 
     def _show_choices(self) -> None:
@@ -180,21 +180,6 @@ class MainWindow(QWidget):
         if self.evening.latest is not None:
             self.stage.shown.show_snapshot(self.evening.latest)
 
-    def _show_messages(self) -> None:
-        """Show messages; until they are read, what the numbers are in doubt for stands there."""
-        doubts = [Message(Severity.WARNING, text, "doubt") for text in self._unread()]
-        self.messages.say([*doubts, *self.evening.messages.current])
-
-    def _unread(self) -> list[str]:
-        latest = self.evening.latest
-        if latest is None:
-            return []
-        doubts = list(latest.doubts)
-        if latest.alignment is not None and self.stage.shown.word != MOUNT:
-            wrong = [one.wrong for one in latest.alignment.doubts if one.contradicts]
-            doubts += [f"{text} Press 5." for text in wrong]
-        return [one for one in doubts if one not in self._read]
-
     def _look_at_the_clock(self) -> None:
         snapshot, now_s = self.evening.latest, monotonic()
         said = status(snapshot, now_s, homeless=self.evening.needs_site)
@@ -203,17 +188,7 @@ class MainWindow(QWidget):
         self.banner.say(banner(snapshot, self.evening.choices, now_s, demo=self.evening.demo))
 
     def _remember(self) -> None:
-        """Keep how the window is now, for the next start."""
-        target = self.evening.choices.target
-        values: dict[str, object] = {
-            "brightness_step": float(self._brightness.step),
-            "screen": self.stage.shown.word,
-        }
-        if target is not None:
-            values["target"] = target.key
-        if not self.isFullScreen() and not self.isMaximized() and self.isVisible():
-            values["window_size"] = (float(self.width()), float(self.height()))
-        self._memory.keep(values)
+        self._memory.keep(self, self._brightness.step, self.stage.shown.word)
 
     def _soon_words(self) -> str:
         soon = self.evening.coming.soon
@@ -322,14 +297,7 @@ class MainWindow(QWidget):
         if self.sheets.up is not None:
             self.sheets.dismiss()
         else:
-            self._put_message_away()
-
-    def _put_message_away(self) -> None:
-        if self.evening.messages.current:
-            self.evening.messages.dismiss()
-        else:
-            self._read |= set(self._unread()[-1:])
-            self._show_messages()
+            self._notices.put_away()
 
     def _close_window(self) -> None:
         self.close()

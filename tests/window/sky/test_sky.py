@@ -404,7 +404,7 @@ def test_a_round_starts_from_a_group_that_is_known(make_window: Windows) -> None
     assert sheet.field.text() == "no such group"
     sheet.field.setText("dipper")
     window.do("take")
-    assert ("round_from", "Big Dipper") in evening.told
+    assert ("start a round", "Big Dipper") in evening.told
 
 
 def test_the_note_of_a_key_goes_with_the_next(make_window: Windows) -> None:
