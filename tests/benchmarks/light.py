@@ -16,9 +16,8 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1]))  # for ``window.tes
 
 import numpy as np
 from PySide6.QtGui import QImage
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
-from window.hands import press
+from window.hands import pause, press
 from window.test_stories import Person
 
 from companion.window import RedApplication
@@ -54,7 +53,7 @@ def main() -> None:
         found = {}
         for name, key in SCREENS:
             press(window, key)
-            QTest.qWait(SETTLES_MS)
+            pause(SETTLES_MS)
             found[name] = mean_light(window)
         for name, light in sorted(found.items(), key=lambda pair: -pair[1]):
             print(f"{name}: mean light {light:.4f}, {light / found['sky']:.1f} of the sky's")

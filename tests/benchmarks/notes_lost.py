@@ -11,7 +11,7 @@ from pathlib import Path
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from PySide6.QtTest import QTest
+from window.hands import pause
 from window.note_stories import play_notes
 from window.test_stories import Person
 
@@ -25,7 +25,7 @@ def main(stories: int) -> int:
     with tempfile.TemporaryDirectory() as folder:
         person = Person(Path(folder), app)
         typed = play_notes(person.window, stories, seed=11)
-        QTest.qWait(500)
+        pause(500)
         person.leave()
         journal = Journal(Path(folder) / FILE_NAME)
         kept = {one.text for one in entries(journal) if isinstance(one, Remark)}

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEventLoop, Qt, QTimer
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 
@@ -31,6 +31,17 @@ def press(window: QWidget, *keys: str) -> None:
             QTest.keyClick(receiver, special[name], held)
         else:
             QTest.keyClicks(receiver, key)
+
+
+def pause(ms: int) -> None:
+    """Let time pass for the window and its threads.
+
+    Not with ``QTest.qWait``: that sleeps without letting go of Python, and every thread of the
+    program stands still meanwhile.
+    """
+    loop = QEventLoop()
+    QTimer.singleShot(ms, loop.quit)
+    loop.exec()
 
 
 def aim_of(window: MainWindow) -> AimPanel:

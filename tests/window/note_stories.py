@@ -2,10 +2,8 @@
 
 import random
 
-from PySide6.QtTest import QTest
-
 from companion.window import MainWindow
-from window.hands import press
+from window.hands import pause, press
 
 _KEYS = (" ", "n", "k", "l", "Up", "Down", "End", "3", "1", "4", "2", "[", "]", "Alt+Down", "O")
 _STEPS, _BREATH_MS = 7, 15
@@ -22,7 +20,7 @@ def play_notes(window: MainWindow, stories: int, seed: int) -> list[str]:
                 _note(window, typed[-1], chance)
             else:
                 press(window, chance.choice(_KEYS))
-            QTest.qWait(_BREATH_MS)
+            pause(_BREATH_MS)
         press(window, "1")
     return typed
 

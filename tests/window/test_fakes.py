@@ -17,6 +17,7 @@ PARTS = (
     "",
     "queue",
     "offers",
+    "guide_round",
     "clock",
     "sites",
     "mounts",

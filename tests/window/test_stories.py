@@ -9,7 +9,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 import pytest
-from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from companion.instant import DEMO_UTC
@@ -18,7 +17,7 @@ from companion.live import WOODEN, Evening, Message
 from companion.sky import LOON_BARRENS, load_catalogue
 from companion.window import MainWindow, RedApplication
 from companion.window.aim.panel import AimPanel
-from window.hands import press
+from window.hands import pause, press
 from window.note_stories import play_notes
 
 QUEUE = ("hip:91262", "hip:97649", "ngc:NGC0224", "body:saturn")  # Vega, Altair, M 31, Saturn
@@ -126,9 +125,9 @@ class Person:
         waited = 0
         while not holds():
             assert waited < PATIENCE_MS, "nothing came"
-            QTest.qWait(20)
+            pause(20)
             waited += 20
-        QTest.qWait(BREATH_MS)
+        pause(BREATH_MS)
 
     def play(self, keys: str) -> None:
         """Press the keys of a story."""
@@ -137,15 +136,15 @@ class Person:
         if "'" in keys:
             _before, typed, rest = keys.split("'", 2)
             press(self.window, *typed)
-            QTest.qWait(BREATH_MS)
+            pause(BREATH_MS)
             self.play(rest)
 
     def _press(self, key: str) -> None:
         if key == "WAIT":
-            QTest.qWait(2500)  # the names are read once, in another thread
+            pause(2500)  # the names are read once, in another thread
             return
         press(self.window, " " if key == "Space" else key)
-        QTest.qWait(BREATH_MS)
+        pause(BREATH_MS)
         self.wait(lambda: self.evening.queue._follow is None)
 
     def leave(self) -> EveningState:
@@ -201,7 +200,7 @@ def test_a_sighting_is_of_the_moment_of_its_key_however_long_the_readings_take(
     person.play("s")
     latest = person.evening.latest
     assert latest is not None
-    QTest.qWait(3000)  # the fingers are cold
+    pause(3000)  # the fingers are cold
     person.play("'69.5' Enter '261' Enter")
     person.wait(lambda: bool(person.evening.choices.sightings))
     (sighting,) = person.evening.choices.sightings
@@ -347,6 +346,6 @@ def test_brightness_screen_and_target_survive_a_restart(
 def test_no_note_is_lost_in_random_stories(person: Person) -> None:
     typed = play_notes(person.window, 8, seed=7)
     assert len(typed) > 10
-    QTest.qWait(500)
+    pause(500)
     state = person.leave()
     assert sorted(remark.text for remark in state.remarks) == sorted(typed)
