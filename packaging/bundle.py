@@ -86,11 +86,14 @@ def _nobodys(member: tarfile.TarInfo) -> tarfile.TarInfo:
 def build(*, plain: bool, tried: bool) -> None:
     """Make the bundle; then try it, or pack it."""
     from bundling.collect import thin
+    from bundling.no_icu_data import empty_icu_data
 
     if plain:
         say(f"with nothing left out: {size_mb(freeze(plain=True)):.0f} MB")
     bundle = freeze(plain=False)
     thin(bundle)
+    if ON_LINUX:
+        empty_icu_data(bundle, WORK)
     prefix = lay_out(bundle)
     say(f"{prefix.name}: {size_mb(prefix):.0f} MB, with {size_mb(prefix / 'share'):.1f} of texts")
     if not tried:

@@ -1,7 +1,9 @@
 """What goes into the bundle. The bundle itself is tried by ``packaging/bundle.py --try``."""
 
 import ast
+import ctypes
 import importlib
+import shutil
 import subprocess
 import sys
 import tarfile
@@ -10,7 +12,7 @@ from pathlib import Path
 
 import bundle
 import pytest
-from bundling import collect, licences, no_opengl
+from bundling import collect, licences, no_icu_data, no_opengl
 from bundling.trial import Sight, Start, start_of
 
 ROOT = Path(__file__).parents[2]
@@ -57,6 +59,24 @@ def test_every_data_file_is_carried_where_the_program_looks(tmp_path: Path) -> N
         into = Path("companion/resources", name).parent
         assert f"{ROOT / 'resources' / name}:{into}" in added
     assert not any("screenshots" in one for one in added)
+
+
+@pytest.mark.skipif(
+    not (sys.platform == "linux" and shutil.which("as") and shutil.which("ld")),
+    reason="the library is made with Linux's assembler and linker",
+)
+def test_the_data_of_icu_are_an_empty_table(tmp_path: Path) -> None:
+    """The header as the ICU User Guide gives it: length, 0xDA27, 20 bytes, "ToCP", no entry."""
+    library = tmp_path / "lib" / "libicudata.so.73"
+    library.parent.mkdir()
+    library.write_bytes(b"32 MB")
+    (tmp_path / library.name).symlink_to(library)
+    no_icu_data.empty_icu_data(tmp_path, tmp_path)
+    made = ctypes.CDLL(str(tmp_path / library.name))
+    table = bytes((ctypes.c_ubyte * 40).in_dll(made, "icudt73_dat"))
+    assert table[:12] == b"\x20\0\xda\x27\x14\0\0\0\0\0\2\0"
+    assert table[12:16] == b"ToCP"
+    assert table[32:] == bytes(8)
 
 
 @pytest.mark.parametrize(
