@@ -10,6 +10,7 @@ from companion.journal.errors import JournalError
 from companion.journal.events import encoded, utc_text
 from companion.journal.outcome import Outcome
 from companion.journal.plain import Plain, from_plain, read_utc, to_plain
+from companion.journal.settings import WINDOW_SETTINGS
 
 WHATEVER_STANDS = -1  # events are numbered from 1
 
@@ -69,6 +70,16 @@ class Change:
     def words(self) -> str:
         """What it is, for the person who did it: "found: Vega"."""
         return _words(self)
+
+    @property
+    def by_person(self) -> bool:
+        """Whether a person did it, and not the window for its own next start."""
+        return self.setting not in WINDOW_SETTINGS
+
+    @property
+    def setting(self) -> str:
+        """The name of the setting that it keeps; empty for everything else."""
+        return str(self.values.get("name", "")) if self.what == What.SET else ""
 
 
 def queue_change(

@@ -28,9 +28,9 @@ _READABLE = frozenset({Fault.READ_ONLY, Fault.UNREACHABLE, Fault.FULL})
 class Left:
     """What could not be brought into the journal at the end, and where it is kept.
 
-    ``words`` tell of each change that was not written; ``kept_in`` is the text file with all of
-    them, None if no folder took it. ``saved_as`` is where the whole journal was put because its
-    file had gone; ``unsaved`` tells that this could not be done.
+    ``words`` tell of each thing that was done and not written; ``kept_in`` is the text file with
+    all of them, None if no folder took it. ``saved_as`` is where the whole journal was put because
+    its file had gone; ``unsaved`` tells that this could not be done.
     """
 
     words: tuple[str, ...] = ()
@@ -170,11 +170,12 @@ class KeptJournal:
         It stays open; ``close`` is for afterwards.
         """
         kept_in = None
-        if changes:
+        words = tuple(change.words for change in changes if change.by_person)
+        if words:
             with suppress(AdviceError):
                 kept_in = keep_beside(changes, self._home, folders_beside(self._home))
         saved_as, unsaved = self._saved()
-        return Left(tuple(change.words for change in changes), kept_in, saved_as, unsaved)
+        return Left(words, kept_in, saved_as, unsaved)
 
     def _saved(self) -> tuple[Path | None, bool]:
         """Put the journal back where it was, or into another folder, if its file has gone."""

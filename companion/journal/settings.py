@@ -22,6 +22,10 @@ _CLOCK = re.compile(r"([01]\d|2[0-3]):[0-5]\d")
 _Check = Callable[[str, object], object]
 
 
+# How the window was left: it keeps that by itself, and nobody misses it.
+WINDOW_SETTINGS = frozenset({"brightness_step", "window_size", "screen", "target"})
+
+
 @dataclass(frozen=True, slots=True)
 class Settings:
     """What the person keeps; sites, mounts and instruments are plain records with a ``name``.

@@ -57,7 +57,7 @@ class JournalUpkeep(QObject):
             self._messages.say(
                 Severity.WARNING,
                 f"{_entries(self.unwritten)} not in the journal yet: {_listed(self.unwritten)}. "
-                "Leaving keeps that in a text file beside it, which the next start reads.",
+                "Leaving keeps that in a text file, which the next start reads.",
                 _LEAVING,
             )
 

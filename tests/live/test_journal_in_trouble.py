@@ -117,6 +117,35 @@ def test_a_home_that_never_works_is_reported_at_the_end(
     assert list(folders_of_the_person.iterdir()) == []
 
 
+def test_how_the_window_was_left_is_no_entry_that_waits(
+    journal_thread: JournalThread,
+    listener: Listener,
+    home: Path,
+    folders_of_the_person: Path,
+    qtbot: QtBot,
+) -> None:
+    home.write_text("a file")
+    journal_thread.open(UTC_NOW, UTC)
+    journal_thread.set_setting(UTC_NOW, "screen", "sky")
+    assert not listener.wait(JournalError).kept.startswith("One entry")
+    for step in (3.0, 4.0):
+        journal_thread.set_setting(UTC_NOW, "brightness_step", step)
+    journal_thread.set_setting(UTC_NOW, "fist_deg", 9.0)
+    journal_thread.set_setting(UTC_NOW, "fist_deg", 9.5)
+    journal_thread.mark(UTC_NOW, FOUND)
+    left = journal_thread.close()
+    assert left.words == ("setting: fist deg", "found: Vega (blue-white)")
+    assert left.kept_in is not None
+    home.unlink()
+    again = JournalThread(home)
+    heard = Listener(qtbot, again)
+    again.open(UTC_NOW, UTC)
+    _, _state, settings = heard.wait(tuple)
+    assert (settings.screen, settings.brightness_step, settings.fist_deg) == ("sky", 4.0, 9.5)
+    again.close()
+    assert list(folders_of_the_person.iterdir()) == []
+
+
 def test_where_nothing_can_be_kept_the_thread_goes_on_until_it_is_given_up(
     journal_thread: JournalThread, listener: Listener, home: Path, folders_of_the_person: Path
 ) -> None:

@@ -80,7 +80,7 @@ class JournalWorker(QObject):
     @Slot(object)
     def ask(self, request: Open | Change) -> None:
         """Do what is asked, after all that still waits."""
-        self._waiting.append(request)
+        self._put_in_line(request)
         self._said = ""
         self._guard(self._work_off)
 
@@ -162,6 +162,14 @@ class JournalWorker(QObject):
                 raise
             self._kept.set_damaged_aside()
             self._catch_up()
+
+    def _put_in_line(self, request: Open | Change) -> None:
+        """Let it wait behind all others; an older value of the same setting need not be written."""
+        if isinstance(request, Change) and request.setting:
+            older = [one for one in self._changes() if one.setting == request.setting]
+            for one in older:
+                self._waiting.remove(one)
+        self._waiting.append(request)
 
     def _work_off(self) -> None:
         """Take what waits in its order; stop at the first that the world refuses."""
@@ -269,15 +277,18 @@ class JournalWorker(QObject):
     def _changes(self) -> list[Change]:
         return [request for request in self._waiting if isinstance(request, Change)]
 
+    def _entries(self) -> list[Change]:
+        return [one for one in self._changes() if one.by_person]
+
     def _tell_waiting(self) -> None:
-        words = tuple(change.words for change in self._changes())
+        words = tuple(change.words for change in self._entries())
         if words != self._words:
             self._words = words
             self.waiting_changed.emit(words)
 
     def _with_waiting(self, error: JournalError) -> JournalError:
         """Add how much waits to be written."""
-        number = len(self._changes())
+        number = len(self._entries())
         if not number:
             return error
         what = "One entry is" if number == 1 else f"{number} entries are"
