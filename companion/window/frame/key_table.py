@@ -70,7 +70,7 @@ def _turning_keys(context: str) -> tuple[Key, ...]:
 
 
 KEYS: tuple[Key, ...] = (
-    Key("Enter", "take_offer", "aim at it", "aim at the one chosen of those offered", AIM),
+    Key("Enter", "take_offer", "aim at it", "aim at the chosen one of the offers", AIM),
     Key("F2", "offer_1", "", "the first of those offered, …", AIM, hint=False,
         shown="f2 … f6"),
     *(Key(name, f"offer_{at}", "", "", AIM, hint=False) for at, name in enumerate(OFFERS[1:], 2)),
@@ -301,6 +301,9 @@ KEYS: tuple[Key, ...] = (
     Key("Right", "before", "before you go out", "what to think of before you go out", HELP,
         shown="→"),
     Key("Left", "before_left", "", "", HELP, hint=False),
+    Key("PageDown", "page_down", "other page", "another page of keys", HELP, ("Down",),
+        shown="↑ ↓"),
+    Key("PageUp", "page_up", "", "", HELP, ("Up",), hint=False),
     Key("/", "search", "search", "search for anything in the sky"),
     Key(".", "night_line", "", "a line for the night itself", hint=False),
     Key("z", "undo", "undo", "take the last step back"),

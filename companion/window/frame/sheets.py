@@ -30,6 +30,7 @@ class Sheets(QObject):
     """Brings sheets up and takes them away; at most one is up."""
 
     changed = Signal()
+    wanted = Signal(str)  # an action of the window, asked for by a click on what is up
 
     def __init__(self, evening: "Evening", stage: Stage) -> None:
         super().__init__(stage)
@@ -142,6 +143,7 @@ class Sheets(QObject):
         if name not in self._made:
             sheet = self._made[name] = make()
             sheet.dismissed.connect(self._forget)
+            sheet.wanted.connect(self.wanted)
             window = self._stage.window()
             spread_scale(sheet, scale_for(window.width(), window.height()))
         return self._made[name]

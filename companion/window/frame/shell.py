@@ -109,6 +109,7 @@ class MainWindow(QWidget):
         self.messages.put_away.connect(self._notices.put_away)
         self.stage.changed.connect(self._show_hints)
         self.sheets.changed.connect(self._take_sheet_change)
+        self.sheets.wanted.connect(self.do)
         self.guests.pressed.connect(self.keyPressEvent)
 
     def _add_own_screens(self) -> None:
