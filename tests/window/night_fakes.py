@@ -165,7 +165,8 @@ def ranked(targets: Sequence[Target], *, words: str = "", site: Site = LOON_BARR
             azimuth_deg=180.0,
             seen=number == 1,
             reason=Reason.BALL,
-            why="easy at 48×, 3.7 magnitudes to spare; larger than the field; best 00:34, 47° up",
+            why="easy at 48×, 3.7 magnitudes to spare; larger than the field",
+            when="best 00:34, 47° up",
         )
         for number, target in enumerate(targets)
     )

@@ -61,7 +61,7 @@ _WORDS: Final[Mapping[Reason, str]] = {
     Reason.RING: "a ring of smoke",
     Reason.PLANETARY: "the shell of a dying star",
     Reason.REMNANT: "what an exploded star left",
-    Reason.GALAXY: "another galaxy",
+    Reason.GALAXY: "the light of a hundred billion stars",
     Reason.SPIRAL: "a galaxy with spiral arms",
     Reason.EDGE: "a galaxy seen edge on",
     Reason.DUO: "two galaxies in one field",
@@ -83,9 +83,9 @@ _BY_EYE: Final[Mapping[Reason, str]] = {
     Reason.BALL: "a star that is not quite sharp",
     Reason.RING: "a star that is not quite sharp",
     Reason.PLANETARY: "a star that is not quite sharp",
-    Reason.SPIRAL: "another galaxy",
-    Reason.EDGE: "another galaxy",
-    Reason.DUO: "another galaxy",
+    Reason.SPIRAL: "a patch of mist: the light of a galaxy",
+    Reason.EDGE: "a patch of mist: the light of a galaxy",
+    Reason.DUO: "a patch of mist: the light of a galaxy",
 }
 
 

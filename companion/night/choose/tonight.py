@@ -61,8 +61,8 @@ class TonightRequest:
 class TonightRow:
     """One target at its best tonight.
 
-    ``value`` ranks it; ``why`` is one line for a person, ``reason`` the code of what there is to
-    see.
+    ``value`` ranks it; ``why`` and ``when`` are words for a person, ``reason`` the code of what
+    there is to see.
     """
 
     target: Target
@@ -77,6 +77,12 @@ class TonightRow:
     seen: bool
     reason: Reason
     why: str
+    when: str
+
+    @property
+    def line(self) -> str:
+        """Why and when, in one line."""
+        return f"{self.why}; {self.when}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +214,6 @@ def _rows_in_words(
         words = (
             reason_text(found.reasons[row], by_eye=by_eye),
             visibility.words,
-            f"best {clock}, {stands}",
         )
         rows.append(
             TonightRow(
@@ -224,6 +229,7 @@ def _rows_in_words(
                 seen=target.key in request.seen_keys,
                 reason=found.reasons[row],
                 why="; ".join(filter(None, words)),
+                when=f"best {clock}, {stands}",
             )
         )
     return tuple(rows)

@@ -158,12 +158,14 @@ def _word(key: Key, evening: "Evening") -> str:
 def screen_hints(
     screens: Sequence[ScreenPlace], shown: Screen, context: str, *, homeless: bool
 ) -> list[Hint]:
-    """Give the digits of the screens; while no place is known only that of the place leads on.
+    """Give the keys of the screens; while no place is known only that of the place leads on.
 
-    A digit belongs to the town field as soon as that is up, so none is offered then.
+    A digit belongs to the field as soon as one is up to be typed into, so none is offered then.
     """
     if homeless and context in _SHEETS:
         return []
+    if context in _TYPED:
+        screens = [screen for screen in screens if not screen.digit.isdigit()]
     return [
         Hint(
             screen.digit.lower(),

@@ -54,7 +54,7 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
         target.name,
         str(beside),
         " · ".join(words),
-        row.why,
+        row.line,
         outcome=Outcome.FOUND if row.seen else None,
         span=span,
     )

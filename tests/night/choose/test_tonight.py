@@ -60,7 +60,7 @@ def test_every_row_says_when_where_and_why(ephemeris: Ephemeris, candidates: Can
     for through in ("eye", "10x50", "200"):
         for row in rank_tonight(ephemeris, candidates, request(through)).rows:
             assert row.opens_utc <= row.best_utc <= row.closes_utc
-            assert "best " in row.why
+            assert row.when.startswith("best ")
             assert "\n" not in row.why
             assert row.altitude_deg >= 9.9
             assert row.visibility.grade in {Grade.EASY, Grade.FAIR, Grade.HARD, Grade.DOUBTFUL}
