@@ -61,7 +61,7 @@ _WORDS: Final[Mapping[Reason, str]] = {
     Reason.RING: "a ring of smoke",
     Reason.PLANETARY: "the shell of a dying star",
     Reason.REMNANT: "what an exploded star left",
-    Reason.GALAXY: "the light of a hundred billion stars",
+    Reason.GALAXY: "the light of billions of stars",
     Reason.SPIRAL: "a galaxy with spiral arms",
     Reason.EDGE: "a galaxy seen edge on",
     Reason.DUO: "two galaxies in one field",
