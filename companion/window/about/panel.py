@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
@@ -18,7 +19,8 @@ if TYPE_CHECKING:
     from companion.about import About
     from companion.live import Evening
 
-_DRAWN_FROM = 760  # pixels of width, under which the words have the window to themselves
+_BESIDE_FROM = 760  # pixels of width, under which the picture stands below the words
+_LEAST_PICTURE = 24  # steps of the grid, under which it would show nothing
 _NO_TARGET = Notice("No target is chosen.", "Press / and type a name, or choose one in a list.")
 _COMING = Notice("It is being worked out.", "The page comes in a moment.")
 
@@ -113,18 +115,27 @@ class AboutPanel(Screen):
     # Where it stands.
 
     def arrange(self) -> None:
-        """Lay the parts out: a square for the picture, one column for the words."""
+        """Lay the parts out: a square for the picture, beside the words or below them."""
         grid = self.scale.grid
-        drawn = self.width() >= max(_DRAWN_FROM, grid(100)) and self._page is not None
-        side = min(self.height() - grid(8), round(self.width() * 0.5)) if drawn else 0
-        self.drawing.setVisible(drawn)
-        self.through.setVisible(drawn)
-        self.drawing.setGeometry(grid(4), grid(2), max(1, side), max(1, side))
-        self.through.setGeometry(
-            grid(4), grid(2) + side, max(1, side), self.through.height_for(max(1, side))
-        )
-        left = side + grid(8) if drawn else grid(4)
-        width = max(1, self.width() - left - grid(4))
+        drawn, beside = self._page is not None, self.width() >= max(_BESIDE_FROM, grid(100))
+        side = min(self.height() - grid(8), round(self.width() * 0.5)) if drawn and beside else 0
+        left = side + grid(8) if side else grid(4)
+        top = self._arrange_words(left, max(1, self.width() - left - grid(4)))
+        caption = self.through.height_for(max(1, side or self.width() - grid(8)))
+        if side:
+            place = QRect(grid(4), grid(2), side, side)
+        else:
+            side = min(self.height() - top - caption - grid(2), self.width() - grid(8))
+            place = QRect((self.width() - side) // 2, top, max(1, side), max(1, side))
+        shown = drawn and side >= grid(_LEAST_PICTURE)
+        self.drawing.setVisible(shown)
+        self.through.setVisible(shown)
+        self.drawing.setGeometry(place)
+        self.through.setGeometry(place.left(), place.bottom() + 1, place.width(), caption)
+
+    def _arrange_words(self, left: int, width: int) -> int:
+        """Put all that is said into a column; give where it ends."""
+        grid = self.scale.grid
         top = grid(3)
         for part in (self.name, self.attention, self.says, self.shows):
             high = part.height_for(width)
@@ -134,8 +145,13 @@ class AboutPanel(Screen):
             part.setGeometry(left, top, width, max(1, high))
             top += high + (grid(2) if high else 0)
         column, room = (width - grid(2)) // 2, max(1, self.height() - top - grid(1))
+        needed = max(facts.sizeHint().height() for facts in self.facts)
+        if self.coming.text:
+            needed = max(self.facts[0].sizeHint().height(), self.coming.height_for(max(1, column)))
+        high = min(room, needed)
         for at, facts in enumerate(self.facts):
-            facts.setGeometry(left + at * (column + grid(2)), top, max(1, column), room)
+            facts.setGeometry(left + at * (column + grid(2)), top, max(1, column), max(1, high))
         self.facts[1].setVisible(not self.coming.text)
         self.coming.setVisible(bool(self.coming.text))
         self.coming.setGeometry(self.facts[1].geometry())
+        return top + high + grid(1)

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _POINTS = 60.0
-_ROSE_FROM = 700  # pixels of width, under which the numbers have the window to themselves
+_ROSE_FROM = 700  # pixels of width, under which the rose stands below the numbers
+_LEAST_ROSE = 30  # steps of the grid, under which it could not be read
 _NO_FIELD = "Here the compass shows nothing that could be measured against."
 _NOT_UP = "Nothing to measure by is up: choose a target above the horizon, away from the Sun."
 
@@ -135,17 +136,23 @@ class NorthPanel(Screen):
     # Where it stands.
 
     def arrange(self) -> None:
-        """Lay the parts out."""
+        """Lay the parts out: the rose beside the numbers, in a tall window below them."""
         grid = self.scale.grid
-        shown = self.width() >= max(_ROSE_FROM, grid(110))
-        side = min(self.height() - grid(4), round(self.width() * 0.56)) if shown else 0
-        self.rose.setVisible(shown)
-        self.rose.setGeometry(grid(4), (self.height() - side) // 2, max(1, side), max(1, side))
-        left = grid(4) + side + grid(6) if shown else grid(6)
+        beside = self.width() >= max(_ROSE_FROM, grid(110))
+        side = min(self.height() - grid(4), round(self.width() * 0.56)) if beside else 0
+        left = grid(4) + side + grid(6) if beside else grid(6)
         column = QRect(left, 0, max(1, self.width() - left - grid(6)), self.height())
-        self._arrange_numbers(column)
+        top = self._arrange_numbers(column)
+        if beside:
+            place = QRect(grid(4), (self.height() - side) // 2, max(1, side), max(1, side))
+        else:
+            side = min(self.height() - top - grid(2), self.width() - grid(8))
+            place = QRect((self.width() - side) // 2, top, max(1, side), max(1, side))
+        self.rose.setVisible(side >= grid(_LEAST_ROSE))
+        self.rose.setGeometry(place)
 
-    def _arrange_numbers(self, column: QRect) -> None:
+    def _arrange_numbers(self, column: QRect) -> int:
+        """Put the numbers and the facts into a column; give where they end."""
         grid = self.scale.grid
         pixels = float(self.scale.pixels(_POINTS))
         top, high = grid(4), height_of(pixels)
@@ -160,4 +167,6 @@ class NorthPanel(Screen):
         self.attention.setGeometry(column.left(), top, column.width(), notice)
         top += notice + (grid(3) if notice else 0)
         room = max(1, self.height() - top - grid(1))
-        self.facts.setGeometry(column.left(), top, column.width(), room)
+        high = min(room, self.facts.sizeHint().height())
+        self.facts.setGeometry(column.left(), top, column.width(), max(1, high))
+        return top + high + grid(1)

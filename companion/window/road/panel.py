@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QRect
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
@@ -26,7 +27,8 @@ if TYPE_CHECKING:
     from companion.road import Step
 
 _LISTED_FROM = 760  # pixels of width, under which the step has the window to itself
-_SHARE = 0.56  # of the width, for the step
+_SHARES = (0.56, 0.64, 0.72)  # of the width, for the step
+_LEAST_LIST = 16  # steps of the grid that a list needs below the step
 _COMING = Notice("The road is being worked out.", "It comes in a moment.")
 _NONE = Notice("No step is left here.", "Another night or another instrument brings new ones.")
 _NO_TARGET = "Nothing to aim at: this step is for the eye."
@@ -184,16 +186,31 @@ class RoadPanel(Screen):
     # Where it stands.
 
     def arrange(self) -> None:
-        """Put the step at the left, the list at the right."""
+        """Put the step at the left, the list at the right, or below where the window is tall.
+
+        A step whose words find no room beside the list gets more of the width, and all at last.
+        """
         grid = self.scale.grid
         if self.rehearsal is not None:
             self.rehearsal.setGeometry(0, 0, self.width(), self.height())
-        listed = self.width() >= max(_LISTED_FROM, grid(100)) and bool(self.list.rows)
-        edge = round(self.width() * _SHARE) if listed else self.width()
-        left, width = grid(6), max(1, edge - grid(10))
+        listed = bool(self.list.rows)
+        beside = listed and self.width() >= max(_LISTED_FROM, grid(100))
+        for share in _SHARES if beside else ():
+            edge = round(self.width() * share)
+            if self._put_step(max(1, edge - grid(10))) <= self.height():
+                place = QRect(edge, grid(2), self.width() - edge, self.height() - grid(4))
+                break
+        else:
+            top = self._put_step(max(1, self.width() - grid(12)))
+            place = QRect(0, top, self.width(), self.height() - top - grid(1))
+            listed = listed and place.height() >= grid(_LEAST_LIST)
         self.list.setVisible(listed)
-        self.list.setGeometry(edge, grid(2), max(1, self.width() - edge), self.height() - grid(4))
-        top = grid(2)
+        self.list.setGeometry(place)
+
+    def _put_step(self, width: int) -> int:
+        """Put all that is said of the step into a column; give where it ends."""
+        grid = self.scale.grid
+        left, top = grid(6), grid(2)
         for part in (self.head, self.title, self.attention):
             top = self._put(part, left, top, width)
         columns = [one for one in (*self.facts, self.how) if one.facts]
@@ -205,6 +222,7 @@ class RoadPanel(Screen):
         top += high + grid(2)
         for part in (self.says, self.check, self.missing):
             top = self._put(part, left, top, width)
+        return top
 
     def _put(self, part: Words | Attention, left: int, top: int, width: int) -> int:
         said = part.text if isinstance(part, Words) else part.notice.head
