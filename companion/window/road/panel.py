@@ -19,6 +19,7 @@ from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
 from companion.window.kit.palette import Role
 from companion.window.kit.row_list import RowList
+from companion.window.kit.type_scale import spread_scale
 from companion.window.road import words
 from companion.window.road.rehearsal_page import RehearsalPage
 
@@ -95,7 +96,7 @@ class RoadPanel(Screen):
         if self.rehearsal is None:
             self.rehearsal = RehearsalPage(self._evening, self._motion, self)
             self.rehearsal.hide()
-            self.rehearsal.set_scale(self.scale)
+            spread_scale(self.rehearsal, self.scale)
         self.rehearsal.setVisible(self.rehearsal.isHidden())
         if self._rehearses() is None:
             self._take_road()
