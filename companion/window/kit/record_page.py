@@ -19,6 +19,7 @@ Record = TypeVar("Record")
 
 _LONGEST = 80  # characters of a part
 _BOTH_FROM = 800  # pixels of width, under which one column is shown at a time
+_LEAST_PICTURE = 26  # steps of the grid, under which a picture could not be read
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +98,16 @@ class RecordPage(Arranged):
         self.fields = FieldList(self)
         self.caption = Words(Size.BODY, parent=self)
         self.choices = FieldList(self)
+        self._picture: QWidget | None = None
         self.fields.hit.connect(self._hit_field)
         self.choices.hit.connect(self._hit_choice)
+
+    def put_picture(self, picture: QWidget) -> None:
+        """Let a picture stand below the choice, or below the fields where those leave room."""
+        self._picture = picture
+        picture.setParent(self)
+        picture.show()
+        self.arrange()
 
     def open(self) -> None:
         """Come up: with the choice first while nothing is chosen."""
@@ -197,6 +206,22 @@ class RecordPage(Arranged):
         self.fields.setVisible(bool(self._facts.fields) and (both or not self._on_choices))
         self.fields.setGeometry(margin - grid(4), below, left + grid(4), self.height() - below)
         self._arrange_choices(start, below, margin + left + grid(8) if both else margin, both=both)
+        self._arrange_picture(both=both)
+
+    def _arrange_picture(self, *, both: bool) -> None:
+        """Give it the square that is left at the foot of the right column, or of the only one."""
+        if self._picture is None:
+            return
+        over = self.choices if both or self._on_choices else self.fields
+        lines = len(self._facts.choices) if over is self.choices else len(self._facts.fields)
+        column = over.geometry().adjusted(self.scale.grid(4), 0, 0, 0)
+        top = column.top() + lines * over.pitch() + self.scale.grid(2)
+        side = min(column.width(), self.height() - top - self.scale.grid(2))
+        self._picture.setVisible(side >= self.scale.grid(_LEAST_PICTURE))
+        left = column.left() + (column.width() - side) // 2
+        self._picture.setGeometry(left, top, max(1, side), max(1, side))
+        if self._picture.isVisibleTo(self):
+            over.resize(over.width(), lines * over.pitch())
 
     def _arrange_choices(self, start: int, below: int, left: int, *, both: bool) -> None:
         grid = self.scale.grid

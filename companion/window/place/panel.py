@@ -17,6 +17,7 @@ from companion.window.place.moving import change_site
 
 if TYPE_CHECKING:
     from companion.live import Evening
+    from companion.window.place.horizon_ring import HorizonRing
 
 
 class PlacePanel(Screen):
@@ -28,6 +29,7 @@ class PlacePanel(Screen):
         super().__init__(parent)
         self._evening, self._sheets = evening, sheets
         self.page = RecordPage(lambda: place_facts(evening, self._go), sheets.ask, self)
+        self._ring: HorizonRing | None = None  # made once there is a place
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
@@ -37,12 +39,29 @@ class PlacePanel(Screen):
             "draw_horizon": self._draw_horizon,
         }
 
-    def show_snapshot(self, _snapshot: Snapshot) -> None:
-        """Do nothing: no number of this screen runs."""
+    def show_snapshot(self, snapshot: Snapshot) -> None:
+        """Draw what stands where above the horizon; no number of this screen runs."""
+        if self._ring is not None:
+            self._ring.show_snapshot(snapshot)
 
     def show_choices(self) -> None:
         """Draw the site as it is now."""
         self.page.redraw()
+        if not self._evening.needs_site:
+            self._show_horizon()
+
+    def _show_horizon(self) -> None:
+        from companion.night import HorizonLine  # brings numpy: not before the first frame
+
+        if self._ring is None:
+            from companion.window.place.horizon_ring import HorizonRing
+
+            self._ring = HorizonRing(self.page)
+            self._ring.set_scale(self.scale)
+            self._ring.hit.connect(self._draw_horizon)
+            self.page.put_picture(self._ring)
+        points = self._evening.choices.site.horizon
+        self._ring.show_line(HorizonLine.through(points).points if points else ())
 
     def _visit(self, site: Site) -> None:
         change_site(self._evening, self._sheets.ask, site, self._evening.sites.visit)
