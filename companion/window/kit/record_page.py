@@ -19,6 +19,7 @@ Record = TypeVar("Record")
 
 _LONGEST = 80  # characters of a part
 _BOTH_FROM = 800  # pixels of width, under which one column is shown at a time
+_LEAST_CHOICES = 3  # that a tall window must have room for below the fields
 _LEAST_PICTURE = 26  # steps of the grid, under which a picture could not be read
 
 
@@ -147,7 +148,7 @@ class RecordPage(Arranged):
             "row_up": lambda: self.step(-1),
             "row_down": lambda: self.step(1),
             "row_left": lambda: self.cross(to_choices=False),
-            "row_right": lambda: self.cross(to_choices=True),
+            "row_right": lambda: self.cross(to_choices=self._shows_both or not self._on_choices),
         }
 
     def step(self, by: int) -> None:
@@ -186,6 +187,10 @@ class RecordPage(Arranged):
 
     # Where it stands.
 
+    @property
+    def _shows_both(self) -> bool:
+        return self.fields.isVisibleTo(self) and self.choices.isVisibleTo(self)
+
     def arrange(self) -> None:
         """Lay the parts out."""
         grid, margin = self.scale.grid, self.scale.grid(6)
@@ -203,16 +208,42 @@ class RecordPage(Arranged):
         self.attention.setVisible(bool(notice))
         self.attention.setGeometry(margin, top, left, notice)
         below = top + notice + (grid(3) if notice else 0)
-        self.fields.setVisible(bool(self._facts.fields) and (both or not self._on_choices))
-        self.fields.setGeometry(margin - grid(4), below, left + grid(4), self.height() - below)
-        self._arrange_choices(start, below, margin + left + grid(8) if both else margin, both=both)
-        self._arrange_picture(both=both)
+        stacked = not both and self._stacks(below)
+        self.fields.setVisible(
+            bool(self._facts.fields) and (both or stacked or not self._on_choices)
+        )
+        high = len(self._facts.fields) * self.fields.pitch() if stacked else self.height() - below
+        self.fields.setGeometry(margin - grid(4), below, left + grid(4), max(1, high))
+        if stacked:
+            self._arrange_choices(below + high + grid(2), 0, margin, titled=True)
+        elif both:
+            self._arrange_choices(start, below, margin + left + grid(8), titled=True)
+        else:
+            self._arrange_choices(start, below, margin, titled=False)
+        self._arrange_picture()
 
-    def _arrange_picture(self, *, both: bool) -> None:
+    def _stacks(self, below: int) -> bool:
+        """Say whether a tall window has room for the choice below the fields."""
+        fields, choices = len(self._facts.fields), min(_LEAST_CHOICES, len(self._facts.choices))
+        caption = self.caption.height_for(self.width()) + self.scale.grid(4)
+        needed = (fields + choices) * self.fields.pitch() + caption
+        return fields > 0 and choices > 0 and below + needed <= self.height()
+
+    def _arrange_choices(self, start: int, below: int, left: int, *, titled: bool) -> None:
+        grid = self.scale.grid
+        width = max(1, self.width() - left - grid(6))
+        high = self.caption.height_for(width)
+        self.caption.setVisible(titled)
+        self.caption.setGeometry(left, start, width, high)
+        top = start + high + grid(2) if titled else below
+        self.choices.setVisible(titled or self._on_choices)
+        self.choices.setGeometry(left - grid(4), top, width + grid(4), self.height() - top)
+
+    def _arrange_picture(self) -> None:
         """Give it the square that is left at the foot of the right column, or of the only one."""
         if self._picture is None:
             return
-        over = self.choices if both or self._on_choices else self.fields
+        over = self.choices if self.choices.isVisibleTo(self) else self.fields
         lines = len(self._facts.choices) if over is self.choices else len(self._facts.fields)
         column = over.geometry().adjusted(self.scale.grid(4), 0, 0, 0)
         top = column.top() + lines * over.pitch() + self.scale.grid(2)
@@ -221,17 +252,7 @@ class RecordPage(Arranged):
         left = column.left() + (column.width() - side) // 2
         self._picture.setGeometry(left, top, max(1, side), max(1, side))
         if self._picture.isVisibleTo(self):
-            over.resize(over.width(), lines * over.pitch())
-
-    def _arrange_choices(self, start: int, below: int, left: int, *, both: bool) -> None:
-        grid = self.scale.grid
-        width = max(1, self.width() - left - grid(6))
-        high = self.caption.height_for(width)
-        self.caption.setVisible(both)
-        self.caption.setGeometry(left, start, width, high)
-        top = start + high + grid(2) if both else below
-        self.choices.setVisible(both or self._on_choices)
-        self.choices.setGeometry(left - grid(4), top, width + grid(4), self.height() - top)
+            over.resize(over.width(), max(1, lines * over.pitch()))
 
 
 def _say(

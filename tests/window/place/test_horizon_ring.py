@@ -106,7 +106,7 @@ def test_a_click_on_it_draws_the_horizon(make_window: Windows) -> None:
         ((1366, 768), True),
         ((1920, 1080), True),
         ((800, 500), True),
-        ((600, 1000), True),
+        ((600, 1200), True),
         ((480, 300), False),
     ],
 )
@@ -123,3 +123,21 @@ def test_it_stands_where_there_is_room(
         assert panel.page.rect().contains(ring.geometry())
         others = [panel.page.fields, panel.page.choices]
         assert not any(one.isVisible() and one.geometry() & ring.geometry() for one in others)
+
+
+def test_a_tall_window_has_the_remembered_sites_below_the_fields(make_window: Windows) -> None:
+    window = make_window(size=(600, 1000))
+    press(window, "7")
+    panel = window.stage.shown
+    assert isinstance(panel, PlacePanel)
+    page = panel.page
+    assert page.fields.isVisible()
+    assert page.choices.isVisible()
+    assert page.caption.isVisible()
+    assert page.fields.geometry().bottom() < page.caption.y() < page.choices.y()
+    window.resize(600, 500)  # one at a time; the same key goes there and back, for the mouse too
+    assert (page.fields.isVisible(), page.choices.isVisible()) == (True, False)
+    window.do("row_right")
+    assert (page.fields.isVisible(), page.choices.isVisible()) == (False, True)
+    window.do("row_right")
+    assert (page.fields.isVisible(), page.choices.isVisible()) == (True, False)
