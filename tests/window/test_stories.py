@@ -101,12 +101,14 @@ STORIES = (
 class Person:
     """Somebody at the keys of a real window."""
 
-    def __init__(self, home: Path, app: RedApplication) -> None:
+    def __init__(
+        self, home: Path, app: RedApplication, size: tuple[int, int] = (1366, 768)
+    ) -> None:
         self.home = home
         self.evening = Evening(home, Settings(), site=LOON_BARRENS, demo_utc=DEMO_UTC)
         self.window = MainWindow(self.evening, app.brightness, full_screen=False)
         self.window.painted_first.connect(self.evening.start)
-        self.window.resize(1366, 768)
+        self.window.resize(*size)
         self.window.show_first()
         catalogue = load_catalogue()
         self.wait(lambda: self.evening.latest is not None)
