@@ -1,9 +1,7 @@
 """What could not be written into the journal, kept beside it as text until it can be."""
 
-import hashlib
 import json
 import os
-import secrets
 import stat
 import tempfile
 from collections.abc import Sequence
@@ -42,6 +40,8 @@ def folders_beside(home: Path) -> tuple[Path, ...]:
 
 def _mark_of(home: Path) -> str:
     """Give what files in other folders bear in their names that belong to this home."""
+    import hashlib  # brings a library with it: not before the first frame
+
     return hashlib.sha256(str(home.absolute()).encode(errors="replace")).hexdigest()[:12]
 
 
@@ -58,7 +58,7 @@ def keep_beside(changes: Sequence[Change], home: Path, folders: Sequence[Path]) 
     AdviceError
         If none does.
     """
-    ident = secrets.token_hex(8)
+    ident = os.urandom(8).hex()
     name = f"companion-{_mark_of(home)}-waiting-{ident}.jsonl"
     head = encoded({"what": _HEAD, "journal": str(home / FILE_NAME), "id": ident})
     lines = [f"{head}\n", *(f"{change_line(change)}\n" for change in changes)]

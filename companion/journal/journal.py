@@ -1,6 +1,5 @@
 """The journal: every action of an evening goes to disk before anybody is told."""
 
-import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, tzinfo
@@ -268,6 +267,8 @@ class Journal(OpenFile):
     def _horizon_number(self, change: Change, horizon: object) -> int | None:
         """Give the number of the event that holds a horizon, written now if there is none."""
         text = encoded({"horizon": horizon})
+        import hashlib  # few journals hold a horizon
+
         subject = hashlib.sha256(text.encode()).hexdigest()[:_DIGEST]
         known = self.connection.execute(_FIND_HORIZON, (subject, text))
         for (number,) in known:

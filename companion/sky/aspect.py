@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from skyfield.api import Time
+from skyfield.timelib import Time
 
 from companion.arrays import FloatArray
 from companion.sky.solar_system import SolarBody

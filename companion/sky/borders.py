@@ -72,7 +72,7 @@ def constellation_of(ra_deg: ArrayLike, dec_deg: ArrayLike) -> NDArray[np.str_]:
     NDArray[np.str_]
         IAU abbreviations, of the same shape.
     """
-    from skyfield.api import position_of_radec
+    from skyfield.positionlib import position_of_radec
 
     ra, dec = np.broadcast_arrays(np.asarray(ra_deg, float), np.asarray(dec_deg, float))
     place = position_of_radec(ra.ravel() / 15.0, dec.ravel())
@@ -81,6 +81,6 @@ def constellation_of(ra_deg: ArrayLike, dec_deg: ArrayLike) -> NDArray[np.str_]:
 
 @lru_cache(maxsize=1)
 def _map() -> Any:  # noqa: ANN401 - skyfield carries no types
-    from skyfield.api import load_constellation_map
+    from skyfield.constellationlib import load_constellation_map
 
     return load_constellation_map()

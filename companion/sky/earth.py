@@ -5,8 +5,8 @@ from datetime import UTC, datetime, timedelta
 
 import astropy_iers_data
 import numpy as np
-from skyfield.api import Time, Timescale
 from skyfield.data import iers
+from skyfield.timelib import Time, Timescale
 
 from companion.advice import AdviceError
 from companion.sky.solar_system import FIRST_UTC, LAST_UTC

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import numpy as np
 import skyfield_data
-from skyfield.api import load_file, wgs84
+from skyfield.jpllib import SpiceKernel
 from skyfield.positionlib import Barycentric
-from skyfield.toposlib import GeographicPosition
+from skyfield.toposlib import GeographicPosition, wgs84
 
 from companion.advice import AdviceError
 from companion.arrays import FloatArray
@@ -51,7 +51,7 @@ class Ephemeris:
         """Read the ephemeris that the package ``skyfield-data`` carries."""
         # Not through the package's own look-up: that warns of tables which are not read here.
         path = Path(skyfield_data.__file__).parent / "data" / "de421.bsp"
-        return cls(Earth(), load_file(str(path)), path)
+        return cls(Earth(), SpiceKernel(str(path)), path)
 
     def close(self) -> None:
         """Close the ephemeris file; nothing can be computed afterwards."""

@@ -10,8 +10,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 import numpy as np
-from skyfield.api import Time, wgs84
 from skyfield.framelib import ecliptic_frame
+from skyfield.timelib import Time
+from skyfield.toposlib import wgs84
 
 from companion.arrays import FloatArray, RowArray
 from companion.sky.apparent import LIGHT_AU_PER_DAY

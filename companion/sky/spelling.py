@@ -5,9 +5,6 @@ import unicodedata
 from collections.abc import Sequence
 from functools import lru_cache
 
-from rapidfuzz.distance import OSA
-from rapidfuzz.process import extract
-
 from companion.sky.bayer import GREEK
 
 MOST_LETTERS = 80  # nothing in the sky has a longer name; the rest of a pasted book is ignored
@@ -62,8 +59,9 @@ def one_slip(word: str, words: Sequence[str]) -> list[str]:
     """
     if len(word) < LEAST_CORRECTED:
         return []
-    found = extract(word, words, scorer=OSA.distance, score_cutoff=1, limit=None)
-    return [other for other, _slips, _index in found if len(other) >= LEAST_CORRECTED]
+    return [
+        other for other, _slips, _index in _alike(word, words, 1) if len(other) >= LEAST_CORRECTED
+    ]
 
 
 def tolerance(letters: int) -> int:
@@ -93,5 +91,13 @@ def nearest(text: str, names: Sequence[str], limit: int, fewer: int = 0) -> list
     allowed = tolerance(len(text)) - fewer
     if allowed < 1:
         return []
-    found = extract(text, names, scorer=OSA.distance, score_cutoff=allowed, limit=limit)
-    return [(index, int(slips)) for _name, slips, index in found]
+    return [(index, int(slips)) for _name, slips, index in _alike(text, names, allowed, limit)]
+
+
+def _alike(
+    text: str, names: Sequence[str], slips: int, limit: int | None = None
+) -> list[tuple[str, int, int]]:
+    from rapidfuzz.distance import OSA  # not before the first frame: nobody misspells that early
+    from rapidfuzz.process import extract
+
+    return extract(text, names, scorer=OSA.distance, score_cutoff=slips, limit=limit)

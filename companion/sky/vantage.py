@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime, timedelta
 
 import numpy as np
-from skyfield.api import EarthSatellite, Time, Timescale
+from skyfield.timelib import Time, Timescale
 from skyfield.toposlib import GeographicPosition
 from skyfield.vectorlib import VectorFunction, VectorSum
 
@@ -58,6 +58,8 @@ class GroundVantage:
 
     def observe_satellite(self, satrec: object, utcs: Sequence[datetime]) -> FloatArray:
         """Give places (n, 3) in km, ICRS axes; light needs no time to speak of."""
+        from skyfield.sgp4lib import EarthSatellite  # few ask for one
+
         times = self._timescale.from_datetimes(list(utcs))
         satellite = EarthSatellite.from_satrec(satrec, self._timescale)
         there = np.asarray(satellite.at(times).position.km.T, dtype=float)
