@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
+from PySide6.QtGui import QFontMetrics
 from PySide6.QtWidgets import QWidget
 
 from companion.window.aim import words as aim_words
@@ -35,7 +36,7 @@ class AimFace(Arranged):
     def __init__(self, motion: Motion, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._asked = False
-        self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
+        self.name = Words(Size.TURN, Role.EMPHASIS, parent=self)
         self.about = Words(Size.BODY, parent=self)
         self.captions = (Words(Size.CAPTION, parent=self), Words(Size.CAPTION, parent=self))
         self.figures = (Figure("Altitude", self), Figure("Azimuth", self))
@@ -166,8 +167,7 @@ class AimFace(Arranged):
         left, right, pixels = self._columns()
         whole = QRect(left.left(), 0, right.right() - left.left(), self.height())
         grid = self.scale.grid
-        top = self._row(grid(3), whole, self.name)
-        start = self._row(top, whole, self.about) + grid(3)
+        start = self._arrange_head(whole) + grid(2)
         top = self._arrange_numbers(start, left, right, pixels)
         noticed = bool(self.attention.notice.head)
         if noticed:
@@ -179,6 +179,21 @@ class AimFace(Arranged):
         for way in self.ways if noticed else ():
             way.hide()
         self._arrange_instruments(top, left, right)
+
+    def _arrange_head(self, whole: QRect) -> int:
+        """Put what the target is beside its name, on the same baseline, or below it."""
+        grid = self.scale.grid
+        name, about = (QFontMetrics(size.font(self.scale)) for size in (Size.TURN, Size.BODY))
+        used = name.horizontalAdvance(self.name.text) + grid(3)
+        beside = used + self.about.sizeHint().width() <= whole.width()
+        self.name.set_size(Size.TURN if beside else Size.TITLE)
+        if not beside:
+            return self._row(self._row(grid(3), whole, self.name), whole, self.about)
+        below = self._row(grid(1), whole, self.name)
+        self.name.resize(used - grid(3), self.name.height())
+        top = self.name.y() + name.ascent() - about.ascent()
+        self.about.setGeometry(whole.left() + used, top, whole.width() - used, about.height())
+        return below
 
     def _arrange_numbers(self, top: int, left: QRect, right: QRect, pixels: float) -> int:
         grid, high = self.scale.grid, height_of(pixels)

@@ -5,7 +5,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.instant import Snapshot
@@ -19,7 +19,7 @@ from companion.window.frame.screen import Action, Screen
 from companion.window.frame.twice import Twice
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
-from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import draw_rule
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -173,9 +173,10 @@ class AimPanel(Screen):
         if self.queue.isHidden():
             return
         painter = QPainter(self)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
         at = self.queue.geometry()
+        rule = self.scale.rule
         if at.top() > 0:
-            painter.drawLine(QPointF(0, at.top() - 0.5), QPointF(self.width(), at.top() - 0.5))
+            ends = (QPointF(0, at.top() - rule), QPointF(self.width(), at.top() - rule))
         else:
-            painter.drawLine(QPointF(at.left() - 0.5, 0), QPointF(at.left() - 0.5, self.height()))
+            ends = (QPointF(at.left() - rule, 0), QPointF(at.left() - rule, self.height()))
+        draw_rule(painter, self, *ends, rule)

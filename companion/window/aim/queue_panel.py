@@ -9,7 +9,6 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
-    QPen,
     QResizeEvent,
     QWheelEvent,
 )
@@ -21,7 +20,7 @@ from companion.window.aim.words import RowWords, progress, row_words
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.scrolling import paint_position
-from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
+from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index, draw_rule
 from companion.window.kit.type_scale import Scaled
 
 if TYPE_CHECKING:
@@ -184,9 +183,9 @@ class QueuePanel(Scaled, QWidget):
         low = self._head_height() - metrics.height() - grid(1)
         for box, head in zip(columns, _HEADS, strict=True):
             write(painter, box.translated(0, low), head, _RIGHT)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        foot = self._head_height() - self.scale.hair
-        painter.drawLine(QPointF(grid(4), foot), QPointF(self.width() - grid(4), foot))
+        foot = self._head_height() - self.scale.rule
+        ends = (QPointF(grid(4), foot), QPointF(self.width() - grid(4), foot))
+        draw_rule(painter, self, *ends, self.scale.rule)
 
     def _paint_row(
         self, painter: QPainter, words: RowWords, top: float, columns: list[QRectF]

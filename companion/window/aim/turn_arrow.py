@@ -30,8 +30,8 @@ class TurnArrow(Scaled, QWidget):
             self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Be as high as a line of titles."""
-        return QSize(0, QFontMetrics(Size.TITLE.font(self.scale)).height())
+        """Be as high as the line."""
+        return QSize(0, QFontMetrics(Size.TURN.font(self.scale)).height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the arrow, write the words."""
@@ -40,7 +40,7 @@ class TurnArrow(Scaled, QWidget):
         if not self._text:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        metrics = letter(painter, self, Size.TITLE, Role.TEXT)
+        metrics = letter(painter, self, Size.TURN, Role.TEXT)
         side = metrics.capHeight() * 1.15
         box = QRectF(0, (self.height() - side) / 2 + metrics.descent() * 0.1, side, side)
         draw_arrow(painter, box, self._heading, ink(self, Role.EMPHASIS))

@@ -7,6 +7,7 @@ from PySide6.QtWidgets import QLineEdit, QWidget
 from companion.window.frame.screen import Screen
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import draw_rule
 from companion.window.kit.type_scale import Scaled, TypeScale
 
 LONGEST = 200  # letters in a field: whatever is pasted beyond is left out
@@ -97,9 +98,9 @@ class Sheet(Screen):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the edge of the sheet and the line under each field."""
         painter = QPainter(self)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
         if not self.wide:
-            painter.drawLine(QPointF(0.5, 0), QPointF(0.5, self.height()))
+            ends = (QPointF(0, 0), QPointF(0, self.height()))
+            draw_rule(painter, self, *ends, self.scale.rule)
         painter.setPen(QPen(ink(self, Role.TEXT), self.scale.hair * 1.6))
         for field in self.fields():
             if field.isVisible():

@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen, QShowEvent
+from PySide6.QtGui import QPainter, QPaintEvent, QShowEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.advice import AdviceError
@@ -18,8 +18,9 @@ from companion.window.frame.sheets import Sheets
 from companion.window.journal.words import entry_row, lifetime_row, night_row, seen_row, total
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
-from companion.window.kit.palette import Role, ink
+from companion.window.kit.palette import Role
 from companion.window.kit.row_list import Row, RowList, RowsOnDemand
+from companion.window.kit.symbols import draw_rule
 
 if TYPE_CHECKING:
     from companion.live import Evening
@@ -217,10 +218,10 @@ class JournalPanel(Screen):
         if not self.nights.rows:
             return
         painter = QPainter(self)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
         y = min(self.nights.y(), self.ticks.y()) - 1.0
         margin = self.scale.grid(6)
-        painter.drawLine(QPointF(margin, y), QPointF(self.width() - margin, y))
+        ends = (QPointF(margin, y), QPointF(self.width() - margin, y))
+        draw_rule(painter, self, *ends, self.scale.rule)
 
 
 def _rows_of(held: Sequence[Sequence[Held]], row: Callable[[int], Row]) -> RowsOnDemand:

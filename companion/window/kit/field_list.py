@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.facts import Fact
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.scrolling import Scrolling, paint_position
-from companion.window.kit.symbols import Heading, draw_index
+from companion.window.kit.symbols import Heading, draw_index, draw_rule
 from companion.window.kit.type_scale import Scaled
 
 _CAPTION_STEPS = 33.0  # of the grid, from the left edge to the values
@@ -58,8 +58,8 @@ class FieldList(Scaled, QWidget):
     def _paint_line(self, painter: QPainter, line: Fact, top: float, *, chosen: bool) -> None:
         grid, high = self.scale.grid, float(self.pitch())
         left, right = float(grid(4)), float(self.width() - grid(1.5))
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(left, top + high - 1), QPointF(right, top + high - 1))
+        low = top + high - self.scale.rule
+        draw_rule(painter, self, QPointF(left, low), QPointF(right, low), self.scale.rule)
         if chosen:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink(self, Role.EMPHASIS))

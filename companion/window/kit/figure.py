@@ -7,10 +7,8 @@ from PySide6.QtWidgets import QWidget
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.type_scale import Scaled, font
 
-FULL_POINTS = 110.0  # read from two metres, dim: see ``type_scale``
+FULL_POINTS = 113.0  # read from two metres, dim: see ``type_scale``
 _SIGN = 0.62  # size of the degree sign: it should not shout
-_WITHHELD = "–  –"
-_SMALL = 0.35  # of the digits, what stands in their place
 _DIGITS = str.maketrans("0123456789", "8888888888")
 
 
@@ -58,22 +56,20 @@ class Figure(Scaled, QWidget):
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Write the digits bright and their degree sign dimmer."""
-        painter = QPainter(self)
-        role = self._role if self._text else Role.TEXT
-        shown = self._text or _WITHHELD
+        if not self._text:
+            return
+        painter, shown = QPainter(self), self._text
         room = max(1.0, float(self.width()))
         pixels = self._pixels * min(1.0, room / max(1.0, width_of(shown, self._pixels)))
-        pixels *= 1.0 if self._text else _SMALL  # dashes of full size would be blocks of light
         type_ = font(pixels)
         metrics = QFontMetricsF(type_)
         bearing = metrics.leftBearing(shown[0])
         at = QPointF(-bearing, self.height() - metrics.capHeight() * 0.08)
         painter.setFont(type_)
-        painter.setPen(ink(self, role))
+        painter.setPen(ink(self, self._role))
         painter.drawText(at, shown)
-        if self._text:
-            sign = font(pixels * _SIGN)
-            top = metrics.capHeight() - QFontMetricsF(sign).capHeight()
-            painter.setFont(sign)
-            painter.setPen(ink(self, Role.TEXT))
-            painter.drawText(at + QPointF(metrics.horizontalAdvance(shown), -top), "°")
+        sign = font(pixels * _SIGN)
+        top = metrics.capHeight() - QFontMetricsF(sign).capHeight()
+        painter.setFont(sign)
+        painter.setPen(ink(self, Role.TEXT))
+        painter.drawText(at + QPointF(metrics.horizontalAdvance(shown), -top), "°")

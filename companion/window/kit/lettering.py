@@ -25,6 +25,7 @@ class Size(Enum):
     BODY = "body"
     VALUE = "value"
     TITLE = "title"
+    TURN = "turn"
 
     def font(self, scale: TypeScale) -> QFont:
         """Give the font; captions are set wide, as engraved on a dial."""

@@ -12,6 +12,7 @@ from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.row_list import RowList
+from companion.window.kit.symbols import draw_rule
 from companion.window.kit.type_scale import Arranged, Scaled
 
 
@@ -165,9 +166,8 @@ class ListPage(Arranged):
         """Draw the line over the rows; while work goes on it fills from the left."""
         painter = QPainter(self)
         left, right = float(self.scale.grid(6)), float(self.width() - self.scale.grid(6))
-        pen = QPen(ink(self, Role.LINE), self.scale.hair)
-        painter.setPen(pen)
-        painter.drawLine(QPointF(left, self._line), QPointF(right, self._line))
+        ends = (QPointF(left, self._line), QPointF(right, self._line))
+        draw_rule(painter, self, *ends, self.scale.rule)
         if self._share is not None:
             painter.setPen(
                 QPen(ink(self, Role.EMPHASIS), self.scale.hair * 3, Qt.PenStyle.SolidLine)

@@ -1,4 +1,4 @@
-"""Four tones of red by role, and their brightness.
+"""Four tones of red by role on a black ground, and their brightness.
 
 The tones live in the application's ``QPalette``: setting a new one repaints every widget, and
 no widget needs to know the brightness. Widgets ask for a tone by role with ``ink``.
@@ -16,9 +16,7 @@ STEP_RATIO = 0.825  # of luminance: 25 steps from 100 % to 1 % with 25 distinct 
 STEPS = 25
 # Shares of the luminance of emphasis, at 100 % and at 10 %: what is bright is dimmed more than
 # what is faint, so that the smallest labels stay readable.
-_TEXT_SHARES, _LINE_SHARES = (0.52, 0.66), (0.16, 0.26)
-_THREE_TIERS_BELOW = 0.05  # of full luminance: under it four tones can't be told apart
-_DIM_SHARE = 0.36
+_TEXT_SHARES, _QUIET_SHARES, _LINE_SHARES = (0.52, 0.66), (0.30, 0.42), (0.16, 0.26)
 ONLY_RED = QColor(255, 0, 0, 255)  # as a mask: the bits of a pixel that may stay
 
 
@@ -27,6 +25,7 @@ class Role(Enum):
 
     GROUND = QPalette.ColorRole.Window
     LINE = QPalette.ColorRole.Mid
+    QUIET = QPalette.ColorRole.Light
     TEXT = QPalette.ColorRole.WindowText
     EMPHASIS = QPalette.ColorRole.BrightText
 
@@ -36,6 +35,7 @@ class Tones:
     """Red codes, 0 to 255, of one brightness step."""
 
     line: int
+    quiet: int
     text: int
     emphasis: int
     ground: int = 0
@@ -58,10 +58,10 @@ def luminance_at(step: int) -> float:
 def tones_at(step: int) -> Tones:
     """Give the tones of a brightness step, from 0 (100 %) to ``STEPS`` - 1 (1 %)."""
     top = luminance_at(step)
-    if top < _THREE_TIERS_BELOW:
-        return Tones(line=code_of(top * _DIM_SHARE), text=code_of(top), emphasis=code_of(top))
-    line, text = (_share(shares, top) for shares in (_LINE_SHARES, _TEXT_SHARES))
-    return Tones(line=code_of(top * line), text=code_of(top * text), emphasis=code_of(top))
+    line, quiet, text = (
+        code_of(top * _share(shares, top)) for shares in (_LINE_SHARES, _QUIET_SHARES, _TEXT_SHARES)
+    )
+    return Tones(line=line, quiet=quiet, text=text, emphasis=code_of(top))
 
 
 def _share(shares: tuple[float, float], top: float) -> float:
@@ -92,7 +92,8 @@ def qt_palette(tones: Tones) -> QPalette:
     codes = dict.fromkeys(of, tones.ground)
     codes.pop(of.NColorRoles)
     codes |= dict.fromkeys((of.WindowText, of.Text, of.ButtonText, of.ToolTipText), tones.text)
-    codes |= dict.fromkeys((of.Light, of.Midlight, of.Mid, of.Dark, of.PlaceholderText), tones.line)
+    codes |= dict.fromkeys((of.Midlight, of.Mid, of.Dark), tones.line)
+    codes |= dict.fromkeys((of.Light, of.PlaceholderText), tones.quiet)
     codes |= dict.fromkeys((of.BrightText, of.Link, of.LinkVisited), tones.emphasis)
     codes |= {of.Highlight: tones.text, of.Accent: tones.text, of.HighlightedText: tones.ground}
     for group in (

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import overload
 
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
-from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QPen, QWheelEvent
+from PySide6.QtGui import QFontMetricsF, QMouseEvent, QPainter, QPaintEvent, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
@@ -13,7 +13,7 @@ from companion.window.frame.hint_line import cap_width, paint_cap
 from companion.window.kit.lettering import Size, letter, write
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.scrolling import Scrolling, paint_position
-from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index
+from companion.window.kit.symbols import OUTCOME_SIGNS, Heading, draw_index, draw_rule
 from companion.window.kit.type_scale import Scaled
 
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -171,8 +171,8 @@ class RowList(Scaled, QWidget):
     ) -> None:
         grid = self.scale.grid
         left, right = float(grid(6)), float(self.width() - grid(6))
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(left, box.bottom() - 1), QPointF(right, box.bottom() - 1))
+        low = box.bottom() - self.scale.rule
+        draw_rule(painter, self, QPointF(left, low), QPointF(right, low), self.scale.rule)
         role = Role.EMPHASIS if chosen else Role.TEXT
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height() if row.below else 0.0
         metrics = letter(painter, self, Size.BODY, role)
@@ -220,8 +220,8 @@ class RowList(Scaled, QWidget):
         """Draw the night from dusk to dawn, the window in it, and a mark at the best time."""
         grid, middle = self.scale.grid, line.center().y()
         left, wide = line.right() - grid(_SPAN_STEPS), float(grid(_SPAN_STEPS))
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(left, middle), QPointF(left + wide, middle))
+        ends = (QPointF(left, middle), QPointF(left + wide, middle))
+        draw_rule(painter, self, *ends, self.scale.rule)
         first, last = (left + min(max(one, 0.0), 1.0) * wide for one in (span.opens, span.closes))
         bar = QRectF(first, middle - grid(0.4), max(last - first, 2.0), grid(0.8))
         painter.fillRect(bar, ink(self, Role.LINE))

@@ -5,6 +5,7 @@ from PySide6.QtGui import QPainter, QPen, QWheelEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import draw_rule
 from companion.window.kit.type_scale import Scaled
 
 _NOTCH = 40  # of the wheel's eighths of a degree: three rows for a click of most mice
@@ -55,7 +56,6 @@ def paint_position(
         return
     x, high = widget.width() - widget.scale.grid(steps), widget.height() - top
     ends = [top + high * part / count for part in (first, min(first + room, count))]
-    painter.setPen(QPen(ink(widget, Role.LINE), widget.scale.hair))
-    painter.drawLine(QPointF(x, top), QPointF(x, top + high))
+    draw_rule(painter, widget, QPointF(x, top), QPointF(x, top + high), widget.scale.rule)
     painter.setPen(QPen(ink(widget, Role.TEXT), widget.scale.hair * 3))
     painter.drawLine(QPointF(x, ends[0]), QPointF(x, ends[1]))

@@ -4,10 +4,12 @@ from collections.abc import Callable, Mapping
 from enum import Enum
 from math import cos, pi, sin
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPainterPath, QPen, QPolygonF
+from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
+from companion.window.kit.palette import Role, ink
 
 
 class Heading(Enum):
@@ -25,6 +27,17 @@ def stroke(colour: QColor, width: float) -> QPen:
     pen.setCapStyle(Qt.PenCapStyle.RoundCap)
     pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
     return pen
+
+
+def draw_rule(
+    painter: QPainter, widget: QWidget, start: QPointF, end: QPointF, thick: int = 1
+) -> None:
+    """Draw a level or upright rule that begins and ends with whole pixels."""
+    left, top = round(start.x()), round(start.y())
+    wide, high = round(end.x()) - left, round(end.y()) - top
+    level = wide > high
+    box = QRect(left, top, wide if level else thick, thick if level else high)
+    painter.fillRect(box, ink(widget, Role.LINE))
 
 
 def polar(centre: QPointF, radius: float, angle_deg: float) -> QPointF:

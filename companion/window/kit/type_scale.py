@@ -17,6 +17,7 @@ _FULL_WIDTH = 1920.0
 _FULL_HEIGHT = 1080.0
 _PIXELS_PER_POINT = 157.35 / 72  # a 14-inch screen of 1920 by 1080
 _LEAST, _MOST = 0.5, 3.0
+_LABEL = 13  # points: 14 pixels of capitals at 1366 by 768
 _GLOVE = 44  # pixels: the least side of what a glove must hit
 FAMILY = "Companion Sans"
 _FILES = ("CompanionSans-Regular.ttf", "CompanionSans-Medium.ttf")
@@ -34,13 +35,13 @@ def load_fonts() -> None:
             _log.error("The font %s could not be read.", name)
 
 
-def font(pixels: float, *, caption: bool = False) -> QFont:
-    """Give the font of values, or the lighter one of captions.
+def font(pixels: float) -> QFont:
+    """Give the font of everything: of one weight, as a thin letter is a dim one.
 
     Smoothing by subpixels would tint the edges, so it is off.
     """
     made = QFont(FAMILY)
-    made.setWeight(QFont.Weight.Normal if caption else QFont.Weight.Medium)
+    made.setWeight(QFont.Weight.Medium)
     made.setPixelSize(max(1, round(pixels)))
     made.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     made.setStyleStrategy(QFont.StyleStrategy.NoSubpixelAntialias)
@@ -59,13 +60,13 @@ class TypeScale:
 
     @property
     def caption(self) -> QFont:
-        """Captions, units, keys: small and dim."""
-        return font(self.pixels(12), caption=True)
+        """Captions, units, keys."""
+        return font(self.pixels(_LABEL))
 
     @property
     def small(self) -> QFont:
         """Figures in tables and on dials."""
-        return font(self.pixels(12))
+        return font(self.pixels(_LABEL))
 
     @property
     def body(self) -> QFont:
@@ -79,8 +80,13 @@ class TypeScale:
 
     @property
     def title(self) -> QFont:
-        """The target's name, the way to turn."""
+        """What heads a screen."""
         return font(self.pixels(30))
+
+    @property
+    def turn(self) -> QFont:
+        """The target's name and the way to turn: 18 minutes of arc at two metres."""
+        return font(self.pixels(42))
 
     def grid(self, steps: float = 1.0) -> int:
         """Give a length on the eight-pixel grid."""
@@ -89,6 +95,11 @@ class TypeScale:
     def target(self, steps: float = 6.0) -> int:
         """Give a length on the grid that a glove still hits."""
         return max(_GLOVE, self.grid(steps))
+
+    @property
+    def rule(self) -> int:
+        """How thick a rule is, in whole pixels: half of one would only be dimmer."""
+        return max(1, round(self.hair))
 
     @property
     def hair(self) -> float:

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import QWidget
 from companion.window.kit.lettering import Size, letter, write, write_if_it_fits
 from companion.window.kit.palette import Role, ink
 from companion.window.kit.scrolling import Scrolling, paint_position
-from companion.window.kit.symbols import Heading, draw_index, stroke
+from companion.window.kit.symbols import Heading, draw_index, draw_rule, stroke
 from companion.window.kit.type_scale import Scaled
 from companion.window.mount.words import SightingWords
 
@@ -102,8 +102,8 @@ class SightingList(Scaled, QWidget):
 
     def _paint_row(self, painter: QPainter, at: int, row: SightingWords, name: QRectF) -> None:
         grid, middle = self.scale.grid, name.center().y()
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
-        painter.drawLine(QPointF(grid(3), name.top()), QPointF(self.width(), name.top()))
+        ends = (QPointF(grid(3), name.top()), QPointF(self.width(), name.top()))
+        draw_rule(painter, self, *ends, self.scale.rule)
         if at == self.chosen:
             painter.setPen(Qt.PenStyle.NoPen)
             painter.setBrush(ink(self, Role.EMPHASIS))

@@ -19,6 +19,7 @@ class ChartInk:
 
     ground: QColor
     line: QColor
+    quiet: QColor
     text: QColor
     emphasis: QColor
     scale: TypeScale
@@ -29,6 +30,7 @@ class ChartInk:
         return cls(
             ground=ink(widget, Role.GROUND),
             line=ink(widget, Role.LINE),
+            quiet=ink(widget, Role.QUIET),
             text=ink(widget, Role.TEXT),
             emphasis=ink(widget, Role.EMPHASIS),
             scale=scale,
@@ -46,6 +48,8 @@ class ChartInk:
                 return self.ground
             case Role.LINE:
                 return self.line
+            case Role.QUIET:
+                return self.quiet
             case Role.TEXT:
                 return self.text
             case Role.EMPHASIS:

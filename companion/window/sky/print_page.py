@@ -44,8 +44,8 @@ _WRAP = Qt.AlignmentFlag.AlignLeft.value | Qt.TextFlag.TextWordWrap.value
 
 def paper_ink() -> ChartInk:
     """Give black on white."""
-    line, text, black = (grey(code) for code in (150, 60, 0))
-    return ChartInk(grey(255), line, text, black, TypeScale(_FACTOR))
+    line, quiet, text, black = (grey(code) for code in (150, 110, 60, 0))
+    return ChartInk(grey(255), line, quiet, text, black, TypeScale(_FACTOR))
 
 
 def screen_ink() -> ChartInk:
@@ -54,6 +54,7 @@ def screen_ink() -> ChartInk:
     return ChartInk(
         red(tones.ground),
         red(tones.line),
+        red(tones.quiet),
         red(tones.text),
         red(tones.emphasis),
         TypeScale(_FACTOR),

@@ -23,9 +23,16 @@ def luminance_of(code: int) -> float:
 @pytest.mark.parametrize("step", range(STEPS))
 def test_tones_stay_apart_at_every_step(step: int) -> None:
     tones = tones_at(step)
-    assert 0 == tones.ground < tones.line < tones.text <= tones.emphasis
-    if luminance_at(step) >= 0.05:
-        assert tones.text < tones.emphasis
+    assert 0 == tones.ground < tones.line < tones.quiet < tones.text < tones.emphasis
+
+
+def test_no_tone_leaps_from_one_step_to_the_next() -> None:
+    # A step dims emphasis to 0.825; the others by as much or less, and never brighten.
+    for step in range(STEPS - 1):
+        before, after = tones_at(step), tones_at(step + 1)
+        for name in ("line", "quiet", "text", "emphasis"):
+            dimmed = (luminance_of(getattr(after, name)), luminance_of(getattr(before, name)))
+            assert 0.70 < dimmed[0] / dimmed[1] < 0.95
 
 
 def test_full_brightness_reads_and_the_last_step_is_one_percent() -> None:
@@ -43,15 +50,14 @@ def test_full_brightness_reads_and_the_last_step_is_one_percent() -> None:
 def test_what_is_bright_is_dimmed_more_than_what_is_faint() -> None:
     shares = []
     for step in range(STEPS):
-        if luminance_at(step) < 0.05:
-            continue
         tones = tones_at(step)
         top = luminance_of(tones.emphasis)
-        shares.append((luminance_of(tones.line) / top, luminance_of(tones.text) / top))
-    assert shares[0] == pytest.approx((0.16, 0.52), abs=0.01)
+        parts = (tones.line, tones.quiet, tones.text)
+        shares.append([luminance_of(code) / top for code in parts])
+    assert shares[0] == pytest.approx([0.16, 0.30, 0.52], abs=0.01)
     at_ten_percent = shares[12]  # 0.825 ** 12 = 0.099
-    assert at_ten_percent == pytest.approx((0.26, 0.66), abs=0.04)
-    assert shares[-1][1] > shares[0][1]
+    assert at_ten_percent == pytest.approx([0.26, 0.42, 0.66], abs=0.02)
+    assert all(late > early for early, late in zip(shares[0], shares[-1], strict=True))
 
 
 @pytest.mark.parametrize("step", [0, 10, STEPS - 1])
