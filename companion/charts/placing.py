@@ -13,8 +13,15 @@ from companion.arrays import FloatArray
 _SIDES: Final = ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1))
 # How far off a label may stand that has to be written, in its heights.
 _FAR_OFF: Final = (0.0, 1.2, 2.4, 3.6, 5.0)
+# How far a name that stands upon its middle may slide up or down, in its heights.
+_WITHIN: Final = (0.0, -0.6, 0.6, -1.2, 1.2)
 _CELL: Final = 128.0  # about a name's length: a box lies in one to four cells, a cell holds a few
 
+# Of a star of magnitude 6 on a full screen; the discs of a magnitude more are so much larger.
+_DISC_MAGNITUDE: Final = 6.0
+_DISC_RADIUS: Final = 1.41
+_DISC_RATIO: Final = 1.36
+_MOST_STEPS: Final = 7.5  # magnitudes: a disc as of Sirius is the largest
 _Box = tuple[float, float, float, float]  # left, top, right, bottom
 
 
@@ -53,6 +60,7 @@ def place_labels(
     gap: float = 3.0,
     *,
     sure: int = 0,
+    centred: int = 0,
 ) -> FloatArray:
     """Find a place for each label, the first ones first; what finds none is left out.
 
@@ -72,6 +80,8 @@ def place_labels(
     sure : int, optional
         So many of the first labels may stand off their symbols, or cover others, rather than be
         left out; ``leaders`` gives the lines that join them then.
+    centred : int, optional
+        So many of the last labels stand upon their middles where these are free.
 
     Returns
     -------
@@ -85,11 +95,14 @@ def place_labels(
     for (x, y), size in zip(at, radius, strict=True):
         symbols.add((x - size, y - size, x + size, y + size))
     corners: list[tuple[float, float]] = []
-    for row, size in enumerate(np.asarray(sizes, float).reshape(-1, 2).tolist()):
+    boxes = np.asarray(sizes, float).reshape(-1, 2).tolist()
+    for row, size in enumerate(boxes):
         far = _FAR_OFF if row < sure else _FAR_OFF[:1]
         inside = (
             box
-            for box in _around(at[row], size, radius[row] + gap, far)
+            for box in _around(
+                at[row], size, radius[row] + gap, far, centred=row >= len(boxes) - centred
+            )
             if box[0] >= 0.0 and box[1] >= 0.0 and box[2] <= width and box[3] <= height
         )
         found = _first_free(inside, symbols, taken, sure=row < sure)
@@ -99,9 +112,15 @@ def place_labels(
     return np.array(corners, float).reshape(-1, 2)
 
 
-def _around(at: list[float], size: list[float], off: float, far: Sequence[float]) -> Iterator[_Box]:
+def _around(
+    at: list[float], size: list[float], off: float, far: Sequence[float], *, centred: bool
+) -> Iterator[_Box]:
     """Give the boxes of a label around its symbol, best first."""
     half_x, half_y = size[0] / 2.0, size[1] / 2.0
+    if centred:
+        for more in _WITHIN:
+            y = at[1] + more * size[1]
+            yield at[0] - half_x, y - half_y, at[0] + half_x, y + half_y
     for more in far:
         for right, down in _SIDES:
             x = at[0] + right * (half_x + off + more * size[1])
@@ -153,20 +172,22 @@ def leaders(
     return np.hstack([start, nearest[off]])
 
 
-def symbol_radii(
-    magnitude: ArrayLike, limit: float, largest: float, smallest: float, brightest: float = -1.0
-) -> FloatArray:
-    """Give radii that grow evenly, step by magnitude, from the limit to the brightest stars.
+def disc_radii(magnitude: ArrayLike, limit: float, unit: float) -> FloatArray:
+    """Give the radii of stars' discs as printed atlases have them: by steps of half a magnitude.
+
+    On a screen of 1366 by 768 they are 2.0, 3.7, 6.8 and 12.6 pixels across for magnitudes 6, 4,
+    2 and 0; through an instrument all are shifted to how faint it shows.
 
     Parameters
     ----------
     magnitude : array_like
-        Any shape; NaN (unknown) is drawn as the smallest.
-    limit, brightest : float
-        Magnitudes that get the smallest and the largest radius.
-    largest, smallest : float
-        Radii.
+        Any shape; NaN (unknown) is drawn as the faintest.
+    limit : float
+        The faintest magnitude on the chart.
+    unit : float
+        Size of the symbols, 1 for a full screen.
     """
-    span = max(limit - brightest, 0.1)
-    part = np.clip((limit - np.nan_to_num(np.asarray(magnitude, float), nan=limit)) / span, 0, 1)
-    return np.asarray(smallest * (largest / smallest) ** part)
+    stepped = np.round(2.0 * np.nan_to_num(np.asarray(magnitude, float), nan=limit)) / 2.0
+    brighter = max(_DISC_MAGNITUDE, limit - 0.5) - np.clip(stepped, None, limit)
+    radius = _DISC_RADIUS * _DISC_RATIO ** np.clip(brighter, -1.0, _MOST_STEPS)
+    return np.asarray(unit * radius)

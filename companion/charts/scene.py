@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from companion.arrays import BoolArray, FloatArray, IntArray
 from companion.charts.frame import SkyFrame
 from companion.charts.labels import Marked, labels_of
-from companion.charts.placing import symbol_radii
+from companion.charts.placing import disc_radii
 from companion.charts.things import Dots, DrawnBody, DrawnDouble, DrawnName, Sign
 from companion.charts.view import ChartKind, ChartView, Lens
 from companion.sky import horizon_altitude_deg
@@ -102,9 +102,7 @@ def _stars(sky: SkyFrame, view: ChartView, lens: Lens, unit: float) -> Dots:
 
 
 def _radii(magnitude: FloatArray, lens: Lens, unit: float) -> FloatArray:
-    largest, smallest = 10.0 * unit, 0.85 * unit
-    brightest = _BRIGHTEST if lens.star_limit < 8.0 else lens.star_limit - 9.0
-    return symbol_radii(magnitude, lens.star_limit, largest, smallest, brightest)
+    return disc_radii(magnitude, lens.star_limit, unit)
 
 
 def magnitude_key(lens: Lens, unit: float) -> tuple[tuple[int, float], ...]:

@@ -15,7 +15,7 @@ from companion.sky import ALL_STARS_COMPLETE_TO_MAG, STARS_COMPLETE_TO_MAG
 ZENITH: Final = np.array([0.0, 0.0, 1.0])
 _WHOLE_DEEP_LIMIT: Final = 6.0
 _FAINTEST: Final = 12.5
-CIRCLE_SHARE: Final = 0.80  # of the chart's smaller side that the field circle takes
+CIRCLE_SHARE: Final = 0.96  # of the chart's smaller side that the field circle takes
 
 
 class ChartKind(StrEnum):

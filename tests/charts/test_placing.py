@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given, strategies as st
 
 from companion.charts import ChartView, dots_along
-from companion.charts.placing import leaders, place_labels, symbol_radii
+from companion.charts.placing import disc_radii, leaders, place_labels
 from companion.finding import ViewFrame
 
 coordinate = st.floats(0, 500)
@@ -47,11 +47,25 @@ def test_the_important_one_wins_and_the_right_side_is_preferred() -> None:
     assert np.isnan(walled).all()
 
 
-def test_bright_stars_are_drawn_larger() -> None:
-    radii = symbol_radii([-1.5, 0.0, 3.0, 6.5, 8.0, np.nan], 6.5, 8.0, 1.0)
-    assert radii[0] == pytest.approx(8.0)
-    assert radii[-3:] == pytest.approx(1.0)
-    assert (np.diff(radii[:4]) < 0).all()
+def test_discs_are_those_of_a_printed_atlas() -> None:
+    at_1366 = 1366 / 1920
+    across = 2.0 * disc_radii([6.0, 4.0, 2.0, 0.0], 6.5, at_1366)
+    assert across == pytest.approx([2.0, 3.7, 6.8, 12.6], abs=0.15)
+    assert disc_radii([2.1, 1.9], 6.5, 1.0).tolist() == disc_radii([2.0, 2.0], 6.5, 1.0).tolist()
+    assert (np.diff(disc_radii([-1.5, -1.0, 3.0, 3.5, 6.5], 6.5, 1.0)) < 0).all()
+    assert disc_radii([np.nan, 11.0], 6.5, 1.0) == pytest.approx(disc_radii([6.5] * 2, 6.5, 1.0))
+    # Through an instrument a star of the tenth magnitude is the faintest, not lost.
+    assert disc_radii([10.0], 10.0, 1.0) == pytest.approx(disc_radii([6.5], 6.5, 1.0))
+
+
+def test_a_name_that_stands_upon_its_middle_slides_off_what_is_there() -> None:
+    size, bounds = [(60.0, 10.0)], (300.0, 300.0)
+    free = place_labels([(100.0, 100.0)], size, [0.0], bounds, centred=1)
+    assert free[0] == pytest.approx((70.0, 95.0))
+    over = [(100.0, 100.0), (100.0, 100.0)]
+    slid = place_labels(over, size, [0.0, 0.5], bounds, centred=1)
+    assert slid[0, 0] == pytest.approx(70.0)
+    assert abs(slid[0, 1] - 95.0) == pytest.approx(6.0)
 
 
 def test_names_that_must_be_written_stand_off_and_are_joined_by_a_line() -> None:

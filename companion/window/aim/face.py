@@ -208,11 +208,11 @@ class AimFace(Arranged):
     def _arrange_ways(self, top: int, left: QRect, right: QRect, whole: QRect) -> int:
         """Put the advice below the ways; in a low window it takes their place."""
         advice = self.advice.height_for(whole.width()) if self.advice.text else 0
-        ways = self.ways[0].sizeHint().height()
+        ways = self.ways[0].sizeHint().height() if self.ways[1].text else 0
         shown = not advice or top + ways + advice <= self.height()
         for way in self.ways:
             way.setVisible(shown)
-        if shown:
+        if shown and ways:
             top = self._pair(top, left, right, self.ways)
         return self._row(top, whole, self.advice) if advice else top
 

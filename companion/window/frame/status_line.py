@@ -49,12 +49,15 @@ class Banner(Scaled, QWidget):
         metrics = letter(painter, self, Size.BODY, Role.EMPHASIS)
         room = QRectF(self.rect()).adjusted(margin, air, -margin, -air)
         high = min(room.height(), metrics.height() + 4 * thick)
-        frame = QRectF(room.left(), round(room.center().y() - high / 2), room.width(), round(high))
+        wide = min(room.width(), metrics.horizontalAdvance(self._text) + 1)
+        top = round(room.center().y() - high / 2)
+        words = QRectF(room.left(), top, wide, round(high))
+        frame = words.adjusted(-3 * air, 0, 3 * air, 0)  # the words stand on the margin
         painter.setPen(stroke(ink(self, Role.EMPHASIS), thick))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(frame)
         painter.setPen(ink(self, Role.EMPHASIS))
-        write(painter, frame.adjusted(3 * air, 0, -3 * air, 0), self._text)
+        write(painter, words, self._text)
 
 
 class StatusLine(Scaled, QWidget):

@@ -10,7 +10,6 @@ from PySide6.QtWidgets import QWidget
 
 from companion.arrays import FloatArray
 from companion.charts import (
-    CIRCLE_SHARE,
     ChartKind,
     ChartView,
     Lens,
@@ -251,8 +250,6 @@ class Chart(Scaled, QWidget):
     def _view(self, centre: FloatArray, span_deg: float) -> ChartView:
         frame = ViewFrame(centre, _UP, self.lens.viewing)
         half = min(self.width(), self.height()) / 2.0
-        if self.lens.field_deg:  # in a small chart the words around the field take their room
-            half = min(half, max((half - self.scale.grid(9)) / CIRCLE_SHARE, 0.3 * half))
         scale = half / frame.radius(span_deg / 2.0)
         return ChartView(frame, float(self.width()), float(self.height()), scale)
 

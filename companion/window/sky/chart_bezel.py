@@ -33,7 +33,7 @@ def draw_fields(
         return []
     radius = view.frame.radius(min(lens.field_deg / 2.0, 89.0)) * view.scale
     area = QRectF(0, 0, view.width, view.height)
-    bezel = _Bezel(painter, ink, point(view.middle), radius, area)
+    bezel = _Bezel(painter, ink, point(view.middle), radius, -1, area)
     bezel.draw_rim(sky, view)
     bezel.draw_directions(sky, view)
     return [clear for box in bezel.boxes for clear in clear_of(box)]
@@ -45,7 +45,7 @@ def _small_north(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartVie
         return []
     radius = sky.finder.field_deg / 2.0 * view.scale
     area = QRectF(0, 0, view.width, view.height)
-    small = _Bezel(painter, ink, point(view.places(sky.target.vector)), radius, area)
+    small = _Bezel(painter, ink, point(view.places(sky.target.vector)), radius, 1, area)
     (north,) = view.angles(sky.target.vector[None, :], np.zeros(1), sky.north).tolist()
     small.draw_north(north)
     return [clear for box in small.boxes for clear in clear_of(box)]
@@ -57,6 +57,7 @@ class _Bezel:
     ink: ChartInk
     middle: QPointF
     radius: float
+    side: int  # 1: words and ticks stand outside the rim, -1: inside
     area: QRectF  # of the chart: a word that finds no room in it is left out
     boxes: list[QRectF] = field(default_factory=list)  # of the words around it
 
@@ -91,21 +92,21 @@ class _Bezel:
         self._word("N", grid * 1.4, angle, Role.EMPHASIS)
 
     def _at(self, out: float, angle: float) -> QPointF:
-        return polar(self.middle, self.radius + out, angle)
+        return polar(self.middle, self.radius + self.side * out, angle)
 
     def _arrow(self, word: str, angle: float, role: Role) -> None:
-        """Draw an arrow that leaves the rim, with its word beyond."""
+        """Draw an arrow towards a point of the rim, with its word at its root."""
         painter, grid = self.painter, self.ink.scale.grid()
         painter.setPen(self.ink.pen(role, 1.3))
-        painter.drawLine(self._at(grid * 0.8, angle), self._at(grid * 2.6, angle))
+        painter.drawLine(self._at(grid * 2.4, angle), self._at(grid * 4.2, angle))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QBrush(self.ink.tone(role)))
-        draw_arrow_head(painter, self._at(grid * 3.8, angle), angle, grid * 1.6)
+        draw_arrow_head(painter, self._at(grid * 1.6, angle), angle, grid * 1.6)
         painter.setFont(self.ink.font(Size.CAPTION))
-        self._word(word, grid * 4.4, angle, role)
+        self._word(word, grid * 4.8, angle, role)
 
     def _word(self, word: str, out: float, angle: float, role: Role) -> None:
-        """Write a word beyond a point of the rim, clear of the words that stand there."""
+        """Write a word beside a point of the rim, clear of the words that stand there."""
         box, step = text_box(self.painter, word), self.ink.scale.grid()
         way = polar(QPointF(0, 0), 1.0, angle)
         half = abs(way.x()) * box.width() / 2 + abs(way.y()) * box.height() / 2
@@ -116,5 +117,6 @@ class _Bezel:
         if not self.area.contains(box):
             return
         self.boxes.append(box)
+        self.painter.fillRect(box, self.ink.ground)
         self.painter.setPen(self.ink.tone(role))
         write(self.painter, box, word, _CENTRE)

@@ -4,7 +4,16 @@ from functools import lru_cache
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
-from PySide6.QtGui import QBrush, QColor, QFontMetricsF, QImage, QPainter, QPainterPath, QPolygonF
+from PySide6.QtGui import (
+    QBrush,
+    QColor,
+    QFontMetricsF,
+    QImage,
+    QPainter,
+    QPainterPath,
+    QPen,
+    QPolygonF,
+)
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, Scene, SkyFrame, dots_along
@@ -16,6 +25,7 @@ from companion.window.sky.chart_ink import ChartInk
 
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _FAR = 30_000.0  # pixels
+_FRINGE_STEPS = 2.0  # of the grid: of the ground no more is needed to tell it from the sky
 _DOT_HAIRS = 6.0  # from one dot of a border to the next
 
 
@@ -113,7 +123,7 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
         if not near.any():
             continue
         places = view.places(np.where(near[:, None], line.points, np.nan))
-        painter.setPen(ink.pen(Role.LINE, 0.8))
+        painter.setPen(ink.pen(Role.LINE, 0.7))
         polyline(painter, view, places)
         shown = [at for at in places if view.holds(at, ink.scale.grid(3))]
         if shown:
@@ -128,7 +138,7 @@ def draw_grid(painter: QPainter, ink: ChartInk, sky: SkyFrame, view: ChartView) 
 
 
 def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, view: ChartView) -> list[QRectF]:
-    """Hatch what lies below the horizon, draw it with its letters, and give where these stand."""
+    """Hatch a fringe below the horizon, draw it with its letters, and give where these stand."""
     if not scene.ground:
         return []
     path = QPainterPath()
@@ -141,10 +151,16 @@ def draw_ground(painter: QPainter, ink: ChartInk, scene: Scene, view: ChartView)
     painter.save()
     # The horizon is drawn over the edge, which need not be soft; half of a chart may be ground.
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, False)
-    painter.fillPath(path, _hatching(ink.line.rgb(), ink.ground.rgb(), ink.scale))
-    painter.restore()
+    painter.fillPath(path, ink.ground)
     if scene.horizon is None:
+        painter.restore()
         return []
+    painter.setClipPath(path)
+    hatched = _hatching(ink.line.rgb(), ink.ground.rgb(), ink.scale)
+    pen = QPen(hatched, 2.0 * ink.scale.grid(_FRINGE_STEPS))
+    painter.setPen(pen)
+    polyline(painter, view, scene.horizon)
+    painter.restore()
     painter.setPen(ink.pen(Role.TEXT, 1.3))
     polyline(painter, view, scene.horizon)
     painter.setFont(ink.font(Size.BODY))

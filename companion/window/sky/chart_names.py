@@ -6,12 +6,13 @@ from math import isfinite
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QStaticText
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QStaticText
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
 from companion.window.kit.lettering import Size, write
 from companion.window.kit.palette import Role
+from companion.window.kit.symbols import stroke
 from companion.window.sky.chart_ink import ChartInk
 
 Clear = list[tuple[QPointF, float]]  # points that names stay away from, with radii
@@ -19,6 +20,8 @@ Clear = list[tuple[QPointF, float]]  # points that names stay away from, with ra
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _SAME = 2.0  # pixels
 _BESIDE = 1.0  # pixels at both ends of a name
+_HALO = 1.5  # pixels of ground around letters
+_SPACED = 112.0  # percent
 _TIGHT = 0.9  # of the height of a line that a name takes
 _KEPT_CLEAR = 90  # stars whose discs no name covers
 _SURE = frozenset({"target", "way"})  # come first, and are written whatever they cover
@@ -29,7 +32,7 @@ _SIZES = {
     "queue": (Size.CAPTION, Role.EMPHASIS),
     "star": (Size.CAPTION, Role.TEXT),
     "deep": (Size.CAPTION, Role.TEXT),
-    "group": (Size.CAPTION, Role.LINE),
+    "group": (Size.CAPTION, Role.QUIET),
 }
 
 
@@ -47,6 +50,14 @@ def clear_of(box: QRectF) -> Clear:
     return [
         (QPointF(box.left() + (at + 0.5) * step, box.center().y()), radius) for at in range(count)
     ]
+
+
+def _font(ink: ChartInk, rank: str) -> QFont:
+    """Give the font of a kind of name; the groups' are spaced, as a region's on a map."""
+    made = ink.font(_SIZES[rank][0])
+    if rank == "group":
+        made.setLetterSpacing(QFont.SpacingType.PercentageSpacing, _SPACED)
+    return made
 
 
 class NameWriter:
@@ -74,9 +85,9 @@ class NameWriter:
         painter.drawLines([QLineF(*ends) for ends in lines.tolist()])
         for label, (x, y), made in zip(labels, corners.tolist(), words, strict=True):
             if isfinite(x):
-                step, role = _SIZES[label.rank]
-                painter.setFont(ink.font(step))
-                painter.setPen(ink.tone(role))
+                made.knock_out(painter, QPointF(x, y), ink.ground)
+                painter.setFont(_font(ink, label.rank))
+                painter.setPen(ink.tone(_SIZES[label.rank][1]))
                 write_name(painter, QPointF(x, y), made)
 
     def _corners(
@@ -104,16 +115,16 @@ class NameWriter:
             bounds,
             gap,
             sure=sure,
+            centred=sum(label.rank == "group" for label in labels),
         )
         return corners, leaders(anchors[:sure], corners[:sure], sizes[:sure], own[:sure], gap)
 
     def _word(self, ink: ChartInk, label: DrawnName) -> "LaidOut":
-        step, _role = _SIZES[label.rank]
-        key = (label.text, step.value, ink.scale.factor)
+        key = (label.text, label.rank, ink.scale.factor)
         if key not in self._words:
             if len(self._words) > 5000:
                 self._words.clear()
-            self._words[key] = LaidOut.of(label.text, ink.font(step))
+            self._words[key] = LaidOut.of(label.text, _font(ink, label.rank))
         return self._words[key]
 
 
@@ -125,6 +136,7 @@ class LaidOut:
     width: float
     height: float
     above: float  # of the text's own box, over the tighter one
+    outline: QPainterPath
 
     @classmethod
     def of(cls, name: str, font: QFont) -> "LaidOut":
@@ -136,7 +148,16 @@ class LaidOut:
         metrics = QFontMetricsF(font)
         high = metrics.height()
         wide = metrics.horizontalAdvance(name) + 2.0 * _BESIDE
-        return cls(text, wide, high * _TIGHT, -high * (1.0 - _TIGHT) / 2.0)
+        outline = QPainterPath()
+        outline.addText(0.0, metrics.ascent(), font, name)
+        return cls(text, wide, high * _TIGHT, -high * (1.0 - _TIGHT) / 2.0, outline)
+
+    def knock_out(self, painter: QPainter, corner: QPointF, ground: QColor) -> None:
+        """Part the letters by a rim of ground from what lies behind them."""
+        at = corner + QPointF(_BESIDE, self.above)
+        painter.translate(at)
+        painter.strokePath(self.outline, stroke(ground, 2.0 * _HALO))
+        painter.translate(-at)
 
 
 def write_name(painter: QPainter, corner: QPointF, word: LaidOut) -> None:

@@ -96,7 +96,8 @@ def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: P
     letters = _paint_below(below, ink, picture, scene)
     below.end()
     stars, inside = scene.stars, scene.in_field
-    press.plate.add(stars.places[~inside], stars.radii[~inside], ink.line)
+    press.plate.part(stars.places, stars.radii, ink.ground)
+    press.plate.add(stars.places[~inside], stars.radii[~inside], ink.quiet)
     press.plate.add(stars.places[inside], stars.radii[inside], ink.emphasis)
     painter.drawImage(QPointF(0, 0), press.plate.image)
     clear = letters + _paint_above(painter, ink, picture, scene)
@@ -117,7 +118,7 @@ def paint_on_paper(painter: QPainter, ink: ChartInk, picture: Picture) -> None:
     for place, radius, inside in zip(
         stars.places.tolist(), stars.radii.tolist(), scene.in_field.tolist(), strict=True
     ):
-        painter.setBrush(QBrush(ink.emphasis if inside else ink.line))
+        painter.setBrush(QBrush(ink.emphasis if inside else ink.quiet))
         painter.drawEllipse(QPointF(*place), radius, radius)
     clear = letters + _paint_above(painter, ink, picture, scene)
     NameWriter().draw(painter, ink, scene, picture.view, clear)

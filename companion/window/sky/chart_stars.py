@@ -9,6 +9,9 @@ from companion.charts import GLOW_CELL
 
 _OPAQUE = 0xFF000000
 _SOFT = 0.5  # pixels: the half width of the edge
+_CODE_OF_LIGHT = 1.0 / 2.2  # half of the light is more than half of the code (sRGB, about)
+_HALO = 1.5  # pixels of ground around a disc
+_HALO_FROM = 1.4  # pixels of radius: about fainter ones lines and glow go on
 _SQUARE = 4  # pixels of the soft light
 _HAND_SET = 4.0  # pixels: greater discs are few and are drawn one by one
 
@@ -71,6 +74,11 @@ class StarPlate:
         for right, down in np.ndindex(side, side):
             bits[at + down * line + right] = _OPAQUE | (colour.red() << 16)
 
+    def part(self, places: FloatArray, radii: FloatArray, ground: QColor) -> None:
+        """Part bright stars by a rim of ground from what lies behind them."""
+        bright = radii > _HALO_FROM
+        self._draw(places[bright], radii[bright] + _HALO, ground)
+
     def add(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
         """Set stars.
 
@@ -115,7 +123,7 @@ class StarPlate:
         off_x = pixel[:, 0, None] + offset + 0.5 - at[:, 0, None]  # (n, k)
         off_y = pixel[:, 1, None] + offset + 0.5 - at[:, 1, None]
         away = np.sqrt(off_x[:, None, :] ** 2 + off_y[:, :, None] ** 2)
-        share = np.clip(size[:, None, None] + _SOFT - away, 0.0, 1.0)
+        share = np.clip(size[:, None, None] + _SOFT - away, 0.0, 1.0) ** _CODE_OF_LIGHT
         value = ((share * red).astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
         row = (pixel[:, 1, None] + offset)[:, :, None] * (self._image.bytesPerLine() // 4)
         where = row + (pixel[:, 0, None] + offset)[:, None, :]
