@@ -46,7 +46,7 @@ def labels_of(
     made += [
         DrawnName(disc.body.name, disc.place, disc.radius, "body")
         for disc in discs
-        if disc.body.magnitude <= lens.star_limit
+        if disc.body.magnitude is None or disc.body.magnitude <= lens.star_limit
     ]
     made += [
         DrawnName(one.name, view.places(one.vector), 7.0 * unit, "queue")

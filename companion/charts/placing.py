@@ -93,7 +93,8 @@ def place_labels(
     width, height = np.asarray(bounds, float).tolist()
     symbols, taken = _Boxes(width, height), _Boxes(width, height)
     for (x, y), size in zip(at, radius, strict=True):
-        symbols.add((x - size, y - size, x + size, y + size))
+        if size > 0.0:  # a name alone marks the middle of its group
+            symbols.add((x - size, y - size, x + size, y + size))
     corners: list[tuple[float, float]] = []
     boxes = np.asarray(sizes, float).reshape(-1, 2).tolist()
     for row, size in enumerate(boxes):

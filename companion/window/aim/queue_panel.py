@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _HEADS = ("ALT", "AZ", "LEFT", "MOON")
 _ENDS = (0.0, 0.33, 0.70, 1.0)  # right edges of the columns, as shares of what the first leaves
+_FEWER_ENDS = (0.0, 0.47, 1.0)  # beside a sheet, where the Moon's column has no room
+_WIDEST = ("320½°", "stays up", "167°")
 _PAGE = 10
 
 
@@ -146,7 +148,9 @@ class QueuePanel(Scaled, QWidget):
         left, right = float(self.scale.grid(8.5)), float(self.width() - self.scale.grid(4))
         metrics = QFontMetricsF(Size.SMALL.font(self.scale))
         high, rest = metrics.capHeight() * 1.7, left + metrics.horizontalAdvance("88.8°")
-        ends = [rest + (right - rest) * share for share in _ENDS]
+        needed = sum(metrics.horizontalAdvance(text) + self.scale.grid(1.5) for text in _WIDEST)
+        shares = _ENDS if right - rest >= needed else _FEWER_ENDS
+        ends = [rest + (right - rest) * share for share in shares]
         starts = [left - metrics.horizontalAdvance("−"), *ends[:-1]]  # a minus hangs out
         return [
             QRectF(start, 0, end - start, high) for start, end in zip(starts, ends, strict=True)
@@ -181,7 +185,7 @@ class QueuePanel(Scaled, QWidget):
         if self._sorted is not None:
             write(painter, line.adjusted(used + grid(2), 0, 0, 0), f"by {self._sorted}", _RIGHT)
         low = self._head_height() - metrics.height() - grid(1)
-        for box, head in zip(columns, _HEADS, strict=True):
+        for box, head in zip(columns, _HEADS, strict=False):
             write(painter, box.translated(0, low), head, _RIGHT)
         foot = self._head_height() - self.scale.rule
         ends = (QPointF(grid(4), foot), QPointF(self.width() - grid(4), foot))
@@ -212,7 +216,7 @@ class QueuePanel(Scaled, QWidget):
             below.setRight(columns[-1].right())
             write(painter, below, words.instead + (", with a note" if words.noted else ""))
             return
-        for box, text in zip(columns, words.figures, strict=True):
+        for box, text in zip(columns, words.figures, strict=False):
             write(painter, box.translated(0, name.bottom()), text, _RIGHT)
 
     # The hand.

@@ -138,7 +138,7 @@ class FindSheet(Sheet, Generic[Find]):
         self._ahead: bool | None = None  # Enter came before the answer; True: for later
         self.list = FindList(self)
         self.list.hit.connect(self._take_at)
-        self.head.say(finding.head)
+        self.head.say(finding.head, Role.TEXT)  # what is typed stands out
         self.explanation.say(finding.empty)
         self.field.textChanged.connect(self._ask)
 

@@ -91,10 +91,10 @@ def qt_palette(tones: Tones) -> QPalette:
     of = QPalette.ColorRole
     codes = dict.fromkeys(of, tones.ground)
     codes.pop(of.NColorRoles)
-    codes |= dict.fromkeys((of.WindowText, of.Text, of.ButtonText, of.ToolTipText), tones.text)
+    codes |= dict.fromkeys((of.WindowText, of.ButtonText, of.ToolTipText), tones.text)
     codes |= dict.fromkeys((of.Midlight, of.Mid, of.Dark), tones.line)
     codes |= dict.fromkeys((of.Light, of.PlaceholderText), tones.quiet)
-    codes |= dict.fromkeys((of.BrightText, of.Link, of.LinkVisited), tones.emphasis)
+    codes |= dict.fromkeys((of.Text, of.BrightText, of.Link, of.LinkVisited), tones.emphasis)
     codes |= {of.Highlight: tones.text, of.Accent: tones.text, of.HighlightedText: tones.ground}
     for group in (
         QPalette.ColorGroup.Active,

@@ -20,6 +20,7 @@ _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _PAGE = 10
 _WIDEST = 1.3
 _SPAN_STEPS = 32.0  # of the grid
+_COLUMNS_FROM = 150.0  # of the grid: under it a sentence below the name says it all
 _SPAN_FROM = 100.0  # of the width: under it names and words need all of it
 
 
@@ -30,11 +31,24 @@ class RowBar:
     opens: float
     closes: float
     at: float
+    until: float | None = None  # where a turn ends that begins at the time
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of cells; ``widest`` is the longest that it has to hold."""
+
+    head: str
+    widest: str
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row. ``lead`` is a time or a sign before the name, ``cap`` the key that takes it."""
+    """One row. ``lead`` is a time or a sign before the name, ``cap`` the key that takes it.
+
+    ``cells`` stand in the list's columns where it is wide enough for them, with ``briefly`` below
+    the name; else ``below`` says all of it.
+    """
 
     name: str
     beside: str = ""
@@ -44,6 +58,8 @@ class Row:
     cap: str = ""
     outcome: Outcome | None = None  # its sign stands at the right
     span: RowBar | None = None  # drawn at the right end
+    cells: tuple[str, ...] = ()
+    briefly: str = ""
 
 
 class RowsOnDemand(Sequence[Row]):
@@ -86,6 +102,7 @@ class RowList(Scaled, QWidget):
         self.rows: Sequence[Row] = ()
         self._two_lines = False
         self.chosen = 0
+        self.columns: tuple[Column, ...] = ()
         self.marked = True  # whether the chosen row stands out
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
@@ -129,7 +146,30 @@ class RowList(Scaled, QWidget):
         return max(least, min(round(least * _WIDEST), self.height() // max(1, len(self.rows))))
 
     def _room(self) -> int:
-        return max(1, self.height() // self.pitch())
+        return max(1, (self.height() - self._head()) // self.pitch())
+
+    def _shown_columns(self) -> tuple[tuple[Column, float, float], ...]:
+        """Give the columns with where each begins, from the right end, and its width."""
+        grid = self.scale.grid
+        if not self.columns or self.width() <= grid(_COLUMNS_FROM):
+            return ()
+        caption = QFontMetricsF(Size.CAPTION.font(self.scale))
+        cell = QFontMetricsF(Size.SMALL.font(self.scale))
+        right = self.width() - grid(6) - grid(_SPAN_STEPS) - grid(3)
+        found = []
+        for column in reversed(self.columns):
+            wide = max(
+                caption.horizontalAdvance(column.head), cell.horizontalAdvance(column.widest)
+            )
+            right -= wide + grid(3)
+            found.append((column, right, wide + 1))
+        return tuple(reversed(found))
+
+    def _head(self) -> int:
+        """Give the height of the columns' heads."""
+        if not self._shown_columns():
+            return 0
+        return round(QFontMetricsF(Size.CAPTION.font(self.scale)).height()) + self.scale.grid(1)
 
     def _first(self) -> int:
         return self._scroll.first(len(self.rows), self._room(), self.chosen)
@@ -158,13 +198,19 @@ class RowList(Scaled, QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
-        first, lead = self._first(), self._lead_width()
+        first, lead, head = self._first(), self._lead_width(), self._head()
+        self._paint_heads(painter, head)
         for at, row in enumerate(self._seen()):
-            box = QRectF(0, at * self.pitch(), self.width(), self.pitch())
+            box = QRectF(0, head + at * self.pitch(), self.width(), self.pitch())
             self._paint_row(
                 painter, row, box, lead, chosen=self.marked and first + at == self.chosen
             )
         paint_position(painter, self, (first, self._room(), len(self.rows)))
+
+    def _paint_heads(self, painter: QPainter, high: int) -> None:
+        letter(painter, self, Size.CAPTION, Role.TEXT)
+        for column, left, wide in self._shown_columns():
+            write(painter, QRectF(left, 0, wide, high), column.head)
 
     def _paint_row(
         self, painter: QPainter, row: Row, box: QRectF, lead: float, *, chosen: bool
@@ -190,14 +236,21 @@ class RowList(Scaled, QWidget):
         elif row.lead:
             write(painter, QRectF(line.left(), line.top(), lead, high), row.lead)
         line.setLeft(line.left() + lead)
+        columns = self._shown_columns() if row.cells else ()
         used = self._paint_right(painter, row, line)
+        if columns:
+            used = line.right() - columns[0][1] + grid(2)
+        for (_column, start, wide), cell in zip(columns, row.cells, strict=False):
+            letter(painter, self, Size.SMALL, role)
+            write(painter, QRectF(start, line.top(), wide, high), cell)
         letter(painter, self, Size.BODY, role)
         name = line.adjusted(0, 0, -used, 0)
         wide = write(painter, name, row.name)
         letter(painter, self, Size.SMALL, Role.TEXT)
         write(painter, name.adjusted(wide + grid(2), 0, 0, 0), row.beside) if row.beside else None
         if row.below:
-            write(painter, QRectF(line.left(), line.bottom(), line.width(), below), row.below)
+            said = row.briefly if columns else row.below
+            write(painter, QRectF(line.left(), line.bottom(), line.width(), below), said)
 
     def _paint_right(self, painter: QPainter, row: Row, line: QRectF) -> float:
         """Write what stands at the right end; give the width that it takes."""
@@ -213,6 +266,7 @@ class RowList(Scaled, QWidget):
         if row.right:
             letter(painter, self, Size.SMALL, Role.TEXT)
             box = line.adjusted(line.width() * 0.4, 0, -used, 0)
+            box.translate(0, line.height() if row.cells and self._shown_columns() else 0.0)
             used += write(painter, box, row.right, _RIGHT) + grid(2)
         return used
 
@@ -220,13 +274,14 @@ class RowList(Scaled, QWidget):
         """Draw the night from dusk to dawn, the window in it, and a mark at the best time."""
         grid, middle = self.scale.grid, line.center().y()
         left, wide = line.right() - grid(_SPAN_STEPS), float(grid(_SPAN_STEPS))
-        ends = (QPointF(left, middle), QPointF(left + wide, middle))
-        draw_rule(painter, self, *ends, self.scale.rule)
+        night = (QPointF(left, middle), QPointF(left + wide, middle))
+        draw_rule(painter, self, *night, self.scale.rule)
         first, last = (left + min(max(one, 0.0), 1.0) * wide for one in (span.opens, span.closes))
         bar = QRectF(first, middle - grid(0.4), max(last - first, 2.0), grid(0.8))
         painter.fillRect(bar, ink(self, Role.LINE))
         at = left + min(max(span.at, 0.0), 1.0) * wide
-        mark = QRectF(at - grid(0.25), middle - grid(1.0), grid(0.5), grid(2.0))
+        ends = at if span.until is None else left + min(max(span.until, 0.0), 1.0) * wide
+        mark = QRectF(at - grid(0.25), middle - grid(1.0), max(ends - at, grid(0.5)), grid(2.0))
         painter.fillRect(mark, ink(self, Role.TEXT))
 
     # The hand.
@@ -238,6 +293,6 @@ class RowList(Scaled, QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:  # noqa: N802 - Qt's name
         """Take the row that was hit."""
-        at = self._first() + int(event.position().y()) // self.pitch()
+        at = self._first() + int(event.position().y() - self._head()) // self.pitch()
         if 0 <= at < len(self.rows):
             self.hit.emit(at)

@@ -10,17 +10,7 @@ from companion.window.night.plot import ChartFacts, TimeAxis, top_of, y_of
 from companion.window.night.words import Column, altitude_at, short_name
 
 _MOST = 40  # names: more find no room
-_TRIES = (
-    0.0,
-    -0.05,
-    0.05,
-    -0.1,
-    0.1,
-    -0.2,
-    0.2,
-    -0.3,
-    0.3,
-)  # of the width, from the top of a curve
+_TRIES = (0.0, -0.05, 0.05, -0.1, 0.1, -0.2, 0.2, -0.3, 0.3)  # of the width, from a curve's top
 
 Placed = list[tuple[str, QRectF]]
 
@@ -48,11 +38,11 @@ class CurveNames:
             self._asked = asked
             plan = None if facts.chosen is None else facts.view.plan(facts.chosen)
             self.chosen = "" if plan is None else short_name(plan.target)
-            labels = (
-                label
-                for name, column in _named(facts)
-                for label in _label(facts, axis, room, metrics, text=name, altitude_deg=column)
-            )
+            labels = []
+            for name, column in _named(facts):
+                size = QSizeF(metrics.horizontalAdvance(name), metrics.height())
+                offer = _along if name == self.chosen else _at_ends
+                labels.append(Label(name, size, tuple(offer(facts, axis, room, size, column))))
             self._placed = placed(labels, room, taken, metrics.height() * 0.25)
         return self._placed
 
@@ -73,26 +63,41 @@ def _named(facts: ChartFacts) -> Iterator[tuple[str, Column]]:
             yield short_name(plans[key].target), plans[key].curve.altitude_deg
 
 
-def _label(
+def _along(
+    facts: ChartFacts, axis: TimeAxis, room: QRectF, size: QSizeF, altitude_deg: Column
+) -> Iterator[QPointF]:
+    """Give places above and below a curve, from its top outwards."""
+    top = top_of(facts, axis, room, altitude_deg)
+    if top is None:
+        return
+    least, most = _middles(room, size)
+    for share in _TRIES:
+        x = min(max(top.x() + share * room.width(), least), most)
+        yield from _beside(facts, axis, room, size, x, altitude_deg)
+
+
+def _at_ends(
+    facts: ChartFacts, axis: TimeAxis, room: QRectF, size: QSizeF, altitude_deg: Column
+) -> Iterator[QPointF]:
+    """Give places where a curve comes into the plot and leaves it: there no other hides it."""
+    for x in _middles(room, size):
+        yield from _beside(facts, axis, room, size, x, altitude_deg)
+
+
+def _middles(room: QRectF, size: QSizeF) -> tuple[float, float]:
+    """Give how far to the left and to the right the middle of a name may stand."""
+    return room.left() + size.width() / 2 + 2, room.right() - size.width() / 2 - 2
+
+
+def _beside(
     facts: ChartFacts,
     axis: TimeAxis,
     room: QRectF,
-    metrics: QFontMetricsF,
-    *,
-    text: str,
+    size: QSizeF,
+    x: float,
     altitude_deg: Column,
-) -> list[Label]:
-    """Offer places for a name above and below its curve, from its top outwards."""
-    top = top_of(facts, axis, room, altitude_deg)
-    if top is None:
-        return []
-    wide, high = metrics.horizontalAdvance(text), metrics.height()
-    least, most = room.left() + wide / 2 + 2, room.right() - wide / 2 - 2
-    places: list[QPointF] = []
-    for share in _TRIES:
-        x = min(max(top.x() + share * room.width(), least), most)
-        up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
-        if up > 0.0:
-            y = y_of(room, up)
-            places += [QPointF(x, y - 0.85 * high), QPointF(x, y + 0.85 * high)]
-    return [Label(text, QSizeF(wide, high), tuple(places))]
+) -> Iterator[QPointF]:
+    up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
+    if up > 0.0:
+        y, off = y_of(room, up), 0.85 * size.height()
+        yield from (QPointF(x, y - off), QPointF(x, y + off))

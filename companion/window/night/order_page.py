@@ -1,5 +1,6 @@
 """The order of the queue: when each target's turn is, what will be lost, and why."""
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QWidget
@@ -16,11 +17,11 @@ from companion.sky import (
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice
 from companion.window.frame.hint_line import Hint
 from companion.window.kit.list_page import ListPage
-from companion.window.kit.row_list import Row
+from companion.window.kit.row_list import Row, RowBar
 from companion.window.night.words import short_name
 
 if TYPE_CHECKING:
-    from datetime import tzinfo
+    from datetime import datetime, tzinfo
 
     from companion.live import Evening
     from companion.night import PlannedStop
@@ -61,7 +62,7 @@ class OrderPage(ListPage):
         self.list.say([] if made is None else rows_of(made, zone), self.list.chosen)
         head = "An order for the queue"
         if made is not None and made.order.stops:
-            head = "The queue stands in this order" if night.accepted else "Enter takes this order"
+            head = "The order of the queue" if night.accepted else "Proposed order"
         self.chips.say(_CHIPS)
         about = " · ".join([*([] if made is None else [_sum(made, zone)]), *night.order_words])
         self.say(head, about, self._notice(made, share), share)
@@ -78,12 +79,24 @@ class OrderPage(ListPage):
 
 def rows_of(made: OrderView, zone: "tzinfo") -> list[Row]:
     """Say every planned turn, and what is lost."""
-    stops = [_stop(stop, zone) for stop in made.order.stops]
+    last = max((stop.closes_utc for stop in made.order.stops), default=None)
+    lane = None if last is None else (made.order.stops[0].turn_begins_utc, last)
+    stops = [replace(_stop(stop, zone), span=_bar(stop, lane)) for stop in made.order.stops]
     lost = [
         Row(short_name(one.target), right="no place", below=one.why, lead="–")
         for one in made.order.lost
     ]
     return [*stops, *lost]
+
+
+def _bar(stop: "PlannedStop", lane: "tuple[datetime, datetime] | None") -> RowBar | None:
+    """Give a target's turn, and how long it could still be seen, on the lane of all turns."""
+    if lane is None:
+        return None
+    begins, length = lane[0], lane[1] - lane[0]
+    turn = (stop.start_utc, stop.end_utc, stop.closes_utc)
+    start, end, closes = ((at - begins) / length for at in turn)
+    return RowBar(start, closes, start, until=end)
 
 
 def _stop(stop: "PlannedStop", zone: "tzinfo") -> Row:

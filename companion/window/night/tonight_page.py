@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from datetime import tzinfo
 from enum import StrEnum
 from typing import TYPE_CHECKING, TypeVar
 
@@ -9,12 +10,12 @@ from PySide6.QtWidgets import QWidget
 
 from companion.journal import Outcome
 from companion.live import ListQuestion, ListView, Seen, Wanted
-from companion.sky import kind_text
+from companion.sky import altitude_text, clock_text, compass_point, kind_text, zone_of
 from companion.window.aim.words import NO_PLACE, NOTHING, Notice
 from companion.window.frame.hint_line import Hint
 from companion.window.frame.screen import Action
 from companion.window.kit.list_page import ListPage
-from companion.window.kit.row_list import Row, RowBar
+from companion.window.kit.row_list import Column, Row, RowBar
 from companion.window.night.words import hours_text
 
 if TYPE_CHECKING:
@@ -29,16 +30,21 @@ _NOTHING = Notice(
     "Nothing passes these filters tonight.",
     "Press x to take them all away, or → and enter to change one.",
 )
+COLUMNS = (
+    Column("BEST AT", "00:00"),
+    Column("THEN", "88° south-west"),
+    Column("HOW EASY", "challenging 288×"),
+)
 USUAL = "10×50"  # taken by the night where no instrument is chosen
 
 
-def rows_of(found: ListView, queued: frozenset[str]) -> list[Row]:
-    """Say every row: its name and kind, whether it is in the queue or was seen before, and why."""
+def rows_of(found: ListView, queued: frozenset[str], zone: tzinfo) -> list[Row]:
+    """Say every row: name and kind, when, where and how it shows, in the queue or seen before."""
     down = found.tonight.darkness.sun_down
-    return [_row(row, queued, down) for row in found.tonight.rows]
+    return [_row(row, queued, down, zone) for row in found.tonight.rows]
 
 
-def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
+def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights", zone: tzinfo) -> Row:
     target = row.target
     kind = kind_text(target.kind)
     beside = f"{kind} · {target.constellation}" if target.constellation else kind
@@ -50,6 +56,8 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
         span = RowBar(
             *((at - begins) / night for at in (row.opens_utc, row.closes_utc, row.best_utc))
         )
+    shown = row.visibility
+    power = f" {shown.best_magnification:.0f}×" if shown.best_magnification >= 1.5 else ""
     return Row(
         target.name,
         str(beside),
@@ -57,6 +65,12 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights") -> Row:
         row.line,
         outcome=Outcome.FOUND if row.seen else None,
         span=span,
+        cells=(
+            clock_text(row.best_utc.astimezone(zone)),
+            f"{altitude_text(row.altitude_deg, 1.0)}° {compass_point(row.azimuth_deg, 8)}",
+            f"{shown.grade}{power}",
+        ),
+        briefly=row.why.partition("; ")[0],
     )
 
 
@@ -84,6 +98,7 @@ class TonightPage(ListPage):
         super().__init__(parent)
         self._evening = evening
         self._shown_of: ListView | None = None
+        self.list.columns = COLUMNS
         self.list.hit.connect(self._hit)
 
     def show_desk(self) -> None:
@@ -93,7 +108,8 @@ class TonightPage(ListPage):
         queued = frozenset(item.target.key for item in self._evening.queue.items if item.waiting)
         chosen = self.list.chosen if found is self._shown_of else 0
         self._shown_of = found
-        rows = [] if found is None else rows_of(found, queued)
+        zone = zone_of(self._evening.choices.site.time_zone)
+        rows = [] if found is None else rows_of(found, queued, zone)
         self.list.say(rows, chosen)
         instrument = self._evening.choices.instrument
         name = USUAL if instrument is None else instrument.name
