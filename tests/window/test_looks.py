@@ -154,7 +154,7 @@ SCENES: dict[str, Scene] = {
     "no mount": scene(FakeEvening, "screen:mount"),
     "no mount to describe": scene(FakeEvening, "screen:mount", "describe"),
     "description": scene(mounted, "screen:mount", "describe"),
-    "mounts": scene(mounted, "screen:mount", "describe", "row_right"),
+    "mounts": scene(mounted, "screen:mount", "describe", "row_left"),
     "bad graduation": scene(
         mounted, "screen:mount", "describe", *["row_down"] * 4, "take", typed="600"
     ),

@@ -32,6 +32,7 @@ class PairPrompt:
     checks: tuple[Check, Check]
     take: Callable[[str, str], None]
     anew: "Callable[[], PairPrompt | None] | None" = None
+    expected: tuple[str, str] = ("", "")  # what stands at the end of each line
 
 
 class PairSheet(Sheet):
@@ -47,6 +48,11 @@ class PairSheet(Sheet):
         self.captions = (
             Words(Size.CAPTION, Role.TEXT, parent=self),
             Words(Size.CAPTION, Role.TEXT, parent=self),
+        )
+        right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
+        self.expected = (
+            Words(Size.BODY, align=right, parent=self),
+            Words(Size.BODY, align=right, parent=self),
         )
         for field in self.fields():
             field.textEdited.connect(self._look_for_the_key)
@@ -77,6 +83,8 @@ class PairSheet(Sheet):
     def _say_heads(self, pair: PairPrompt) -> None:
         self.head.say(pair.head)
         self.explanation.say(pair.explanation)
+        for words, text in zip(self.expected, pair.expected, strict=True):
+            words.say(text)
 
     def _look_for_the_key(self, text: str) -> None:
         """Take the key out of what is typed: no reading has that letter."""
@@ -144,10 +152,14 @@ class PairSheet(Sheet):
         """Place both fields, each under its caption; give where they end."""
         grid = self.scale.grid
         high = self.field.fontMetrics().height() + grid(1)
-        for field, caption in zip(self.fields(), self.captions, strict=True):
+        for field, caption, expected in zip(
+            self.fields(), self.captions, self.expected, strict=True
+        ):
             caption.setGeometry(left, top, width, caption.height_for(width))
             top += caption.height()
-            field.setGeometry(left, top, width, high)
+            beside = min(expected.sizeHint().width() if expected.text else 0, width // 2)
+            field.setGeometry(left, top, width - beside, high)
+            expected.setGeometry(left + width - beside, top, beside, high)
             top += high + grid(2)
         return top
 

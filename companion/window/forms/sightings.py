@@ -50,8 +50,10 @@ def sight_pair(evening: "Evening") -> PairPrompt | None:
         how = f"Bring it to the centre and press s: that is the moment. {_HOW}"
         return PairPrompt(f"Sighting of {target.name}", how, _DIALS, checks, _too_early, anew)
     head = f"Sighting of {target.name}, centred at {latest.local:%H:%M:%S}"
-    how = f"If that was not the moment, centre it and press s again. {_HOW}{_aimed(aim)}"
-    return PairPrompt(head, how, _DIALS, checks, _Sighting(evening, aim, latest.utc).take, anew)
+    how = f"If that was not the moment, centre it and press s again. {_HOW}"
+    return PairPrompt(
+        head, how, _DIALS, checks, _Sighting(evening, aim, latest.utc).take, anew, _aimed(aim)
+    )
 
 
 def _too_early(_altitude: str, _azimuth: str) -> None:
@@ -68,10 +70,11 @@ def found_pair(evening: "Evening") -> PairPrompt | None:
     aim, utc = centred
     return PairPrompt(
         f"Sighting of {aim.target.name}",
-        f"For the moment at which you found it. {_HOW}{_aimed(aim)}",
+        f"For the moment at which you found it. {_HOW}",
         _DIALS,
         _checks(evening),
         _Sighting(evening, aim, utc).take,
+        expected=_aimed(aim),
     )
 
 
@@ -133,12 +136,12 @@ def refusal(evening: "Evening") -> str:
     return ""
 
 
-def _aimed(aim: "AimFacts | None") -> str:
+def _aimed(aim: "AimFacts | None") -> tuple[str, str]:
     """Remind of what the aim was: the difference is what the sighting tells."""
     if aim is None or aim.reading is None or aim.sun_danger:
-        return ""
+        return "", ""
     altitude, azimuth = numbers(aim)
-    return f" The aim was {altitude}° and {azimuth}°."
+    return f"the aim was {altitude}°", f"the aim was {azimuth}°"
 
 
 def look_pair(evening: "Evening") -> PairPrompt:

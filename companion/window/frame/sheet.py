@@ -68,7 +68,7 @@ class Sheet(Screen):
         """Stack the parts; ``arrange_rest`` places what a subclass adds."""
         grid = self.scale.grid
         left = self.margin()
-        width, top = max(1, self.width() - 2 * left), grid(3)
+        width, top = max(1, self.width() - 2 * left - self.room_at_side()), grid(3)
         for words, gap in ((self.head, 1.0), (self.explanation, 2.0)):
             high = words.height_for(width) if words.text else 0
             words.setGeometry(left, top, width, high)
@@ -91,6 +91,10 @@ class Sheet(Screen):
     def margin(self) -> int:
         """Give the margin at both sides; a wide sheet keeps that of the screens."""
         return self.scale.grid(6 if self.wide else 4)
+
+    def room_at_side(self) -> int:
+        """Give what a subclass takes at the right of the words."""
+        return 0
 
     def arrange_rest(self, top: int) -> None:
         """Place what comes below the field."""

@@ -19,7 +19,7 @@ class Attention(Scaled, QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._notice = NOTHING
-        self._compact = False
+        self._compact = self._level = False
 
     @property
     def notice(self) -> Notice:
@@ -41,7 +41,13 @@ class Attention(Scaled, QWidget):
             self._compact = compact
             self.update()
 
+    def set_level(self) -> None:
+        """Be written in the type of the words beside it, head and text alike."""
+        self._level = True
+
     def _sizes(self) -> tuple[Size, Size]:
+        if self._level:
+            return (Size.BODY, Size.BODY)
         return (Size.BODY, Size.SMALL) if self._compact else (Size.TITLE, Size.BODY)
 
     def _left(self) -> int:

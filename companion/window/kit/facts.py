@@ -28,6 +28,13 @@ class Facts(Scaled, QWidget):
         self._size = size
         self._facts: tuple[Fact, ...] = ()
 
+    def set_size(self, size: Size) -> None:
+        """Take another step of the scale for the values."""
+        if size is not self._size:
+            self._size = size
+            self.updateGeometry()
+            self.update()
+
     @property
     def facts(self) -> tuple[Fact, ...]:
         """What it says."""

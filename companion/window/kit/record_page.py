@@ -1,4 +1,4 @@
-"""A page with the fields of the record in use at the left, and others to use at the right."""
+"""A page with the fields of the record in use, and beside them others to use instead."""
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -18,6 +18,7 @@ from companion.window.kit.type_scale import Arranged
 Record = TypeVar("Record")
 
 _LONGEST = 80  # characters of a part
+_FIELDS_COLUMN, _CHOICE_COLUMN = 5, 7  # where the right one of two lists begins
 _BOTH_FROM = 800  # pixels of width, under which one column is shown at a time
 _LEAST_CHOICES = 3  # that a tall window must have room for below the fields
 _LEAST_PICTURE = 26  # steps of the grid, under which a picture could not be read
@@ -88,9 +89,12 @@ class RecordPage(Arranged):
         facts: Callable[[], RecordFacts],
         ask: Callable[[Prompt | None], None],
         parent: QWidget | None = None,
+        *,
+        choose_first: bool = False,
     ) -> None:
+        """Make the page; ``choose_first`` puts the choice at the left of the fields."""
         super().__init__(parent)
-        self._make, self._ask = facts, ask
+        self._make, self._ask, self._choose_first = facts, ask, choose_first
         self._facts = RecordFacts("", "", "", (), ())
         self._field, self._choice, self._on_choices = 0, 0, True
         self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
@@ -147,8 +151,8 @@ class RecordPage(Arranged):
             "take": self.take,
             "row_up": lambda: self.step(-1),
             "row_down": lambda: self.step(1),
-            "row_left": lambda: self.cross(to_choices=False),
-            "row_right": lambda: self.cross(to_choices=self._shows_both or not self._on_choices),
+            "row_left": lambda: self.cross(to_choices=self._choice_at_left),
+            "row_right": self._cross_right,
         }
 
     def step(self, by: int) -> None:
@@ -164,6 +168,14 @@ class RecordPage(Arranged):
         self._on_choices = to_choices
         self._draw_lists()
         self.arrange()
+
+    @property
+    def _choice_at_left(self) -> bool:
+        return self._choose_first and self.choices.x() < self.fields.x()
+
+    def _cross_right(self) -> None:
+        there = self._shows_both or not self._on_choices
+        self.cross(to_choices=there and not self._choice_at_left)
 
     def take(self) -> None:
         """Change the field, or use what is chosen."""
@@ -196,30 +208,35 @@ class RecordPage(Arranged):
         grid, margin = self.scale.grid, self.scale.grid(6)
         both = self.width() >= max(_BOTH_FROM, grid(130))
         whole = max(1, self.width() - 2 * margin)
-        left = round(whole * 0.56) if both else whole
+        first = both and self._choose_first
+        edge = self.scale.column(self.width(), _FIELDS_COLUMN if first else _CHOICE_COLUMN)
+        fields_left = edge if first else margin
+        wide = self.width() - edge - margin if first else edge - margin - grid(8) if both else whole
         top = grid(3)
         for words in (self.name, self.about):
-            high = words.height_for(left) if words.text else 0
-            words.setGeometry(margin, top, left, high)
+            high = words.height_for(whole) if words.text else 0
+            words.setGeometry(margin, top, whole, high)
             top += high
         start = top - self.about.height()
         top += grid(2) if self.about.text else 0
-        notice = self.attention.height_for(left)
+        notice = self.attention.height_for(wide)
         self.attention.setVisible(bool(notice))
-        self.attention.setGeometry(margin, top, left, notice)
+        self.attention.setGeometry(fields_left, top, wide, notice)
         below = top + notice + (grid(3) if notice else 0)
         stacked = not both and self._stacks(below)
         self.fields.setVisible(
             bool(self._facts.fields) and (both or stacked or not self._on_choices)
         )
         high = len(self._facts.fields) * self.fields.pitch() if stacked else self.height() - below
-        self.fields.setGeometry(margin - grid(4), below, left + grid(4), max(1, high))
+        self.fields.setGeometry(fields_left - grid(4), below, wide + grid(4), max(1, high))
         if stacked:
-            self._arrange_choices(below + high + grid(2), 0, margin, titled=True)
+            self._arrange_choices(below + high + grid(2), margin, whole, titled=True)
+        elif first:
+            self._arrange_choices(top, margin, edge - margin - grid(8), titled=True)
         elif both:
-            self._arrange_choices(start, below, margin + left + grid(8), titled=True)
+            self._arrange_choices(start, edge, self.width() - edge - margin, titled=True)
         else:
-            self._arrange_choices(start, below, margin, titled=False)
+            self._arrange_choices(below, margin, whole, titled=False)
         self._arrange_picture()
 
     def _stacks(self, below: int) -> bool:
@@ -229,13 +246,12 @@ class RecordPage(Arranged):
         needed = (fields + choices) * self.fields.pitch() + caption
         return fields > 0 and choices > 0 and below + needed <= self.height()
 
-    def _arrange_choices(self, start: int, below: int, left: int, *, titled: bool) -> None:
+    def _arrange_choices(self, start: int, left: int, width: int, *, titled: bool) -> None:
         grid = self.scale.grid
-        width = max(1, self.width() - left - grid(6))
         high = self.caption.height_for(width)
         self.caption.setVisible(titled)
-        self.caption.setGeometry(left, start, width, high)
-        top = start + high + grid(2) if titled else below
+        self.caption.setGeometry(left, start, max(1, width), high)
+        top = start + high + grid(2) if titled else start
         self.choices.setVisible(titled or self._on_choices)
         self.choices.setGeometry(left - grid(4), top, width + grid(4), self.height() - top)
 

@@ -47,7 +47,7 @@ class Row:
     """One row. ``lead`` is a time or a sign before the name, ``cap`` the key that takes it.
 
     ``cells`` stand in the list's columns where it is wide enough for them, with ``briefly`` below
-    the name; else ``below`` says all of it.
+    the name; else ``right`` and ``below`` say all of it.
     """
 
     name: str
@@ -155,7 +155,7 @@ class RowList(Scaled, QWidget):
             return ()
         caption = QFontMetricsF(Size.CAPTION.font(self.scale))
         cell = QFontMetricsF(Size.SMALL.font(self.scale))
-        right = self.width() - grid(6) - grid(_SPAN_STEPS) - grid(3)
+        right = float(self.width() - grid(6) - grid(_SPAN_STEPS) - grid(3))
         found = []
         for column in reversed(self.columns):
             wide = max(
@@ -263,10 +263,9 @@ class RowList(Scaled, QWidget):
             spot = QPointF(line.right() - used - grid(1), line.center().y())
             OUTCOME_SIGNS[row.outcome](painter, spot, grid(1.1), ink(self, Role.TEXT))
             used += float(grid(4))
-        if row.right:
+        if row.right and not (row.cells and self._shown_columns()):
             letter(painter, self, Size.SMALL, Role.TEXT)
             box = line.adjusted(line.width() * 0.4, 0, -used, 0)
-            box.translate(0, line.height() if row.cells and self._shown_columns() else 0.0)
             used += write(painter, box, row.right, _RIGHT) + grid(2)
         return used
 

@@ -144,7 +144,10 @@ class AlignPage(Arranged):
             words.setGeometry(margin, top, whole, words.height_for(whole))
             top += words.height()
         top += grid(2)
-        shown = self.width() >= max(_PLOT_FROM, grid(108))
+        # Without a sighting the target would be empty: the next star has the room then.
+        sighted = any(point.read for point in self.plot.facts.points)
+        shown = sighted and self.width() >= max(_PLOT_FROM, grid(108))
+        self.next.set_size(Size.VALUE if sighted else Size.TURN)
         side = min(self.height() - top - grid(2), round(whole * _PLOT_SHARE)) if shown else 0
         self.plot.setVisible(shown and side > grid(20))
         self.plot.setGeometry(margin, top, max(1, side), max(1, side))

@@ -32,6 +32,7 @@ from companion.window.frame.sheet import Sheet
 from companion.window.kit.attention import Attention
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
+from companion.window.mount.set_up_drawing import SetUpDrawing
 
 if TYPE_CHECKING:
     from companion.instant import Snapshot
@@ -41,6 +42,8 @@ if TYPE_CHECKING:
 _PLAYS = {SetUpKind.AZIMUTH_PLAY: "azimuth", SetUpKind.ALTITUDE_PLAY: "altitude"}
 _TYPED = frozenset({SetUpKind.ALTITUDE, SetUpKind.SHADOW, SetUpKind.COMPASS, *_PLAYS})
 _NORTHS = frozenset({SetUpKind.SHADOW, SetUpKind.COMPASS, SetUpKind.POLARIS, SetUpKind.STAR})
+_DRAWN_FROM = 130  # steps of the grid
+_DRAWING_SHARE = 0.36
 _SIGHTED = frozenset({SetUpKind.POLARIS, SetUpKind.STAR})
 _POLARIS_KEY = "hip:11767"
 _DONE = "The mount is set up roughly. A star comes next: the screen of the mount (5) says which."
@@ -96,8 +99,8 @@ class SetUpSheet(Sheet):
         self._aimed = ""  # key of the star that both sides are read on
         self._side: OneSide | None = None  # the first reading of two
         self.caution = Attention(self)
-        self.caution.set_compact(compact=True)
         self.yields = Words(Size.BODY, Role.TEXT, wrap=True, parent=self)
+        self.drawing = SetUpDrawing(self)
 
     @property
     def step(self) -> SetUpStep | None:
@@ -136,6 +139,7 @@ class SetUpSheet(Sheet):
             self.dismiss()
             return
         self.head.say(head_words(self._steps, self._at))
+        self.drawing.show_step(step.kind)
         self.explanation.say(step.do if self._side is None else step.then)
         self.caution.say(Notice("Caution", step.caution, caution=True) if step.caution else NOTHING)
         ask = " Enter asks for both readings." if step.kind in _SIGHTED else ""
@@ -239,12 +243,22 @@ class SetUpSheet(Sheet):
         """Stack the parts; what to do is written large where there is room."""
         low = self.height() < self.scale.grid(80)
         self.explanation.set_size(Size.BODY if low else Size.VALUE)
+        self.caution.set_level()
         super().arrange()
+
+    def room_at_side(self) -> int:
+        """Give the room that the drawing takes at the right: none in a small window."""
+        grid = self.scale.grid
+        small = self.width() < grid(_DRAWN_FROM) or self.height() < grid(80)
+        return 0 if small else round(self.width() * _DRAWING_SHARE)
 
     def arrange_rest(self, top: int) -> None:
         """Put below the field what the step tells, and how nobody gets hurt by it."""
-        grid, left = self.scale.grid, self.margin()
-        width = max(1, self.width() - 2 * left)
+        grid, left, side = self.scale.grid, self.margin(), self.room_at_side()
+        width = max(1, self.width() - 2 * left - side)
+        self.drawing.setVisible(bool(side))
+        start, high = self.explanation.y(), self.height() - self.explanation.y() - grid(4)
+        self.drawing.setGeometry(left + width + grid(4), start, side - grid(4), max(1, high))
         high = self.yields.height_for(width)
         caution = self.caution.height_for(width)
         if top + high + grid(3) + caution > self.height():

@@ -109,7 +109,7 @@ class SightingList(Scaled, QWidget):
             painter.setBrush(ink(self, Role.EMPHASIS))
             draw_index(painter, QPointF(grid(1.6), middle), Heading.RIGHT, grid(1.6))
         dot = QFontMetricsF(Size.CAPTION.font(self.scale)).height() * 0.6
-        centre = QPointF(grid(4.4), middle)
+        centre = QPointF(grid(4.0), middle)
         draw_dot(painter, self, centre, dot, at + 1, aside=row.aside, weak=row.weak)
         role = Role.TEXT if row.aside or at != self.chosen else Role.EMPHASIS
         metrics = letter(painter, self, Size.BODY, role)
@@ -143,6 +143,9 @@ class SightingList(Scaled, QWidget):
             self.hit.emit(at)
 
 
+_RING = 0.55  # of the room that a mark has
+
+
 def draw_dot(
     painter: QPainter,
     widget: Scaled,
@@ -153,24 +156,23 @@ def draw_dot(
     aside: bool,
     weak: bool,
 ) -> None:
-    """Draw a disc with a number: full in use, open if weak, dim and struck if set aside."""
+    """Draw a ring with its number beside it: dim if weak, dim and struck if set aside."""
     if not isinstance(widget, QWidget):
         return
-    tone = ink(widget, Role.TEXT if aside or weak else Role.EMPHASIS)
-    ground = ink(widget, Role.GROUND)
-    hollow = aside or weak
+    quiet = aside or weak
+    tone = ink(widget, Role.TEXT if quiet else Role.EMPHASIS)
+    ring = radius * _RING
     painter.setPen(Qt.PenStyle.NoPen)
-    painter.setBrush(QBrush(ground))
-    painter.drawEllipse(centre, radius + widget.scale.hair * 2, radius + widget.scale.hair * 2)
-    painter.setPen(QPen(tone, widget.scale.hair * 1.4))
-    painter.setBrush(QBrush(ground if hollow else tone))
-    painter.drawEllipse(centre, radius, radius)
-    box = QRectF(0, 0, 4 * radius, 4 * radius)
-    box.moveCenter(centre)
+    painter.setBrush(QBrush(ink(widget, Role.GROUND)))
+    painter.drawEllipse(centre, ring + widget.scale.hair * 2, ring + widget.scale.hair * 2)
+    painter.setPen(QPen(tone, widget.scale.hair * (1.2 if quiet else 2.4)))
+    painter.drawEllipse(centre, ring, ring)
     painter.setFont(Size.CAPTION.font(widget.scale))
-    painter.setPen(tone if hollow else ground)
-    painter.drawText(box, Qt.AlignmentFlag.AlignCenter, str(at))
+    painter.setPen(tone)
+    metrics = QFontMetricsF(painter.font())
+    low = centre.y() + metrics.capHeight() / 2
+    painter.drawText(QPointF(centre.x() + ring + widget.scale.grid(0.6), low), str(at))
     if aside:
         painter.setPen(stroke(tone, widget.scale.hair * 1.6))
-        reach = radius * 1.3
+        reach = ring * 1.5
         painter.drawLine(centre + QPointF(-reach, reach), centre + QPointF(reach, -reach))

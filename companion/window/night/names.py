@@ -73,7 +73,8 @@ def _along(
     least, most = _middles(room, size)
     for share in _TRIES:
         x = min(max(top.x() + share * room.width(), least), most)
-        yield from _beside(facts, axis, room, size, x, altitude_deg)
+        up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
+        yield from _beside(room, size, x, up)
 
 
 def _at_ends(
@@ -81,7 +82,8 @@ def _at_ends(
 ) -> Iterator[QPointF]:
     """Give places where a curve comes into the plot and leaves it: there no other hides it."""
     for x in _middles(room, size):
-        yield from _beside(facts, axis, room, size, x, altitude_deg)
+        up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
+        yield from _beside(room, size, x, up)
 
 
 def _middles(room: QRectF, size: QSizeF) -> tuple[float, float]:
@@ -89,15 +91,8 @@ def _middles(room: QRectF, size: QSizeF) -> tuple[float, float]:
     return room.left() + size.width() / 2 + 2, room.right() - size.width() / 2 - 2
 
 
-def _beside(
-    facts: ChartFacts,
-    axis: TimeAxis,
-    room: QRectF,
-    size: QSizeF,
-    x: float,
-    altitude_deg: Column,
-) -> Iterator[QPointF]:
-    up = altitude_at(facts.view.times_s, altitude_deg, axis.time_s(x))
-    if up > 0.0:
-        y, off = y_of(room, up), 0.85 * size.height()
+def _beside(room: QRectF, size: QSizeF, x: float, altitude_deg: float) -> Iterator[QPointF]:
+    """Give the places above and below a curve; none where it is below the horizon."""
+    if altitude_deg > 0.0:
+        y, off = y_of(room, altitude_deg), 0.85 * size.height()
         yield from (QPointF(x, y - off), QPointF(x, y + off))

@@ -70,7 +70,7 @@ def _row(row: "TonightRow", queued: frozenset[str], down: "Twilights", zone: tzi
             f"{altitude_text(row.altitude_deg, 1.0)}° {compass_point(row.azimuth_deg, 8)}",
             f"{shown.grade}{power}",
         ),
-        briefly=row.why.partition("; ")[0],
+        briefly=" · ".join([row.why.partition("; ")[0], *words]),
     )
 
 

@@ -29,7 +29,7 @@ def test_a_mount_is_chosen_by_keys(make_window: Windows) -> None:
     press(window, "d", "Enter")
     assert evening.told == [("choose_mount", WOODEN)]
     assert mount_of(window).describe.fields.lines[0].value == "wooden mount"
-    press(window, "Right", "End", "Down", "Down", "Down", "Enter")
+    press(window, "Left", "End", "Down", "Down", "Down", "Enter")
     assert evening.told[-1] == ("choose_mount", None)
 
 
@@ -187,7 +187,7 @@ def _instrument_field_at(caption: str) -> int:
 
 def test_an_instrument_is_chosen_by_keys(make_window: Windows) -> None:
     evening = FakeEvening()
-    press(make_window(evening), "5", "e", "Enter", "Right", "Down", "Down", "Enter")
+    press(make_window(evening), "5", "e", "Enter", "Left", "Down", "Down", "Enter")
     assert evening.told == [("choose_instrument", SCOPE), ("choose_instrument", None)]
 
 
