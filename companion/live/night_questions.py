@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # these bring numpy: only the planner's thread loads them
 class Kinds(StrEnum):
     """Families of targets to choose from; the value is the word shown."""
 
-    ALL = "everything"
+    ALL = "all kinds"
     BODIES = "planets and Moon"
     GALAXIES = "galaxies"
     CLUSTERS = "star clusters"
@@ -55,7 +55,7 @@ _MEMBERS = {
 class Side(StrEnum):
     """Where in the sky; the value is the word shown."""
 
-    ALL = "all round"
+    ALL = "any direction"
     NORTH = "in the north"
     EAST = "in the east"
     SOUTH = "in the south"
@@ -73,16 +73,16 @@ class Side(StrEnum):
 class Ease(StrEnum):
     """How easily it has to show; the value is the word shown."""
 
-    ALL = "easy to hard"
-    FAIR = "fair and easy"
+    ALL = "easy, fair and hard"
+    FAIR = "easy and fair"
     EASY = "easy only"
 
 
 class Seen(StrEnum):
     """Whether it has been found before; the value is the word shown."""
 
-    ALL = "new and seen"
-    NEVER = "new to me"
+    ALL = "found before or not"
+    NEVER = "not found yet"
     BEFORE = "found before"
 
 

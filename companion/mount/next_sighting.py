@@ -166,8 +166,8 @@ def _chosen(
     if now_deg > _NO_AIM_DEG:
         words = f"Sight {name} first: without it no aim is possible."
     else:
-        words = f"{name} would bring the worst of the queue from {angle_text(now_deg)} to "
-        words += f"{angle_text(then_deg)}."
+        words = f"{name} helps most: the least certain aim in the queue would be within "
+        words += f"{angle_text(then_deg)}, not {angle_text(now_deg)}."
     return NextSighting(
         index,
         name,

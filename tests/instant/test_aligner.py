@@ -212,7 +212,7 @@ def test_an_unaligned_mount_says_what_to_do_next(ephemeris: Ephemeris) -> None:
     assert snapshot.alignment is not None
     assert snapshot.alignment.words == "not aligned: sight a bright star"
     assert snapshot.alignment.next_sighting is not None
-    assert "worst of the queue from" in snapshot.alignment.next_sighting.words
+    assert "least certain aim in the queue" in snapshot.alignment.next_sighting.words
 
 
 def test_no_star_near_the_sun_is_offered(ephemeris: Ephemeris) -> None:

@@ -57,7 +57,7 @@ NEXT = NextSightingFacts(
     "hip:24608",
     "64½",
     "23.1",
-    "Capella would bring the worst of the queue from 1.2° to 0.4°.",
+    "Capella helps most: the least certain aim in the queue would be within 0.4°, not 1.2°.",
     57.2,
     22.8,
 )

@@ -178,26 +178,31 @@ def _coloured(ask: _Ask) -> TonightRequest:
 
 
 ROUNDS = (
-    Round("eye", "First night by eye", "no instrument, what finds itself", _by_eye),
+    Round("eye", "First night by eye", "without an instrument: bright, and easy to find", _by_eye),
     Round(
         "binoculars",
         "An hour with binoculars",
-        "a dozen, best on a tripod",
+        "twelve targets; a tripod steadies the binoculars",
         _binoculars,
         _an_hour_s,
     ),
     Round(
         "visitors",
         "An hour with visitors",
-        "eight that everybody sees at once",
+        "eight targets that show at the first look",
         _visitors,
         _as_visitors_see,
     ),
-    Round("faint", "Faint ones without the Moon", "for eyes that had half an hour", _faint),
-    Round("messier", "Messier's hundred and ten", "all that come up tonight", _messier),
-    Round("caldwell", "Caldwell's list", "all that come up tonight", _caldwell),
-    Round("doubles", "Double stars", "what this instrument parts tonight", _doubles),
-    Round("colours", "Coloured stars", "orange, red and deep red", _coloured),
+    Round("faint", "Faint targets, the Moon down", "after half an hour in the dark", _faint),
+    Round(
+        "messier",
+        "Messier's list",
+        "of the best-known 110, all that come up",
+        _messier,
+    ),
+    Round("caldwell", "Caldwell's list", "of 109 more, all that come up", _caldwell),
+    Round("doubles", "Double stars", "pairs that your instrument shows as two", _doubles),
+    Round("colours", "Coloured stars", "orange, red and deep red ones", _coloured),
 )
 
 

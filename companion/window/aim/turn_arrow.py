@@ -30,8 +30,9 @@ class TurnArrow(Scaled, QWidget):
             self.update()
 
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Be as high as the line."""
-        return QSize(0, QFontMetrics(Size.TURN.font(self.scale)).height())
+        """Be as high as the line, and the smaller one whose top reaches into its foot."""
+        turn, more = (QFontMetrics(size.font(self.scale)) for size in (Size.TURN, Size.SMALL))
+        return QSize(0, turn.ascent() + turn.descent() // 2 + more.height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the arrow, write the words."""
@@ -42,15 +43,12 @@ class TurnArrow(Scaled, QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         metrics = letter(painter, self, Size.TURN, Role.TEXT)
         side = metrics.capHeight() * 1.15
-        box = QRectF(0, (self.height() - side) / 2 + metrics.descent() * 0.1, side, side)
+        box = QRectF(0, metrics.ascent() - metrics.capHeight() * 1.08, side, side)
         draw_arrow(painter, box, self._heading, ink(self, Role.EMPHASIS))
         painter.setPen(ink(self, Role.TEXT))
-        line = QRectF(self.rect()).adjusted(side + self.scale.grid(1.5), 0, 0, 0)
-        used = write(painter, line, self._text)
-        gap = self.scale.grid(2)
-        for size in (Size.BODY, Size.SMALL):
-            more = letter(painter, self, size, Role.TEXT)
-            fall = (metrics.ascent() - metrics.descent() - more.ascent() + more.descent()) / 2
-            if more.horizontalAdvance(self._more) <= line.width() - used - gap:
-                write(painter, line.adjusted(used + gap, fall, 0, fall), self._more)
-                return
+        left = side + self.scale.grid(1.5)
+        line = QRectF(left, 0, self.width() - left, metrics.height())
+        write(painter, line, self._text)
+        more = letter(painter, self, Size.SMALL, Role.TEXT)
+        low = QRectF(left, self.height() - more.height(), line.width(), more.height())
+        write(painter, low, self._more)

@@ -53,6 +53,7 @@ class JournalPanel(Screen):
         self.head, self.about = Words(Size.TITLE, Role.EMPHASIS, parent=self), Words(parent=self)
         self.notice = Attention(self)
         self.nights, self.ticks = RowList(self), RowList(self)
+        self.nights.beside, self.ticks.beside = self.ticks, self.nights
         self.nights.hit.connect(self._hit_night)
         self.ticks.hit.connect(self._hit_tick)
         evening.nights.changed.connect(self._show_book)

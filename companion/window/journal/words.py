@@ -7,7 +7,7 @@ from companion.advice import AdviceError
 from companion.journal import Entry, Held, Lifetime, Night, Outcome, Remark, SeenTarget, Tick
 from companion.live import FamousLists
 from companion.sky import altitude_text, clock_text, compass_point, zone_of
-from companion.window.kit.row_list import Row
+from companion.window.kit.row_list import Progress, Row
 
 _UNREADABLE = "This entry cannot be read."
 
@@ -22,12 +22,16 @@ def total(view: Lifetime, held: list[Night]) -> str:
 
 def lifetime_row(view: Lifetime, lists: FamousLists | None) -> Row:
     """Say how much was ever seen, and how far the famous lists are gone through."""
-    below = ""
-    if lists is not None:
-        found = view.found_keys
-        parts = (("Messier", lists.messier), ("Caldwell", lists.caldwell))
-        below = " · ".join(f"{name} {len(keys & found)} of {len(keys)}" for name, keys in parts)
-    return Row("A lifetime", right=f"{len(view.seen):,} seen", below=below)
+    if lists is None:
+        return Row("A lifetime", right=f"{len(view.seen):,} seen")
+    found = view.found_keys
+    parts = (("Messier", lists.messier), ("Caldwell", lists.caldwell))
+    progress = tuple(
+        Progress(f"{name} {len(keys & found)} of {len(keys)}", len(keys & found) / len(keys))
+        for name, keys in parts
+    )
+    below = " · ".join(one.words for one in progress)
+    return Row("A lifetime", right=f"{len(view.seen):,} seen", below=below, progress=progress)
 
 
 def night_row(night: Night) -> Row:

@@ -25,7 +25,7 @@ class Facts(Scaled, QWidget):
 
     def __init__(self, size: Size = Size.BODY, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._size = size
+        self._size, self._columns = size, 1
         self._facts: tuple[Fact, ...] = ()
 
     def set_size(self, size: Size) -> None:
@@ -49,10 +49,18 @@ class Facts(Scaled, QWidget):
             self.updateGeometry()
             self.update()
 
+    def set_columns(self, columns: int) -> None:
+        """Stand in so many columns; what is dim then stands below the values."""
+        if columns != self._columns:
+            self._columns = columns
+            self.updateGeometry()
+            self.update()
+
     def pitch(self) -> float:
         """Give the height of one fact with the air below it."""
         caption, value = self._metrics()
-        return caption.height() + value.height() + self.scale.grid(1.5)
+        below = QFontMetricsF(Size.SMALL.font(self.scale)).height() if self._columns > 1 else 0.0
+        return caption.height() + value.height() + below + self.scale.grid(1.5)
 
     def _metrics(self) -> tuple[QFontMetricsF, QFontMetricsF]:
         return (
@@ -74,18 +82,25 @@ class Facts(Scaled, QWidget):
         painter.fillRect(self.rect(), ink(self, Role.GROUND))
         pitch = self.pitch()
         room = int((self.height() + self.scale.grid(1.5)) / pitch)
-        for at, fact in enumerate(self._facts[:room]):
-            self._write_fact(painter, fact, at * pitch)
+        gap = self.scale.grid(4)
+        wide = (self.width() - gap * (self._columns - 1)) / self._columns
+        for at, fact in enumerate(self._facts[: room * self._columns]):
+            row, column = divmod(at, self._columns)
+            box = QRectF(column * (wide + gap), row * pitch, wide, pitch)
+            self._write_fact(painter, fact, box)
 
-    def _write_fact(self, painter: QPainter, fact: Fact, top: float) -> None:
+    def _write_fact(self, painter: QPainter, fact: Fact, box: QRectF) -> None:
         caption, value = self._metrics()
-        width = float(self.width())
         letter(painter, self, Size.CAPTION, Role.TEXT)
-        write(painter, QRectF(0, top, width, caption.height()), fact.caption)
-        line = QRectF(0, top + caption.height(), width, value.height())
+        write(painter, QRectF(box.left(), box.top(), box.width(), caption.height()), fact.caption)
+        line = QRectF(box.left(), box.top() + caption.height(), box.width(), value.height())
         letter(painter, self, self._size, Role.EMPHASIS)
         used = write(painter, line, fact.value)
-        if fact.more:
+        if fact.more and self._columns > 1:
+            metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+            below = QRectF(line.left(), line.bottom(), line.width(), metrics.height())
+            write(painter, below, fact.more)
+        elif fact.more:
             gap = self.scale.grid(1.5)
             letter(painter, self, Size.SMALL, Role.TEXT)
             rise = (value.ascent() - QFontMetricsF(painter.font()).ascent()) / 2

@@ -35,6 +35,14 @@ class RowBar:
 
 
 @dataclass(frozen=True, slots=True)
+class Progress:
+    """How far a list is gone through, with its words: ``share`` is from 0 to 1."""
+
+    words: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
 class Column:
     """A column of cells; ``widest`` is the longest that it has to hold."""
 
@@ -60,6 +68,7 @@ class Row:
     span: RowBar | None = None  # drawn at the right end
     cells: tuple[str, ...] = ()
     briefly: str = ""
+    progress: tuple[Progress, ...] = ()  # bars below the name, in place of words
 
 
 class RowsOnDemand(Sequence[Row]):
@@ -103,6 +112,7 @@ class RowList(Scaled, QWidget):
         self._two_lines = False
         self.chosen = 0
         self.columns: tuple[Column, ...] = ()
+        self.beside: RowList | None = None  # a list whose rows stand on the same lines
         self.marked = True  # whether the chosen row stands out
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
@@ -119,6 +129,11 @@ class RowList(Scaled, QWidget):
         near = self.rows[self.chosen : self.chosen + 1]
         self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
         self.update()
+
+    @property
+    def two_lines(self) -> bool:
+        """Whether something stands below its names."""
+        return self._two_lines
 
     def mark(self, *, marked: bool) -> None:
         """Let the chosen row stand out, or not: where the keys go to another list."""
@@ -138,6 +153,11 @@ class RowList(Scaled, QWidget):
 
     def pitch(self) -> int:
         """Give the height of a row."""
+        beside = 0 if self.beside is None else self.beside.own_pitch()
+        return max(self.own_pitch(), beside)
+
+    def own_pitch(self) -> int:
+        """Give the height that its rows take by themselves."""
         name = QFontMetricsF(Size.BODY.font(self.scale)).height()
         below = QFontMetricsF(Size.SMALL.font(self.scale)).height()
         two = self._two_lines
@@ -220,7 +240,9 @@ class RowList(Scaled, QWidget):
         low = box.bottom() - self.scale.rule
         draw_rule(painter, self, QPointF(left, low), QPointF(right, low), self.scale.rule)
         role = Role.EMPHASIS if chosen else Role.TEXT
-        below = QFontMetricsF(Size.SMALL.font(self.scale)).height() if row.below else 0.0
+        small = QFontMetricsF(Size.SMALL.font(self.scale)).height()
+        aligned = self.beside is not None and (self._two_lines or self.beside.two_lines)
+        below = small if row.below or aligned else 0.0
         metrics = letter(painter, self, Size.BODY, role)
         high = metrics.height()
         line = QRectF(left, box.center().y() - (high + below) / 2 - grid(0.4), right - left, high)
@@ -248,9 +270,29 @@ class RowList(Scaled, QWidget):
         wide = write(painter, name, row.name)
         letter(painter, self, Size.SMALL, Role.TEXT)
         write(painter, name.adjusted(wide + grid(2), 0, 0, 0), row.beside) if row.beside else None
-        if row.below:
+        if row.progress:
+            self._paint_progress(painter, row.progress, line.translated(0, high))
+        elif row.below:
             said = row.briefly if columns else row.below
             write(painter, QRectF(line.left(), line.bottom(), line.width(), below), said)
+
+    def _paint_progress(self, painter: QPainter, lists: tuple[Progress, ...], line: QRectF) -> None:
+        """Write how far each list is gone through, a bar behind it; without room for them none."""
+        grid = self.scale.grid
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        wide = sum(metrics.horizontalAdvance(one.words) + grid(4) for one in lists)
+        bar = min((line.width() - wide) / len(lists), float(grid(14)))
+        left = line.left()
+        for one in lists:
+            box = QRectF(left, line.top(), line.right() - left, metrics.height())
+            left += write(painter, box, one.words) + grid(1)
+            if bar >= grid(4):
+                frame = QRectF(left, box.center().y() - grid(0.5), bar, grid(1))
+                painter.fillRect(frame, ink(self, Role.LINE))
+                frame.setWidth(bar * one.share)
+                painter.fillRect(frame, ink(self, Role.TEXT))
+                left += bar
+            left += grid(3)
 
     def _paint_right(self, painter: QPainter, row: Row, line: QRectF) -> float:
         """Write what stands at the right end; give the width that it takes."""

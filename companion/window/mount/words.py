@@ -187,5 +187,5 @@ def next_fact(alignment: AlignmentFacts | None) -> Fact:
     return Fact(
         "NEXT BEST SIGHTING",
         f"{star.name}  {star.altitude_text}°  {star.azimuth_text}°",
-        "press shift n",
+        "shift n aims at it",
     )

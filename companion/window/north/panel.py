@@ -15,7 +15,7 @@ from companion.window.frame.screen import Action, Screen
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.attention import Attention
 from companion.window.kit.facts import Facts
-from companion.window.kit.figure import Figure, height_of
+from companion.window.kit.figure import FULL_POINTS, Figure, height_of, width_of
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.motion import Motion
 from companion.window.north import words as north_words
@@ -24,7 +24,9 @@ from companion.window.north.rose import Rose, RoseFacts
 if TYPE_CHECKING:
     from companion.live import Evening
 
-_POINTS = 60.0
+_POINTS = 60.0  # one below the other
+_LEAST_POINTS = 62.0  # side by side
+_NUMBERS_COLUMN = 6
 _ROSE_FROM = 700  # pixels of width, under which the rose stands below the numbers
 _LEAST_ROSE = 30  # steps of the grid, under which it could not be read
 _NO_FIELD = "Here the compass shows nothing that could be measured against."
@@ -137,11 +139,12 @@ class NorthPanel(Screen):
 
     def arrange(self) -> None:
         """Lay the parts out: the rose beside the numbers, in a tall window below them."""
-        grid = self.scale.grid
+        grid, margin = self.scale.grid, self.scale.margin
         beside = self.width() >= max(_ROSE_FROM, grid(110))
-        side = min(self.height() - grid(4), round(self.width() * 0.56)) if beside else 0
-        left = grid(4) + side + grid(6) if beside else grid(6)
-        column = QRect(left, 0, max(1, self.width() - left - grid(6)), self.height())
+        edge = self.scale.column(self.width(), _NUMBERS_COLUMN)
+        side = min(self.height() - grid(4), edge - grid(8)) if beside else 0
+        left = edge if beside else margin
+        column = QRect(left, 0, max(1, self.width() - left - margin), self.height())
         top = self._arrange_numbers(column)
         if beside:
             place = QRect(grid(4), (self.height() - side) // 2, max(1, side), max(1, side))
@@ -152,21 +155,31 @@ class NorthPanel(Screen):
         self.rose.setGeometry(place)
 
     def _arrange_numbers(self, column: QRect) -> int:
-        """Put the numbers and the facts into a column; give where they end."""
-        grid = self.scale.grid
-        pixels = float(self.scale.pixels(_POINTS))
+        """Put the numbers side by side, or one below the other where they would be small.
+
+        Give where they and the facts end.
+        """
+        grid, gap = self.scale.grid, self.scale.gutter
+        wide = max(width_of(figure.text or "88½", 100.0) for figure in self.figures)
+        half = (column.width() - gap) // 2
+        beside = 100.0 * half / wide >= self.scale.pixels(_LEAST_POINTS)
+        room = half if beside else column.width()
+        full = float(self.scale.pixels(FULL_POINTS if beside else _POINTS))
+        pixels = min(full, 100.0 * room / wide)
         top, high = grid(4), height_of(pixels)
-        for caption, figure in zip(self.captions, self.figures, strict=True):
-            caption.setGeometry(column.left(), top, column.width(), caption.height_for(1))
-            top += caption.height() + grid(1)
+        for at, (caption, figure) in enumerate(zip(self.captions, self.figures, strict=True)):
+            left = column.left() + (at * (half + gap) if beside else 0)
+            caption.setGeometry(left, top, room, caption.height_for(1))
             figure.set_pixels(pixels)
-            figure.setGeometry(column.left(), top, column.width(), high)
-            top += high + grid(3)
+            figure.setGeometry(left, top + caption.height() + grid(1), room, high)
+            if at == 1 or not beside:
+                top += caption.height() + grid(1) + high + grid(3)
         notice = self.attention.height_for(column.width())
         self.attention.setVisible(self.attention.notice != NOTHING)
         self.attention.setGeometry(column.left(), top, column.width(), notice)
         top += notice + (grid(3) if notice else 0)
         room = max(1, self.height() - top - grid(1))
+        self.facts.set_columns(2 if beside else 1)
         high = min(room, self.facts.sizeHint().height())
         self.facts.setGeometry(column.left(), top, column.width(), max(1, high))
         return top + high + grid(1)

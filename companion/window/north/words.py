@@ -74,9 +74,7 @@ def _other_norths(north: NorthFacts) -> tuple[Fact, ...]:
     if north.polaris_azimuth_deg is not None and north.polaris_altitude_deg is not None:
         away = (north.polaris_azimuth_deg + 180.0) % 360.0 - 180.0
         made.append(
-            Fact(
-                "POLARIS", f"{north.polaris_altitude_deg:.1f}° high", f"{side(away)} of true north"
-            )
+            Fact("POLARIS", f"{north.polaris_altitude_deg:.1f}° up", f"{side(away)} of true north")
         )
         if north.polaris_gain is not None and north.declination_deg is not None:
             made.append(

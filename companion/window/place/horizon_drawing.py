@@ -1,5 +1,8 @@
 """The horizon all round, unrolled from north to north, drawn by hand."""
 
+from collections.abc import Sequence
+from itertools import pairwise
+
 from PySide6.QtCore import QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import QBrush, QFontMetricsF, QMouseEvent, QPainter, QPainterPath, QPen
 from PySide6.QtWidgets import QWidget
@@ -28,8 +31,14 @@ class HorizonDrawing(Gauge):
         super().__init__(parent)
         self._line = HorizonLine.through(())
         self._cursor_deg = 0
+        self._paths: tuple[tuple[str, Sequence[tuple[float, float]]], ...] = ()
         self._last: tuple[int, float] | None = None  # where the hand was, while it draws
         self.setAccessibleName("Horizon")
+
+    def show_paths(self, paths: Sequence[tuple[str, Sequence[tuple[float, float]]]]) -> None:
+        """Show how targets pass tonight: names, and places (azimuth_deg, altitude_deg)."""
+        self._paths = tuple(paths)
+        self.update()
 
     def show_line(self, line: HorizonLine, cursor_deg: int) -> None:
         """Show a line, and the cursor at an azimuth."""
@@ -130,6 +139,7 @@ class HorizonDrawing(Gauge):
         room, points = self.room(), self._line.points
         line = [self.point_of(azimuth, altitude) for azimuth, altitude in points]
         line.append(self.point_of(360.0, points[0][1]))  # north again
+        self._paint_paths(painter)
         self._paint_ground(painter, line)
         painter.setPen(QPen(self.tone(Role.LINE), self.scale.hair))
         painter.drawLine(room.bottomLeft(), room.bottomRight())
@@ -139,12 +149,49 @@ class HorizonDrawing(Gauge):
         painter.drawPolyline(line)
         self._paint_cursor(painter)
 
+    def _paint_paths(self, painter: QPainter) -> None:
+        """Draw the paths of the queue behind the line, each named where it stands highest."""
+        room, taken = self.room(), list[QRectF]()
+        metrics = letter(painter, self, Size.SMALL, Role.TEXT)
+        painter.save()
+        painter.setClipRect(room)
+        for name, places in self._paths:
+            painter.setPen(QPen(self.tone(Role.QUIET), self.scale.hair))
+            for (first, low), (second, high) in pairwise(places):
+                seen = max(low, high) > 0.0 and min(low, high) < _TOP_DEG
+                if seen and abs(second - first) < _ROUND_DEG / 2:
+                    ends = (self._free_point(first, low), self._free_point(second, high))
+                    painter.drawLine(*ends)
+            box = self._name_box(metrics, name, places)
+            if room.contains(box) and not any(box.intersects(other) for other in taken):
+                taken.append(box)
+                painter.setPen(self.tone(Role.TEXT))
+                write(painter, box, name)
+        painter.restore()
+
+    def _free_point(self, azimuth_deg: float, altitude_deg: float) -> QPointF:
+        """Give where a direction lies, also above or below the scale."""
+        room = self.room()
+        low = self.point_of(azimuth_deg, 0.0)
+        return QPointF(low.x(), low.y() - room.height() * altitude_deg / _TOP_DEG)
+
+    def _name_box(
+        self, metrics: QFontMetricsF, name: str, places: Sequence[tuple[float, float]]
+    ) -> QRectF:
+        """Give the box of a name beside the highest place that the scale still holds."""
+        inside = [one for one in places if one[1] < _TOP_DEG - 4.0]
+        azimuth, altitude = max(inside, key=lambda one: one[1], default=(0.0, -90.0))
+        box = QRectF(0, 0, metrics.horizontalAdvance(name) + 2, metrics.height())
+        box.moveBottomLeft(self._free_point(azimuth, altitude) + QPointF(self.scale.grid(0.8), 0))
+        return box
+
     def _paint_ground(self, painter: QPainter, line: list[QPointF]) -> None:
         room, grid = self.room(), self.scale.grid
         ground = QPainterPath(room.bottomLeft())
         for point in (*line, room.bottomRight()):
             ground.lineTo(point)
         ground.closeSubpath()
+        painter.fillPath(ground, self.tone(Role.GROUND))  # what is behind it is not seen
         painter.save()
         painter.setClipPath(ground)
         painter.setPen(QPen(self.tone(Role.LINE), self.scale.hair))

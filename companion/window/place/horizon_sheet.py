@@ -15,6 +15,7 @@ from companion.window.frame.screen import Action
 from companion.window.frame.sheet import Sheet
 from companion.window.kit.lettering import Size, Words
 from companion.window.kit.palette import Role
+from companion.window.night.words import short_name
 from companion.window.place.horizon_drawing import HorizonDrawing
 
 if TYPE_CHECKING:
@@ -42,6 +43,7 @@ class HorizonSheet(Sheet):
         self.reading = Words(Size.VALUE, Role.EMPHASIS, parent=self)
         self.drawing = HorizonDrawing(self)
         self.drawing.stroked.connect(self._stroke)
+        evening.night.changed.connect(self._show_paths)
 
     def open(self) -> None:
         """Begin with the site's horizon, towards south: that is the middle."""
@@ -49,9 +51,30 @@ class HorizonSheet(Sheet):
         self.head.say(f"Horizon of {site.name}")
         self.explanation.say(_HELP)
         self._before = HorizonLine.through(site.horizon)
+        self._evening.night.begin()
+        self._show_paths()
         self._show(self._before, 180)
         super().open()
         self.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_paths(self) -> None:
+        """Show how what waits passes tonight, as far as the night was worked out."""
+        view = self._evening.night.view
+        plans = () if view is None else view.plans
+        self.drawing.show_paths(
+            [
+                (
+                    short_name(plan.target),
+                    [
+                        (float(azimuth), float(altitude))
+                        for azimuth, altitude in zip(
+                            plan.curve.azimuth_deg, plan.curve.altitude_deg, strict=True
+                        )
+                    ],
+                )
+                for plan in plans
+            ]
+        )
 
     def key_actions(self) -> Mapping[str, Action]:
         """Give what the keys do."""
