@@ -73,7 +73,7 @@ class Side(StrEnum):
 class Ease(StrEnum):
     """How easily it has to show; the value is the word shown."""
 
-    ALL = "easy, fair and hard"
+    ALL = "any difficulty"
     FAIR = "easy and fair"
     EASY = "easy only"
 
@@ -81,7 +81,7 @@ class Ease(StrEnum):
 class Seen(StrEnum):
     """Whether it has been found before; the value is the word shown."""
 
-    ALL = "found before or not"
+    ALL = "found or not"
     NEVER = "not found yet"
     BEFORE = "found before"
 

@@ -141,7 +141,7 @@ def test_every_filter_filters(works: NightWorks) -> None:
 
 def test_a_round_is_made_and_named(works: NightWorks) -> None:
     found = listed(works, Wanted(kinds=Kinds.DOUBLES), round_key="messier")
-    assert found.round_name == "Messier's hundred and ten"
+    assert found.round_name == "Messier's list"
     assert 80 < len(found.tonight.rows) <= 110
     missing = listed(works, Wanted(seen=Seen.NEVER), "ngc:NGC0224", round_key="messier")
     assert len(missing.tonight.rows) == len(found.tonight.rows) - 1

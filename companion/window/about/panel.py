@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from companion.about import About
     from companion.live import Evening
 
+_WORDS_COLUMN = 6
 _BESIDE_FROM = 760  # pixels of width, under which the picture stands below the words
 _LEAST_PICTURE = 24  # steps of the grid, under which it would show nothing
 _NO_TARGET = Notice("No target is chosen.", "Press / and type a name, or choose one in a list.")
@@ -118,9 +119,10 @@ class AboutPanel(Screen):
         """Lay the parts out: a square for the picture, beside the words or below them."""
         grid = self.scale.grid
         drawn, beside = self._page is not None, self.width() >= max(_BESIDE_FROM, grid(100))
-        side = min(self.height() - grid(8), round(self.width() * 0.5)) if drawn and beside else 0
-        left = side + grid(8) if side else grid(4)
-        top = self._arrange_words(left, max(1, self.width() - left - grid(4)))
+        edge, margin = self.scale.column(self.width(), _WORDS_COLUMN), self.scale.margin
+        side = min(self.height() - grid(8), edge - grid(8)) if drawn and beside else 0
+        left = edge if side else margin
+        top = self._arrange_words(left, max(1, self.width() - left - margin))
         caption = self.through.height_for(max(1, side or self.width() - grid(8)))
         if side:
             place = QRect(grid(4), grid(2), side, side)

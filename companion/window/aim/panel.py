@@ -24,7 +24,7 @@ from companion.window.kit.symbols import draw_rule
 if TYPE_CHECKING:
     from companion.live import Evening
 
-_QUEUE_SHARE = 0.285
+_QUEUE_COLUMN = 9
 _LINE_FROM_STEPS = 78  # of the grid in height, under which numbers and notices need it all
 _LEAST_SIDE = 264  # pixels
 _BELOW_SHARE = 0.42  # of the height of an upright window
@@ -148,7 +148,8 @@ class AimPanel(Screen):
         """Lay the parts out: the queue at the side, in an upright window below, else as a line."""
         wide = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
         below = not wide and self.height() > self.width()
-        side = round(self.width() * max(_QUEUE_SHARE, _LEAST_SIDE / self.width())) if wide else 0
+        edge = self.scale.column(self.width(), _QUEUE_COLUMN) - self.scale.gutter
+        side = max(self.width() - edge, _LEAST_SIDE) if wide else 0
         low = self.height() < self.scale.grid(_LINE_FROM_STEPS)
         line = 0 if wide or below or low else self.following.height_for(self.width())
         foot = (

@@ -145,7 +145,7 @@ class QueuePanel(Scaled, QWidget):
 
     def _columns(self) -> list[QRectF]:
         """Give the boxes of the figures under the name, as high as a line of them."""
-        left, right = float(self.scale.grid(8.5)), float(self.width() - self.scale.grid(4))
+        left, right = float(self.scale.grid(8.5)), float(self.width() - self.scale.margin)
         metrics = QFontMetricsF(Size.SMALL.font(self.scale))
         high, rest = metrics.capHeight() * 1.7, left + metrics.horizontalAdvance("88.8°")
         needed = sum(metrics.horizontalAdvance(text) + self.scale.grid(1.5) for text in _WIDEST)
@@ -177,7 +177,7 @@ class QueuePanel(Scaled, QWidget):
 
     def _paint_head(self, painter: QPainter, columns: list[QRectF]) -> None:
         grid = self.scale.grid
-        width = float(self.width() - grid(8))
+        width = float(self.width() - grid(4) - self.scale.margin)
         metrics = letter(painter, self, Size.BODY, Role.TEXT)
         line = QRectF(grid(4), grid(3), width, metrics.height())
         used = write(painter, line, progress(self._evening.queue.items))
@@ -188,7 +188,7 @@ class QueuePanel(Scaled, QWidget):
         for box, head in zip(columns, _HEADS, strict=False):
             write(painter, box.translated(0, low), head, _RIGHT)
         foot = self._head_height() - self.scale.rule
-        ends = (QPointF(grid(4), foot), QPointF(self.width() - grid(4), foot))
+        ends = (QPointF(grid(4), foot), QPointF(self.width() - self.scale.margin, foot))
         draw_rule(painter, self, *ends, self.scale.rule)
 
     def _paint_row(

@@ -207,4 +207,4 @@ class FindSheet(Sheet, Generic[Find]):
         """Give the finds the room that is left."""
         grid, left = self.scale.grid, self.margin() - self.scale.grid(3)  # the mark hangs out
         high = max(1, self.height() - top - grid(2))
-        self.list.setGeometry(left, top + grid(1), self.width() - left - self.margin(), high)
+        self.list.setGeometry(left, top + grid(1), self.width() - left - self.scale.margin, high)

@@ -68,7 +68,7 @@ class Sheet(Screen):
         """Stack the parts; ``arrange_rest`` places what a subclass adds."""
         grid = self.scale.grid
         left = self.margin()
-        width, top = max(1, self.width() - 2 * left - self.room_at_side()), grid(3)
+        width, top = max(1, self.width() - left - self.scale.margin - self.room_at_side()), grid(3)
         for words, gap in ((self.head, 1.0), (self.explanation, 2.0)):
             high = words.height_for(width) if words.text else 0
             words.setGeometry(left, top, width, high)

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QWidget
 from companion.window.frame.screen import Screen, ScreenPlace
 from companion.window.frame.sheet import Sheet
 
-_SHEET_SHARE = 0.42
+_SHEET_COLUMN = 7
 _WHOLE_UNDER = 900  # pixels: in a narrower window a sheet covers the screen
 
 
@@ -74,5 +74,5 @@ class Stage(QWidget):
         """Give where a sheet lies."""
         box = self.rect()
         if not sheet.wide and self.width() >= _WHOLE_UNDER:
-            box.setLeft(self.width() - round(self.width() * _SHEET_SHARE))
+            box.setLeft(sheet.scale.column(self.width(), _SHEET_COLUMN) - sheet.scale.gutter)
         return box

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _BOTH_FROM = 900  # pixels of width, under which the list makes room for what is shown now
-_SHARE = 0.5  # of the width, for what is shown now
+_LIST_COLUMN = 6  # what is shown now stands before it
 _PAGE = 10
 _THROUGH = tuple(InstrumentKind)
 
@@ -146,7 +146,8 @@ class HostPanel(Screen):
         """Put what is shown now at the left, the list at the right; in a low window one only."""
         showing = self._evening.host.showing is not None
         both = self.width() >= max(_BOTH_FROM, self.scale.grid(110))
-        edge = round(self.width() * (_SHARE if both else 1.0)) if showing else 0
+        side = self.scale.column(self.width(), _LIST_COLUMN) - self.scale.margin
+        edge = (side if both else self.width()) if showing else 0
         self.now.setVisible(showing)
         self.now.setGeometry(0, 0, max(1, edge), self.height())
         self.page.setVisible(edge < self.width())

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _BOTH_FROM = 800  # pixels of width, under which one list is shown at a time
-_NIGHTS_SHARE = 0.38
+_SEEN_COLUMN = 5
 _AHEAD = 40  # rows beyond those in sight that are read as well
 _COMING = Notice("The journal is being read.", "It comes in a moment.")
 _EMPTY = Notice(
@@ -53,7 +53,6 @@ class JournalPanel(Screen):
         self.head, self.about = Words(Size.TITLE, Role.EMPHASIS, parent=self), Words(parent=self)
         self.notice = Attention(self)
         self.nights, self.ticks = RowList(self), RowList(self)
-        self.nights.beside, self.ticks.beside = self.ticks, self.nights
         self.nights.hit.connect(self._hit_night)
         self.ticks.hit.connect(self._hit_tick)
         evening.nights.changed.connect(self._show_book)
@@ -206,11 +205,15 @@ class JournalPanel(Screen):
         self.notice.setGeometry(margin, top + grid(1), width, notice)
         high = max(1, self.height() - top)
         known = bool(self.nights.rows)
-        left = round(self.width() * _NIGHTS_SHARE) if self._both() else 0
+        start = self.scale.column(self.width(), _SEEN_COLUMN) - margin  # rows have a margin
+        left = start if self._both() else 0
         self.nights.setVisible(known and (self._both() or not self._on_ticks))
         self.ticks.setVisible(known and (self._both() or self._on_ticks))
         self.nights.setGeometry(0, top, left or self.width(), high)
         self.ticks.setGeometry(left, top, max(1, self.width() - left), high)
+        pitch = max(self.nights.own_pitch(), self.ticks.own_pitch()) if self._both() else 0
+        for rows in (self.nights, self.ticks):
+            rows.align(pitch, two_lines=self.nights.two_lines or self.ticks.two_lines)
         if known:
             self._load_in_sight()
 

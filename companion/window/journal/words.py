@@ -27,7 +27,9 @@ def lifetime_row(view: Lifetime, lists: FamousLists | None) -> Row:
     found = view.found_keys
     parts = (("Messier", lists.messier), ("Caldwell", lists.caldwell))
     progress = tuple(
-        Progress(f"{name} {len(keys & found)} of {len(keys)}", len(keys & found) / len(keys))
+        Progress(
+            f"{name} {len(keys & found)} of {len(keys)}", len(keys & found) / max(1, len(keys))
+        )
         for name, keys in parts
     )
     below = " · ".join(one.words for one in progress)

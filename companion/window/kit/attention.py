@@ -41,9 +41,11 @@ class Attention(Scaled, QWidget):
             self._compact = compact
             self.update()
 
-    def set_level(self) -> None:
-        """Be written in the type of the words beside it, head and text alike."""
-        self._level = True
+    def set_level(self, *, level: bool) -> None:
+        """Take the type of the words beside it for head and text alike."""
+        if level != self._level:
+            self._level = level
+            self.update()
 
     def _sizes(self) -> tuple[Size, Size]:
         if self._level:

@@ -92,7 +92,11 @@ class Facts(Scaled, QWidget):
     def _write_fact(self, painter: QPainter, fact: Fact, box: QRectF) -> None:
         caption, value = self._metrics()
         letter(painter, self, Size.CAPTION, Role.TEXT)
-        write(painter, QRectF(box.left(), box.top(), box.width(), caption.height()), fact.caption)
+        write(
+            painter,
+            QRectF(box.left(), box.top(), box.width(), caption.height()),
+            fact.caption.upper(),
+        )
         line = QRectF(box.left(), box.top() + caption.height(), box.width(), value.height())
         letter(painter, self, self._size, Role.EMPHASIS)
         used = write(painter, line, fact.value)

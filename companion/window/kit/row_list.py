@@ -112,7 +112,7 @@ class RowList(Scaled, QWidget):
         self._two_lines = False
         self.chosen = 0
         self.columns: tuple[Column, ...] = ()
-        self.beside: RowList | None = None  # a list whose rows stand on the same lines
+        self._least_pitch, self._aligned = 0, False
         self.marked = True  # whether the chosen row stands out
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
 
@@ -129,6 +129,12 @@ class RowList(Scaled, QWidget):
         near = self.rows[self.chosen : self.chosen + 1]
         self.setAccessibleName("".join(f"{row.lead} {row.name}: {row.below}" for row in near))
         self.update()
+
+    def align(self, pitch: int, *, two_lines: bool) -> None:
+        """Stand on the lines of a list beside it: at least so far apart, names at one height."""
+        if (pitch, two_lines) != (self._least_pitch, self._aligned):
+            self._least_pitch, self._aligned = pitch, two_lines
+            self.update()
 
     @property
     def two_lines(self) -> bool:
@@ -153,8 +159,7 @@ class RowList(Scaled, QWidget):
 
     def pitch(self) -> int:
         """Give the height of a row."""
-        beside = 0 if self.beside is None else self.beside.own_pitch()
-        return max(self.own_pitch(), beside)
+        return max(self.own_pitch(), self._least_pitch)
 
     def own_pitch(self) -> int:
         """Give the height that its rows take by themselves."""
@@ -241,8 +246,7 @@ class RowList(Scaled, QWidget):
         draw_rule(painter, self, QPointF(left, low), QPointF(right, low), self.scale.rule)
         role = Role.EMPHASIS if chosen else Role.TEXT
         small = QFontMetricsF(Size.SMALL.font(self.scale)).height()
-        aligned = self.beside is not None and (self._two_lines or self.beside.two_lines)
-        below = small if row.below or aligned else 0.0
+        below = small if row.below or self._aligned else 0.0
         metrics = letter(painter, self, Size.BODY, role)
         high = metrics.height()
         line = QRectF(left, box.center().y() - (high + below) / 2 - grid(0.4), right - left, high)

@@ -17,6 +17,7 @@ _FULL_WIDTH = 1920.0
 _FULL_HEIGHT = 1080.0
 _PIXELS_PER_POINT = 157.35 / 72  # a 14-inch screen of 1920 by 1080
 _LEAST, _MOST = 0.5, 3.0
+_COLUMNS = 12
 _LABEL = 13  # points: 14 pixels of capitals at 1366 by 768
 _GLOVE = 44  # pixels: the least side of what a glove must hit
 FAMILY = "Companion Sans"
@@ -91,6 +92,21 @@ class TypeScale:
     def grid(self, steps: float = 1.0) -> int:
         """Give a length on the eight-pixel grid."""
         return max(1, round(8 * self.factor * steps))
+
+    @property
+    def margin(self) -> int:
+        """How far words stand from the sides of the window."""
+        return self.grid(6)
+
+    @property
+    def gutter(self) -> int:
+        """What parts two columns."""
+        return self.grid(4)
+
+    def column(self, width: int, number: int) -> int:
+        """Give where one of the twelve columns of a width begins, counted from 0."""
+        step = (width - 2 * self.margin + self.gutter) / _COLUMNS
+        return round(self.margin + number * step)
 
     def target(self, steps: float = 6.0) -> int:
         """Give a length on the grid that a glove still hits."""

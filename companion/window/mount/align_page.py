@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _PLOT_FROM = 660  # pixels of width, under which the words have the window to themselves
-_PLOT_SHARE = 0.46
+_WORDS_COLUMN = 5
 _LEAST_ROWS = 4
 
 Kept = frozenset[tuple[str, tuple[int, ...]]]
@@ -148,10 +148,11 @@ class AlignPage(Arranged):
         sighted = any(point.read for point in self.plot.facts.points)
         shown = sighted and self.width() >= max(_PLOT_FROM, grid(108))
         self.next.set_size(Size.VALUE if sighted else Size.TURN)
-        side = min(self.height() - top - grid(2), round(whole * _PLOT_SHARE)) if shown else 0
+        edge = self.scale.column(self.width(), _WORDS_COLUMN)
+        side = min(self.height() - top - grid(2), edge - margin - grid(4)) if shown else 0
         self.plot.setVisible(shown and side > grid(20))
         self.plot.setGeometry(margin, top, max(1, side), max(1, side))
-        left = margin + side + grid(5) if shown else margin
+        left = edge if shown else margin
         self._arrange_words(left, top, max(1, self.width() - left - margin))
 
     def _arrange_words(self, left: int, top: int, width: int) -> None:

@@ -243,7 +243,8 @@ class SetUpSheet(Sheet):
         """Stack the parts; what to do is written large where there is room."""
         low = self.height() < self.scale.grid(80)
         self.explanation.set_size(Size.BODY if low else Size.VALUE)
-        self.caution.set_level()
+        self.caution.set_level(level=not low)
+        self.caution.set_compact(compact=low)
         super().arrange()
 
     def room_at_side(self) -> int:

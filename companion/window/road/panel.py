@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from companion.road import Step
 
 _LISTED_FROM = 760  # pixels of width, under which the step has the window to itself
-_SHARES = (0.56, 0.64, 0.72)  # of the width, for the step
+_LIST_COLUMNS = (6, 7, 8)  # where the list begins, as far left as the step allows
 _LEAST_LIST = 16  # steps of the grid that a list needs below the step
 _COMING = Notice("The road is being worked out.", "It comes in a moment.")
 _NONE = Notice("No step is left here.", "Another night or another instrument brings new ones.")
@@ -196,8 +196,8 @@ class RoadPanel(Screen):
             self.rehearsal.setGeometry(0, 0, self.width(), self.height())
         listed = bool(self.list.rows)
         beside = listed and self.width() >= max(_LISTED_FROM, grid(100))
-        for share in _SHARES if beside else ():
-            edge = round(self.width() * share)
+        for column in _LIST_COLUMNS if beside else ():
+            edge = self.scale.column(self.width(), column) - self.scale.margin  # rows have their own
             if self._put_step(max(1, edge - grid(10))) <= self.height():
                 place = QRect(edge, grid(2), self.width() - edge, self.height() - grid(4))
                 break
@@ -219,7 +219,8 @@ class RoadPanel(Screen):
             facts.setVisible(bool(facts.facts))
         high = max((round(one.pitch() * len(one.facts)) for one in columns), default=0)
         for at, facts in enumerate(columns):
-            facts.setGeometry(left + at * width // 3, top, max(1, width // 3), max(1, high))
+            wide = max(1, width // 3 - grid(2))
+            facts.setGeometry(left + at * width // 3, top, wide, max(1, high))
         top += high + grid(2)
         for part in (self.says, self.check, self.missing):
             top = self._put(part, left, top, width)

@@ -26,7 +26,7 @@ from companion.window.sky.chart_paint import Overlay
 if TYPE_CHECKING:
     from companion.live import Evening, Rehearsal
 
-_SHARE = 0.42  # of the width, for the chart
+_WORDS_COLUMN = 5
 _BESIDE_FROM = 760  # pixels of width, under which the question goes below the chart
 _NEAR_DEG = 6.0  # a place that was pointed at counts so far around
 _COMING = Notice("The questions are being made.", "They come in a moment.")
@@ -180,9 +180,8 @@ class RehearsalPage(Arranged):
         beside = wide >= max(_BESIDE_FROM, grid(100))
         left, top, right = grid(6), grid(2), wide
         if shown and beside:
-            left = round(wide * _SHARE)
-            self.chart.setGeometry(0, 0, left, high)
-            left += grid(3)
+            left = self.scale.column(wide, _WORDS_COLUMN)
+            self.chart.setGeometry(0, 0, left - self.scale.gutter, high)
         elif shown:
             self.chart.setGeometry(0, 0, wide, round(high * 0.42))
             top = round(high * 0.42) + grid(1)

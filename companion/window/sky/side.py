@@ -51,7 +51,8 @@ class SkySide(Arranged):
         Where it is low, the ways come before the name, which the chart shows, too.
         """
         grid = self.scale.grid
-        left, width = grid(3), max(1, self.width() - grid(6))
+        left = self.scale.gutter
+        width = max(1, self.width() - left - self.scale.margin)
         foot = self.height() - grid(2) - self.chart.height_for(width)
         self.chart.setGeometry(left, foot, width, self.chart.height_for(width))
         low = self.height() < grid(_LOW) and bool(self.texts[0].text)

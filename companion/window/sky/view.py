@@ -6,7 +6,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QPointF
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from companion.charts import ChartKind, SkyFrame, apart_deg, around, lens_of
@@ -15,7 +15,7 @@ from companion.window.forms.prompts import round_prompt
 from companion.window.frame.screen import Action
 from companion.window.frame.sheets import Sheets
 from companion.window.kit.motion import Motion
-from companion.window.kit.palette import Role, ink
+from companion.window.kit.symbols import draw_rule
 from companion.window.kit.type_scale import Arranged
 from companion.window.sky import words as sky_words
 from companion.window.sky.chart import Chart
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 _PAN, _ZOOM = 0.16, 0.8
-_SIDE_SHARE = 0.285
+_SIDE_COLUMN = 9
 _SIDE_FROM = 900  # pixels of width, under which the words go below the chart
 _SIDE_FROM_STEPS = 150  # of the grid: the same beside a sheet
 _KINDS = tuple(ChartKind)
@@ -246,7 +246,7 @@ class SkyView(Arranged):
         """Words beside the chart; in a narrow window below it."""
         width, height = self.width(), self.height()
         if self._beside():
-            side = round(width * _SIDE_SHARE)
+            side = width - self.scale.column(width, _SIDE_COLUMN) + self.scale.gutter
             self.chart.setGeometry(0, 0, width - side, height)
             self.side.setGeometry(width - side + 1, 0, side - 1, height)
         else:
@@ -260,13 +260,14 @@ class SkyView(Arranged):
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the line between chart and words."""
         painter = QPainter(self)
-        painter.setPen(QPen(ink(self, Role.LINE), self.scale.hair))
+        rule = self.scale.rule
         if self._beside():
-            x = self.side.x() - 0.5
-            painter.drawLine(QPointF(x, 0), QPointF(x, self.height()))
+            x = self.side.x() - rule
+            ends = (QPointF(x, 0), QPointF(x, self.height()))
         else:
-            y = self.side.y() - 0.5
-            painter.drawLine(QPointF(0, y), QPointF(self.width(), y))
+            y = self.side.y() - rule
+            ends = (QPointF(0, y), QPointF(self.width(), y))
+        draw_rule(painter, self, *ends, rule)
 
 
 def _key(sky: SkyFrame) -> str:
