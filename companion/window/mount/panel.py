@@ -30,9 +30,7 @@ class MountPanel(Screen):
         self._page = MOUNT
         self.align = AlignPage(evening, self)
         self.describe = RecordPage(self._mount_facts, sheets.ask, self, choose_first=True)
-        self.instrument = RecordPage(
-            self._instrument_facts, sheets.ask, self, choose_first=True
-        )
+        self.instrument = RecordPage(self._instrument_facts, sheets.ask, self, choose_first=True)
         self._pages = {DESCRIBE: self.describe, INSTRUMENT: self.instrument}
         for page in self._pages.values():
             page.hide()

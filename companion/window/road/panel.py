@@ -197,7 +197,9 @@ class RoadPanel(Screen):
         listed = bool(self.list.rows)
         beside = listed and self.width() >= max(_LISTED_FROM, grid(100))
         for column in _LIST_COLUMNS if beside else ():
-            edge = self.scale.column(self.width(), column) - self.scale.margin  # rows have their own
+            edge = (
+                self.scale.column(self.width(), column) - self.scale.margin
+            )  # rows have their own
             if self._put_step(max(1, edge - grid(10))) <= self.height():
                 place = QRect(edge, grid(2), self.width() - edge, self.height() - grid(4))
                 break
