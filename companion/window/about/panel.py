@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from companion.about import About
     from companion.live import Evening
 
-_WORDS_COLUMN = 6
+_WORDS_COLUMN = 5
 _BESIDE_FROM = 760  # pixels of width, under which the picture stands below the words
 _LEAST_PICTURE = 24  # steps of the grid, under which it would show nothing
 _NO_TARGET = Notice("No target is chosen.", "Press / and type a name, or choose one in a list.")
