@@ -3,20 +3,25 @@
 import os
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime
 from pathlib import Path
 
 import numpy as np
 import pytest
 from pytestqt.qtbot import QtBot
 
-from companion.live import JournalThread
+from companion.journal import FILE_NAME, Settings, read_settings
+from companion.live import Evening, JournalThread
+from companion.sky import LOON_BARRENS, Site
 from live.listening import Listener
 
 # Loaded in a thread of ours, the helpers of numpy would bear its name and outlive it.
 assert np.__version__
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 _OURS = {"ephemeris", "catalogues", "journal", "planner", "charts", "coming", "road"}
+Open = Callable[..., Evening]
+_DEMO_UTC = datetime(2026, 10, 10, 23, 14, tzinfo=UTC)
 _TASKS = Path("/proc/self/task")  # Linux; elsewhere nothing is checked
 
 
@@ -75,3 +80,20 @@ def journal_thread(qapp: object, home: Path) -> Iterator[JournalThread]:
 @pytest.fixture
 def listener(qtbot: QtBot, journal_thread: JournalThread) -> Listener:
     return Listener(qtbot, journal_thread)
+
+
+@pytest.fixture
+def open_evening(tmp_path: Path, qtbot: QtBot) -> Iterator[Open]:
+    opened: list[Evening] = []
+
+    def make(*, site: Site | None = LOON_BARRENS, demo: bool = True) -> Evening:
+        settings = read_settings(tmp_path) if (tmp_path / FILE_NAME).exists() else Settings()
+        evening = Evening(tmp_path, settings, site=site, demo_utc=_DEMO_UTC if demo else None)
+        opened.append(evening)
+        with qtbot.waitSignal(evening._journal.opened, timeout=5_000):
+            evening.start()
+        return evening
+
+    yield make
+    for evening in opened:
+        evening.close(give_up=True)

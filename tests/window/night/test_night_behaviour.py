@@ -1,35 +1,28 @@
 """What keys, the pointer and new facts do on the screens of the night and the journal."""
 
-from dataclasses import replace
-from datetime import UTC, datetime, timedelta, timezone
-from itertools import pairwise
+from datetime import UTC, datetime, timedelta
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt
+from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtTest import QTest
 from window.conftest import Windows
 from window.facts import QUEUE, SATURN
 from window.fakes import FakeEvening
 from window.hands import press, told
-from window.night_fakes import FakeNights, at, order, plan, ranked, tick, view
+from window.night_fakes import at, order, ranked, view
 
 from companion.advice import AdviceError
-from companion.journal import Entry, Held, Lifetime, Night, Outcome, SeenTarget
-from companion.live import FileKind, Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
+from companion.live import Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
 from companion.window import MainWindow
-from companion.window.journal.panel import JournalPanel
-from companion.window.kit.labels import Label, placed
 from companion.window.kit.list_page import ListPage
 from companion.window.night.chart import NightChart
 from companion.window.night.lanes import NightLanes
 from companion.window.night.page import NightPage
 from companion.window.night.panel import NightPanel
-from companion.window.night.plot import TimeAxis
 from companion.window.night.prompts import constellation_of
 from companion.window.night.tonight_page import chips_of
-from companion.window.night.words import altitude_at, hint, shades, stands
+from companion.window.night.words import altitude_at
 
 
 def opened(make: Windows, evening: FakeEvening, *keys: str) -> tuple[MainWindow, NightPanel]:
@@ -347,126 +340,6 @@ def test_a_constellation_by_name_or_letters(typed: str, short: str) -> None:
 def test_no_or_several_constellations_are_refused(typed: str) -> None:
     with pytest.raises(AdviceError):
         constellation_of(typed)
-
-
-# The journal.
-
-
-def journal_of(window: MainWindow) -> JournalPanel:
-    panel = window.stage.shown
-    assert isinstance(panel, JournalPanel)
-    return panel
-
-
-def test_the_journal_counts_and_lists(make_window: Windows) -> None:
-    evening = FakeEvening()
-    window = make_window(evening)
-    press(window, "6")
-    panel = journal_of(window)
-    assert evening.nights.told[0] == ("refresh",)
-    assert panel.about.text == "2 nights · 6 found · 6 different"
-    first, second, *_rest = panel.nights.rows
-    assert first.below == "Messier 1 of 1 · Caldwell 0 of 0"
-    assert (second.name, second.right) == ("10 October 2026", "3 found · 3 not seen")
-    press(window, "Down")
-    assert panel.ticks.rows[0].lead == "20:14"
-    assert {row.outcome for row in panel.ticks.rows} == {Outcome.FOUND, Outcome.NOT_SEEN}
-    press(window, "Right", "Down", "Enter")
-    assert evening.told[-1] == ("add", QUEUE[2], False)
-    press(window, "Left", "Up")
-    assert panel.nights.chosen == 0
-
-
-@pytest.mark.parametrize(
-    ("steps", "kind"), [(0, FileKind.TABLE), (1, FileKind.LINES), (2, FileKind.PAGE)]
-)
-def test_the_journal_is_written_as_what_is_chosen(
-    make_window: Windows, steps: int, kind: FileKind
-) -> None:
-    evening = FakeEvening()
-    press(make_window(evening), "6", "P", *["Down"] * steps, "Enter")
-    assert evening.nights.told[-1] == ("write", kind)
-
-
-def test_of_a_long_journal_only_what_is_in_sight_is_read(make_window: Windows) -> None:
-    evening = FakeEvening()
-    held = tuple(Held(number, f"own:{number}", Outcome.FOUND) for number in range(30_000))
-    nights = Night("2026-10-10", len(held)), Night("2026-09-12")
-    many = Lifetime(
-        nights, {"2026-10-10": held, "2026-09-12": ()}, tuple(SeenTarget(one, 2) for one in held)
-    )
-    known: dict[Held, Entry | None] = dict.fromkeys(held)
-    for one in held[::2]:
-        known[one] = tick(one.number, SATURN, "2026-10-10", Outcome.FOUND, "")
-    asked: list[Held] = []
-    evening.nights = FakeNights(replace(many, whole=False), known)
-    evening.nights.load = asked.extend  # type: ignore[method-assign, assignment]
-    window = make_window(evening)
-    press(window, "6")
-    panel = journal_of(window)
-    assert panel.about.text.startswith("one night · 30,000 found")
-    assert panel.about.text.endswith("so far · older nights are being read")
-    evening.nights.view = many
-    evening.nights.changed.emit()
-    assert "read" not in panel.about.text
-    press(window, "Right", *["PageDown"] * 20)
-    assert panel.ticks.chosen == 200
-    assert len(set(asked)) < 500
-    assert held[200] in asked
-    assert held[29_000] not in asked
-    assert panel.ticks.rows[200].name == SATURN.name
-    assert panel.ticks.rows[201].below == "This entry cannot be read."
-    press(window, "Enter")
-    assert evening.told[-1] == ("add", SATURN, False)
-
-
-# Words and geometry.
-
-
-def test_a_curve_is_read_off_between_its_steps() -> None:
-    times, up = (0.0, 100.0, 200.0), (0.0, 10.0, 30.0)
-    assert altitude_at(times, up, 50.0) == 5.0
-    assert altitude_at(times, up, 175.0) == 25.0
-    assert altitude_at(times, up, -9.0) == 0.0
-    assert altitude_at(times, up, 900.0) == 30.0
-
-
-def test_words_at_the_cursor() -> None:
-    shown = view([SATURN])
-    one = shown.plans[0]
-    assert stands(shown, one, at(6.0).timestamp()).endswith("south-east")
-    assert hint(shown, one, at(6.6).timestamp()) == "until 22:00"
-    assert hint(shown, one, at(6.0).timestamp()) == "from 19:30"
-    assert hint(shown, one, at(12.0).timestamp()) == "over since 22:00"
-    assert hint(shown, plan(SATURN, 0, never=True), 0.0) == "of no use tonight"
-
-
-def test_shades_fill_the_shown_night_without_gaps() -> None:
-    shown = view([])
-    found = shades(shown)
-    assert found[0].begins_s == shown.begins_utc.timestamp()
-    assert found[-1].ends_s == shown.ends_utc.timestamp()
-    for one, other in pairwise(found):
-        assert one.ends_s == pytest.approx(other.begins_s)
-    assert [one.level for one in found] == [4, 3, 2, 1, 0, 1, 2, 3, 4]
-
-
-def test_full_hours_stay_full_when_the_clocks_change() -> None:
-    halifax = ZoneInfo("America/Halifax")
-    begins = datetime(2026, 10, 31, 23, 30, tzinfo=halifax).timestamp()
-    axis = TimeAxis(begins, begins + 6 * 3600.0, 0.0, 600.0)
-    hours = [one.hour for one in axis.ticks(halifax, 60)]
-    assert hours == [0, 1, 1, 2, 3, 4]  # the hour that comes twice
-    assert axis.time_s(axis.x(begins + 99.0)) == pytest.approx(begins + 99.0)
-    india = timezone(timedelta(hours=5, minutes=30))
-    assert all(one.minute == 0 for one in axis.ticks(india, 60))
-
-
-def test_names_take_another_place_or_none() -> None:
-    size, spot, aside = QSizeF(40, 10), QPointF(50, 50), QPointF(50, 80)
-    labels = [Label("a", size, (spot,)), Label("b", size, (spot, aside)), Label("c", size, (spot,))]
-    stand = placed(labels, QRectF(0, 0, 200, 200), [], 2.0)
-    assert [(text, box.center()) for text, box in stand] == [("a", spot), ("b", aside)]
 
 
 @pytest.mark.parametrize("size", [(600, 1000), (800, 500), (1024, 600)])
