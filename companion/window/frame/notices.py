@@ -2,6 +2,8 @@
 
 from typing import TYPE_CHECKING
 
+from PySide6.QtCore import QObject
+
 from companion.live import Message, Severity
 from companion.window.frame.keys import MOUNT
 from companion.window.frame.message_strip import MessageStrip
@@ -11,7 +13,7 @@ if TYPE_CHECKING:
     from companion.live import Evening
 
 
-class Notices:
+class Notices(QObject):
     """Fills the strip, and knows which doubts were put away.
 
     A doubt is not a message that somebody sent: it stands as long as the snapshot says it, and
@@ -19,6 +21,7 @@ class Notices:
     """
 
     def __init__(self, evening: "Evening", strip: MessageStrip, stage: Stage) -> None:
+        super().__init__(strip)  # what it is told of ends with the strip
         self._evening, self._strip, self._stage = evening, strip, stage
         self._read: set[str] = set()  # doubts that were put away
 

@@ -13,7 +13,7 @@ from companion.window.kit.scrolling import Scrolling, paint_position
 from companion.window.kit.symbols import Heading, draw_index, draw_rule
 from companion.window.kit.type_scale import Scaled
 
-_CAPTION_STEPS = 33.0  # of the grid, from the left edge to the values
+_CAPTION_STEPS = 37.0  # of the grid, from the left edge to the values
 
 
 class FieldList(Scaled, QWidget):

@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from PySide6.QtCore import QObject
+from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from window.facts import snapshot
 from window.fakes import FakeEvening
 
-from companion.live import Evening
+from companion.live import Evening, Severity
 from companion.window import MainWindow, RedApplication
 
 FIRST_FRAME = """
@@ -65,6 +66,21 @@ def test_a_closed_window_is_gone(qapp: RedApplication, qtbot: QtBot) -> None:
     QApplication.processEvents()
     gc.collect()
     assert [ref() for ref in alive] == [None, None, None]
+
+
+def test_a_window_that_is_gone_is_told_nothing(qapp: RedApplication, qtbot: QtBot) -> None:
+    evening = FakeEvening()
+    window = MainWindow(cast("Evening", evening), qapp.brightness, full_screen=False)
+    window.show_first()
+    window.close()
+    window.deleteLater()
+    QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    with qtbot.captureExceptions() as raised:
+        evening.messages.say(Severity.WARNING, "The clock jumped.", "clock")
+        evening.change(evening.choices)
+        evening.tell(snapshot())
+        evening.offers.changed.emit()
+    assert raised == []
 
 
 @pytest.mark.parametrize("profile", ["empty", "kept"])
