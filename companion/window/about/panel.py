@@ -39,7 +39,7 @@ class AboutPanel(Screen):
         self.through = Words(Size.CAPTION, parent=self)
         self.name = Words(Size.TITLE, Role.EMPHASIS, parent=self)
         self.attention = Attention(self)
-        self.says = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
+        self.says = Words(Size.BODY, wrap=True, parent=self)
         self.shows = Words(Size.SMALL, wrap=True, parent=self)
         self.facts = (Facts(parent=self), Facts(parent=self))
         self.coming = Words(Size.SMALL, wrap=True, parent=self)

@@ -41,11 +41,11 @@ class TurnArrow(Scaled, QWidget):
         if not self._text:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        metrics = letter(painter, self, Size.TURN, Role.TEXT)
+        metrics = letter(painter, self, Size.TURN, Role.EMPHASIS)
         side = metrics.capHeight() * 1.15
         box = QRectF(0, metrics.ascent() - metrics.capHeight() * 1.08, side, side)
         draw_arrow(painter, box, self._heading, ink(self, Role.EMPHASIS))
-        painter.setPen(ink(self, Role.TEXT))
+        painter.setPen(ink(self, Role.EMPHASIS))
         left = side + self.scale.grid(1.5)
         line = QRectF(left, 0, self.width() - left, metrics.height())
         write(painter, line, self._text)

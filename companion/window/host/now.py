@@ -19,8 +19,8 @@ class HostNow(Arranged):
         self.name = Words(Size.TITLE, Role.EMPHASIS, wrap=True, parent=self)
         self.what = Words(Size.SMALL, wrap=True, parent=self)
         self.facts = Facts(parent=self)
-        self.say_it = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
-        self.ask = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
+        self.say_it = Words(Size.BODY, wrap=True, parent=self)
+        self.ask = Words(Size.BODY, wrap=True, parent=self)
         self.behind = Words(Size.SMALL, wrap=True, parent=self)
         self._behind: tuple[str, ...] = ()
 

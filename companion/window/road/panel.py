@@ -51,7 +51,7 @@ class RoadPanel(Screen):
         self.attention = Attention(self)
         self.facts = tuple(Facts(Size.VALUE, parent=self) for _ in range(2))
         self.how = Facts(parent=self)
-        self.says = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
+        self.says = Words(Size.BODY, wrap=True, parent=self)
         self.check = Words(Size.BODY, wrap=True, parent=self)
         self.missing = Words(Size.SMALL, wrap=True, parent=self)
         self.list = RowList(self)

@@ -51,7 +51,7 @@ class RehearsalPage(Arranged):
         self.text = Words(Size.VALUE, Role.EMPHASIS, wrap=True, parent=self)
         self.list = RowList(self)
         self.list.hit.connect(self._hit)
-        self.why = Words(Size.BODY, Role.EMPHASIS, wrap=True, parent=self)
+        self.why = Words(Size.BODY, wrap=True, parent=self)
         evening.road.rehearsal.changed.connect(self.show_question)
 
     @property
