@@ -119,7 +119,7 @@ def _stars(sky: SkyFrame, lens: Lens, centre: FloatArray, radius: float) -> list
             centre,
             sky.stars[row].astype(float),
             index.star_names[row],
-            (Kind.DOUBLE if row in index.doubles else Kind.STAR).value,
+            kind_text(Kind.DOUBLE if row in index.doubles else Kind.STAR),
             magnitude=float(index.star_magnitude[row]),
         )
         for row in rows[:_MOST]

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from companion.instant import AimFacts, Choices, Snapshot, Turn
     from companion.sky import Site
 
+_WAY_SIZES = (Size.TURN, Size.TITLE, Size.VALUE, Size.BODY)  # the largest that both ways fit in
 _USUAL = ("88.8", "288½")  # what the columns are made for, so that they don't move with digits
 _LEAST_INSTRUMENT = 96  # pixels: under it a dial can't be read and gives way to the numbers
 
@@ -208,6 +209,13 @@ class AimFace(Arranged):
     def _arrange_ways(self, top: int, left: QRect, right: QRect, whole: QRect) -> int:
         """Put the advice below the ways; in a low window it takes their place."""
         advice = self.advice.height_for(whole.width()) if self.advice.text else 0
+        both = tuple(zip(self.ways, (left, right), strict=True))
+        size = next(
+            (one for one in _WAY_SIZES if all(way.fits(one, at.width()) for way, at in both)),
+            _WAY_SIZES[-1],
+        )
+        for way in self.ways:
+            way.set_size(size)
         ways = self.ways[0].sizeHint().height() if self.ways[1].text else 0
         shown = not advice or top + ways + advice <= self.height()
         for way in self.ways:

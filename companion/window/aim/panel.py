@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 _QUEUE_COLUMN = 9
 _LINE_FROM_STEPS = 78  # of the grid in height, under which numbers and notices need it all
 _LEAST_SIDE = 264  # pixels
+_LEAST_SIDE_STEPS = 50  # of the grid: two figures below each name are whole then
 _BELOW_SHARE = 0.42  # of the height of an upright window
 _QUEUE_FROM = 760  # pixels of width, under which the queue stands below, or is one line
 _QUEUE_FROM_STEPS = 134  # of the grid: the same beside a sheet
@@ -149,7 +150,8 @@ class AimPanel(Screen):
         wide = self.width() >= max(_QUEUE_FROM, self.scale.grid(_QUEUE_FROM_STEPS))
         below = not wide and self.height() > self.width()
         edge = self.scale.column(self.width(), _QUEUE_COLUMN) - self.scale.gutter
-        side = max(self.width() - edge, _LEAST_SIDE) if wide else 0
+        least = max(_LEAST_SIDE, self.scale.grid(_LEAST_SIDE_STEPS))
+        side = max(self.width() - edge, least) if wide else 0
         low = self.height() < self.scale.grid(_LINE_FROM_STEPS)
         line = 0 if wide or below or low else self.following.height_for(self.width())
         foot = (

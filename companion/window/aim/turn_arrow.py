@@ -9,6 +9,8 @@ from companion.window.kit.palette import Role, ink
 from companion.window.kit.symbols import Heading, draw_arrow
 from companion.window.kit.type_scale import Scaled
 
+_ARROW = 1.15  # of the height of capitals
+
 
 class TurnArrow(Scaled, QWidget):
     """One turn, as the tube goes."""
@@ -16,6 +18,7 @@ class TurnArrow(Scaled, QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._heading, self._text, self._more = Heading.UP, "", ""
+        self._size = Size.TURN
 
     @property
     def text(self) -> str:
@@ -29,9 +32,21 @@ class TurnArrow(Scaled, QWidget):
             self.setAccessibleName(self.text)
             self.update()
 
+    def fits(self, size: Size, width: int) -> bool:
+        """Tell whether the words find room in a size of type."""
+        metrics = QFontMetrics(size.font(self.scale))
+        arrow = metrics.capHeight() * _ARROW + self.scale.grid(1.5)
+        return arrow + metrics.horizontalAdvance(self._text) <= width
+
+    def set_size(self, size: Size) -> None:
+        """Take another size of type."""
+        if size is not self._size:
+            self._size = size
+            self.update()
+
     def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Be as high as the line, and the smaller one whose top reaches into its foot."""
-        turn, more = (QFontMetrics(size.font(self.scale)) for size in (Size.TURN, Size.SMALL))
+        turn, more = (QFontMetrics(size.font(self.scale)) for size in (self._size, Size.SMALL))
         return QSize(0, turn.ascent() + turn.descent() // 2 + more.height())
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
@@ -41,12 +56,12 @@ class TurnArrow(Scaled, QWidget):
         if not self._text:
             return
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        metrics = letter(painter, self, Size.TURN, Role.EMPHASIS)
-        side = metrics.capHeight() * 1.15
+        metrics = letter(painter, self, self._size, Role.EMPHASIS)
+        side = metrics.capHeight() * _ARROW
+        left = side + self.scale.grid(1.5)
         box = QRectF(0, metrics.ascent() - metrics.capHeight() * 1.08, side, side)
         draw_arrow(painter, box, self._heading, ink(self, Role.EMPHASIS))
         painter.setPen(ink(self, Role.EMPHASIS))
-        left = side + self.scale.grid(1.5)
         line = QRectF(left, 0, self.width() - left, metrics.height())
         write(painter, line, self._text)
         more = letter(painter, self, Size.SMALL, Role.TEXT)

@@ -77,7 +77,7 @@ class SightingList(Scaled, QWidget):
         for width in reversed(wide):
             boxes.insert(0, QRectF(right - width, 0, width, high))
             right -= width
-        left = float(self.scale.grid(8.2))
+        left = float(self.scale.grid(9.5))
         return QRectF(left, 0, max(1.0, right - left), high), boxes
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name

@@ -33,7 +33,7 @@ from companion.window.night.words import (
     zone_of_night,
 )
 
-GUTTER_STEPS = 40.0  # of the grid: left of the plot, for the readout here and the names below
+GUTTER_STEPS = 44.0  # of the grid: left of the plot, for the readout here and the names below
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _CENTRE = Qt.AlignmentFlag.AlignCenter
 _NEAR_STEPS = 3.0  # of the grid: how near the pointer must come to a curve
