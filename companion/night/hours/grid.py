@@ -1,5 +1,6 @@
 """The night in steps: Sun, Moon and planets at each, and the frame that everything turns in."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from functools import cached_property
@@ -7,11 +8,10 @@ from functools import cached_property
 import numpy as np
 
 from companion.arrays import BoolArray, FloatArray
-from companion.night.hours.sky_source import SeenBody, SkySource
+from companion.night.hours.sky_source import SkySource
 from companion.night.hours.turning import Turning, refracted, turned_up
-from companion.sky import SOLAR_SYSTEM, SUN_UP_DEG, Site
+from companion.sky import SOLAR_SYSTEM, SUN_UP_DEG, Site, Target, TargetTable
 
-_SLOW = tuple(body.target.body for body in SOLAR_SYSTEM[2:])  # all but Sun and Moon
 STEP_S = 300.0
 _HALF_DAY_S = 43200.0
 _KNOT_S = 7200.0  # between exact places of Sun, Moon and planets
@@ -144,53 +144,59 @@ def _sun_is_up(grid: NightGrid, offset_s: float) -> bool:
 
 def _grid_about(sky: SkySource, site: Site, middle: datetime, step_s: float) -> NightGrid:
     offsets = np.arange(-_HALF_DAY_S, _HALF_DAY_S + step_s / 2.0, step_s)
+    targets = tuple(body.target for body in SOLAR_SYSTEM)
+    return NightGrid(site, middle, offsets, _tracks(sky, site, middle, offsets, targets))
+
+
+def tracks_of(sky: SkySource, grid: NightGrid, targets: Sequence[Target]) -> dict[str, Track]:
+    """Give the ways of what moves; those that the grid does not hold are sought."""
+    others = tuple(target for target in targets if target.body not in grid.tracks)
+    if not others:
+        return grid.tracks
+    return grid.tracks | _tracks(sky, grid.site, grid.middle_utc, grid.offsets_s, others)
+
+
+def _tracks(
+    sky: SkySource,
+    site: Site,
+    middle: datetime,
+    offsets_s: FloatArray,
+    targets: tuple[Target, ...],
+) -> dict[str, Track]:
+    """Place all that moves exactly at each knot, and look at its disc at three of them."""
     knots = np.arange(-_HALF_DAY_S, _HALF_DAY_S + 1.0, _KNOT_S)
-    moments = [sky.moment(site, middle + timedelta(seconds=float(k))) for k in knots]
-    daily = slice(None, None, (len(knots) - 1) // 2)  # start, middle, end: planets move slowly
-    tracks = {
-        name: _track(name, site, offsets, knots, [moment.body(name) for moment in moments])
-        for name in ("sun", "moon")
-    }
-    for name in _SLOW:
-        looks = [moment.body(name) for moment in moments[daily]]
-        tracks[name] = _track(name, site, offsets, knots[daily], looks)
-    return NightGrid(site, middle, offsets, tracks)
+    utcs = [middle + timedelta(seconds=float(knot)) for knot in knots]
+    found = sky.directions(site, utcs, TargetTable.of(targets, middle))
+    daily = slice(None, None, (len(knots) - 1) // 2)  # start, middle, end
+    made = {}
+    for row, target in enumerate(targets):
+        discs = [sky.facts(site, target.body, utc) for utc in utcs[daily]]
+        lit = np.array([disc.lit_fraction for disc in discs])[:, None]
+        lit_then = interpolated(knots[daily], lit, offsets_s)[:, 0]
+        vectors = _ways(site, found[:, row], knots, offsets_s)
+        azimuth, airless = turned_up(site.latitude_deg, vectors, offsets_s)
+        made[target.body] = Track(
+            body=target.body,
+            vectors=vectors,
+            azimuth_deg=azimuth,
+            altitude_deg=refracted(airless),
+            altitude_airless_deg=airless,
+            lit_fraction=np.clip(lit_then, 0.0, 1.0),
+            magnitude=discs[1].magnitude,
+            diameter_arcsec=discs[1].diameter_arcsec,
+        )
+    return made
 
 
-def track_of(sky: SkySource, grid: NightGrid, body: str) -> Track:
-    """Give the way of something that moves; what the grid does not hold is sought hour by hour."""
-    if body in grid.tracks:
-        return grid.tracks[body]
-    knots = np.arange(-_HALF_DAY_S, _HALF_DAY_S + 1.0, _KNOT_S)
-    looks = [sky.moment(grid.site, grid.utc(float(knot))).body(body) for knot in knots]
-    return _track(body, grid.site, grid.offsets_s, knots, looks)
-
-
-def _track(
-    name: str, site: Site, offsets_s: FloatArray, knots_s: FloatArray, looks: list[SeenBody]
-) -> Track:
-    """Interpolate a body's slow way through the turning frame, then turn it."""
-    at_knots = Turning.of(
-        site.latitude_deg,
-        np.array([look.azimuth_deg for look in looks]),
-        np.array([look.altitude_airless_deg for look in looks]),
-        knots_s,
-    )
+def _ways(
+    site: Site, directions: FloatArray, knots_s: FloatArray, offsets_s: FloatArray
+) -> FloatArray:
+    """Interpolate a slow way through the turning frame: (k, 3) to north, east, up at the knots."""
+    north, east, up = directions.T
+    azimuth, altitude = np.degrees(np.arctan2(east, north)), np.degrees(np.arcsin(up))
+    at_knots = Turning.of(site.latitude_deg, azimuth, altitude, knots_s)
     vectors = interpolated(knots_s, at_knots.vectors, offsets_s)
-    vectors /= np.linalg.norm(vectors, axis=1, keepdims=True)
-    azimuth, airless = turned_up(site.latitude_deg, vectors, offsets_s)
-    lit = np.array([look.lit_fraction for look in looks])
-    middle = looks[len(looks) // 2]
-    return Track(
-        body=name,
-        vectors=vectors,
-        azimuth_deg=azimuth,
-        altitude_deg=refracted(airless),
-        altitude_airless_deg=airless,
-        lit_fraction=np.clip(interpolated(knots_s, lit[:, None], offsets_s)[:, 0], 0.0, 1.0),
-        magnitude=middle.magnitude,
-        diameter_arcsec=middle.diameter_arcsec,
-    )
+    return np.asarray(vectors / np.linalg.norm(vectors, axis=1, keepdims=True))
 
 
 def interpolated(knots: FloatArray, values: FloatArray, at: FloatArray) -> FloatArray:

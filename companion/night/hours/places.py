@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from companion.arrays import FloatArray, RowArray
-from companion.night.hours.grid import NightGrid, Track, track_of
+from companion.night.hours.grid import NightGrid, Track, tracks_of
 from companion.night.hours.sky_source import SkySource
 from companion.night.hours.turning import Turning, refracted, turned_up
 from companion.night.sight.judgement import Spots
@@ -34,10 +34,9 @@ class Places:
         turning = Turning.of(
             grid.site.latitude_deg, middle.azimuth_deg, middle.altitude_airless_deg
         )
+        tracks = tracks_of(sky, grid, [target for target in targets if target.body])
         bodies = tuple(
-            (row, track_of(sky, grid, target.body))
-            for row, target in enumerate(targets)
-            if target.body
+            (row, tracks[target.body]) for row, target in enumerate(targets) if target.body
         )
         for row, track in bodies:
             turning.vectors[row] = track.vectors[len(track.vectors) // 2]

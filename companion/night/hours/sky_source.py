@@ -1,5 +1,6 @@
 """What the night asks of the real sky; ``companion.sky.Ephemeris`` answers it."""
 
+from collections.abc import Sequence
 from datetime import datetime
 from typing import Any, Protocol
 
@@ -21,18 +22,8 @@ class Directions(Protocol):
         ...
 
 
-class SeenBody(Protocol):
-    """Sun, Moon or planet at one moment."""
-
-    @property
-    def azimuth_deg(self) -> float:
-        """From north through east."""
-        ...
-
-    @property
-    def altitude_airless_deg(self) -> float:
-        """Without refraction."""
-        ...
+class Disc(Protocol):
+    """What something that moves looks like at one moment."""
 
     @property
     def magnitude(self) -> float | None:
@@ -57,14 +48,23 @@ class SkyMoment(Protocol):
         """Place all targets of a table."""
         ...
 
-    def body(self, name: str) -> SeenBody:
-        """Place one body of the solar system."""
-        ...
-
 
 class SkySource(Protocol):
     """Gives the sky over any site at any instant of the ephemeris."""
 
     def moment(self, site: Site, utc: datetime) -> SkyMoment:
         """Give the sky over one site at one instant."""
+        ...
+
+    def directions(
+        self,
+        site: Site,
+        utcs: Sequence[datetime],
+        table: Any,  # noqa: ANN401  # sky's own table of targets
+    ) -> FloatArray:
+        """Give directions (times, targets, 3) towards north, east and up, without air."""
+        ...
+
+    def facts(self, site: Site, body: str, utc: datetime) -> Disc:
+        """Give brightness, size and phase of what moves."""
         ...
