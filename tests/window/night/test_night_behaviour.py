@@ -12,7 +12,6 @@ from window.fakes import FakeEvening
 from window.hands import press, told
 from window.night_fakes import at, order, ranked, view
 
-from companion.advice import AdviceError
 from companion.live import Kinds, ListQuestion, OrderQuestion, Severity, Side, Wanted
 from companion.window import MainWindow
 from companion.window.kit.list_page import ListPage
@@ -20,7 +19,6 @@ from companion.window.night.chart import NightChart
 from companion.window.night.lanes import NightLanes
 from companion.window.night.page import NightPage
 from companion.window.night.panel import NightPanel
-from companion.window.night.prompts import constellation_of
 from companion.window.night.tonight_page import chips_of
 from companion.window.night.words import altitude_at
 
@@ -326,20 +324,6 @@ def test_without_a_place_there_is_no_night(make_window: Windows, page: str) -> N
     }
     shown = pages[page]
     assert "Press 7" in shown.notice.notice.text
-
-
-@pytest.mark.parametrize(
-    ("typed", "short"),
-    [("Cygnus", "Cyg"), ("cyg", "Cyg"), ("androm", "And"), ("", ""), ("ursa major", "UMa")],
-)
-def test_a_constellation_by_name_or_letters(typed: str, short: str) -> None:
-    assert constellation_of(typed) == short
-
-
-@pytest.mark.parametrize("typed", ["xyz", "ursa", "c"])
-def test_no_or_several_constellations_are_refused(typed: str) -> None:
-    with pytest.raises(AdviceError):
-        constellation_of(typed)
 
 
 @pytest.mark.parametrize("size", [(600, 1000), (800, 500), (1024, 600)])

@@ -9,8 +9,10 @@ from PySide6.QtCore import QPointF, QRectF, QSizeF
 from window.facts import SATURN
 from window.night_fakes import at, plan, view
 
+from companion.advice import AdviceError
 from companion.window.kit.labels import Label, placed
 from companion.window.night.plot import TimeAxis
+from companion.window.night.prompts import constellation_of
 from companion.window.night.words import altitude_at, hint, shades, stands
 
 # Words and geometry.
@@ -60,3 +62,17 @@ def test_names_take_another_place_or_none() -> None:
     labels = [Label("a", size, (spot,)), Label("b", size, (spot, aside)), Label("c", size, (spot,))]
     stand = placed(labels, QRectF(0, 0, 200, 200), [], 2.0)
     assert [(text, box.center()) for text, box in stand] == [("a", spot), ("b", aside)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "short"),
+    [("Cygnus", "Cyg"), ("cyg", "Cyg"), ("androm", "And"), ("", ""), ("ursa major", "UMa")],
+)
+def test_a_constellation_by_name_or_letters(typed: str, short: str) -> None:
+    assert constellation_of(typed) == short
+
+
+@pytest.mark.parametrize("typed", ["xyz", "ursa", "c"])
+def test_no_or_several_constellations_are_refused(typed: str) -> None:
+    with pytest.raises(AdviceError):
+        constellation_of(typed)
