@@ -342,9 +342,9 @@ def time_words(facts: RowFacts) -> str:
 
 
 def progress(items: Sequence[QueueItem]) -> str:
-    """Say how far the evening has come: "7 of 12 seen, 3 waiting"."""
+    """Say how far the evening has come: "7 of 12 seen · 3 waiting"."""
     if not items:
         return "nothing in the queue yet"
     found = sum(item.outcome is Outcome.FOUND for item in items)
     waiting = sum(item.outcome is Outcome.WAITING for item in items)
-    return f"{found} of {len(items)} seen, {waiting or 'none'} waiting"
+    return f"{found} of {len(items)} seen · {waiting or 'none'} waiting"

@@ -63,6 +63,6 @@ def test_progress() -> None:
             strict=True,
         )
     ]
-    assert progress(items) == "2 of 4 seen, 1 waiting"
-    assert progress(items[:2]) == "2 of 2 seen, none waiting"
+    assert progress(items) == "2 of 4 seen · 1 waiting"
+    assert progress(items[:2]) == "2 of 2 seen · none waiting"
     assert progress([]) == "nothing in the queue yet"
