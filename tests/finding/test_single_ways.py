@@ -99,7 +99,8 @@ def test_what_costs_trouble_costs() -> None:
     there = place(115.0)
     plain = lines(PAIR, there)["AB"].cost
     assert lines(PAIR, place(115.0, 1.0))["AB"].cost == pytest.approx(plain + 0.9, abs=0.02)
-    assert lines(PAIR, place(120.0))["AB"].cost > plain
+    half_a_degree_off = lines(PAIR, place(115.0, 0.5))["AB"].cost
+    assert lines(PAIR, place(120.0))["AB"].cost > half_a_degree_off > plain  # a whole gap more
     fainter = replace(PAIR, magnitude=np.array([1.0, 2.2]))
     assert lines(fainter, there)["AB"].cost > plain
     both_bright = replace(PAIR, magnitude=np.array([0.0, 1.0]))
@@ -154,6 +155,19 @@ def test_a_point_between_is_met_to_a_tenth_of_the_gap_and_two_and_a_half_degrees
         assert np.cos(np.radians(found[0].bearing_deg)) == pytest.approx(1.0)  # straight above
 
 
+def test_halfway_is_easiest_and_near_stars_are_easier_than_far_ones() -> None:
+    def cost(azimuth_deg: float, altitude_deg: float = 0.0, stars: GuideStars = WIDE) -> float:
+        (way,) = between(stars, place(azimuth_deg, altitude_deg))
+        return way.cost
+
+    half, third, quarter = cost(112.0), cost(108.0), cost(106.0)
+    assert half < third < quarter
+    assert half < cost(112.0, 1.0) < cost(112.0, 2.0)
+    assert cost(106.0, stars=sky((100.0, 1.0), (112.0, 2.0))) < half
+    on_a_line = lines(sky((100.0, 1.0), (124.0, 2.0)), place(148.0))["AB"].cost
+    assert half < on_a_line
+
+
 @pytest.mark.parametrize(
     ("magnitude", "apart_deg", "used"),
     [
@@ -174,7 +188,8 @@ def test_a_place_is_beside_a_star_that_is_known_and_near(
     assert bool(found) is used
     if used:
         (way,) = found
-        assert (way.names, way.kind, way.miss_deg) == (("A",), WayKind.BESIDE, 0.0)
+        assert (way.names, way.kind) == (("A",), WayKind.BESIDE)
+        assert (way.gap_deg, way.gaps, way.miss_deg) == (0.0, 0.0, 0.0)
         assert way.distance_deg == way.extension_deg == pytest.approx(apart_deg)
         assert way.bearing_deg == pytest.approx(90.0, abs=0.1)
 
@@ -196,5 +211,8 @@ def test_a_star_of_a_group_is_told_by_the_others(magnitude: float, *, stands_out
     (member,) = [way for way in beside_ways(stars, place(100.0)) if way.kind is WayKind.MEMBER]
     assert member.names == ("B", "C")
     assert member.stars == (2, 3)
+    # One is there already: nothing to carry on, nothing to miss, no way to turn to.
+    lengths = (member.gap_deg, member.extension_deg, member.gaps, member.distance_deg)
+    assert (*lengths, member.miss_deg, member.bearing_deg) == (0.0,) * 6
     assert (member.cost == 0.0) is stands_out
     assert member.cost >= 0.0
