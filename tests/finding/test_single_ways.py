@@ -216,3 +216,17 @@ def test_a_star_of_a_group_is_told_by_the_others(magnitude: float, *, stands_out
     assert (*lengths, member.miss_deg, member.bearing_deg) == (0.0,) * 6
     assert (member.cost == 0.0) is stands_out
     assert member.cost >= 0.0
+
+
+@pytest.mark.parametrize("altitude_deg", [-30.0, 0.0, 41.0, 90.0])
+def test_a_place_knows_how_high_it_stands(altitude_deg: float) -> None:
+    assert place(200.0, altitude_deg).altitude_deg == pytest.approx(altitude_deg)
+
+
+def test_from_bright_stars_all_ways_are_as_easy_and_from_faint_ones_harder() -> None:
+    def cost(magnitude: float, apart_deg: float) -> float:
+        (way,) = beside_ways(sky((100.0, magnitude), (200.0, 0.0)), place(100.0 + apart_deg))
+        return way.cost
+
+    assert 0.0 < cost(0.0, 5.0) == pytest.approx(cost(2.0, 5.0))
+    assert cost(2.0, 5.0) < cost(2.5, 5.0) < cost(2.5, 8.0)
