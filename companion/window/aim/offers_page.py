@@ -84,4 +84,4 @@ def _row(cap: str, row: "TonightRow", instrument: "Instrument") -> Row:
     target, how = row.target, instrument.name
     where = f"{altitude_text(row.altitude_deg, 1.0)}° up, {compass_point(row.azimuth_deg, 8)}"
     beside = f"{kind_text(target.kind)} · {how}"
-    return Row(target.name, beside, where, row.line, cap=cap.lower())
+    return Row(target.name, beside, where, row.why, cap=cap.lower())
