@@ -8,7 +8,7 @@ from typing import Final
 import numpy as np
 
 from companion.arrays import FloatArray
-from companion.charts.facts import around
+from companion.charts.facts import apart_deg, around
 from companion.charts.frame import SkyFrame, SkyWay
 from companion.charts.maker import SkyFrameMaker
 from companion.charts.ways import drawn_way
@@ -88,9 +88,7 @@ def sheet_sky(
     middle, _own_deg = extent(stars, group)
     ends = tuple(end.vector for end in places)
     centre = _lifted(around([middle, *ends])[0])
-    reach = max(
-        float(np.degrees(np.arccos(np.clip(centre @ one, -1.0, 1.0)))) for one in (middle, *ends)
-    )
+    reach = max(apart_deg(centre, one) for one in (middle, *ends))
     lasts = tuple(way.traces[-1] for way in ways)
     return SheetSky(sky, _joined(ways), lasts, centre, reach)
 

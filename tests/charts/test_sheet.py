@@ -54,6 +54,7 @@ def test_without_a_group_it_looks_to_the_south() -> None:
     ephemeris.close()
     assert found.way is None
     assert found.lasts == ()
+    assert found.reach_deg == 0.0
     assert found.centre @ seen_vectors(180.0, 32.0) == pytest.approx(1.0)
 
 
