@@ -25,6 +25,7 @@ _NONE = Notice(
     "Nothing easy is high enough for the eye or binoculars in this hour.",
     "m gives tonight's list, / searches for anything: M 31, Saturn, alp Lyr, 05 35.3 −05 23.",
 )
+_DAY = Notice("Nothing else shows well while the Sun is up.", _NONE.text)
 _ABOUT = (
     "f7 the road: begin here · / searches for anything · m is tonight's list · 4 the night · "
     "? all keys"
@@ -54,8 +55,14 @@ class OffersPage(ListPage):
         view = self._evening.offers.view
         rows = () if view is None else rows_of(view)
         self.list.say(rows, self.list.chosen)
-        notice = _COMING if view is None else NOTHING if rows else _NONE
+        none = _DAY if self._sun_is_up() else _NONE
+        notice = _COMING if view is None else NOTHING if rows else none
         self.say(_head(self._evening, view), _ABOUT, notice, None)
+
+    def _sun_is_up(self) -> bool:
+        latest = self._evening.latest
+        lights = () if latest is None else latest.lights
+        return any(light.body == "sun" and light.altitude_deg > 0.0 for light in lights)
 
     def take(self, at: int | None = None) -> None:
         """Aim at the chosen row, or at another one."""

@@ -32,7 +32,7 @@ def compass_target(north: NorthFacts, aim: AimFacts | None, uncovered: frozenset
 def target_caption(aim: AimFacts | None, uncovered: frozenset[str]) -> str:
     """Name the second number, or say why there is none."""
     if aim is None:
-        return "COMPASS TOWARDS THE TARGET: NONE IS CHOSEN"
+        return "NO TARGET IS CHOSEN"
     if withheld(aim, uncovered):
         return f"{aim.target.name.upper()}: WITHHELD, NEAR THE SUN"
     return f"COMPASS TOWARDS {aim.target.name.upper()}"
@@ -69,6 +69,13 @@ def _deviation(north: NorthFacts) -> Fact:
     return Fact("DEVIATION OF THIS COMPASS", f"{signed_text(north.deviation_deg)}°", "x forgets it")
 
 
+def _gain_words(gain: float) -> tuple[str, str]:
+    """Say how a star does as a north beside the compass: near the zenith it does badly."""
+    if gain >= 1.5:
+        return f"{gain:.0f} times better", "than the compass"
+    return ("about as good", "as the compass") if gain > 1 / 1.5 else ("worse", "than the compass")
+
+
 def _other_norths(north: NorthFacts) -> tuple[Fact, ...]:
     made: list[Fact] = []
     if north.polaris_azimuth_deg is not None and north.polaris_altitude_deg is not None:
@@ -77,11 +84,7 @@ def _other_norths(north: NorthFacts) -> tuple[Fact, ...]:
             Fact("POLARIS", f"{north.polaris_altitude_deg:.1f}° up", f"{side(away)} of true north")
         )
         if north.polaris_gain is not None and north.declination_deg is not None:
-            made.append(
-                Fact(
-                    "AS A NORTH IT IS", f"{north.polaris_gain:.0f} times better", "than the compass"
-                )
-            )
+            made.append(Fact("AS A NORTH IT IS", *_gain_words(north.polaris_gain)))
     if north.shadow_azimuth_deg is not None:
         made.append(
             Fact(

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtTest import QTest
 from window.conftest import Windows
@@ -11,6 +12,7 @@ from window.gear_facts import SCOPE
 from window.hands import aim_of, press, told
 from window.night_fakes import ranked
 
+from companion.instant import Light
 from companion.live import Around, OfferQuestion, OfferView, SortBy
 
 
@@ -49,6 +51,19 @@ def test_an_empty_evening_says_what_to_do(make_window: Windows) -> None:
     assert "take_offer" in {hint.action for hint in window.hints.hints}
     press(window, "F4", "Down", "Enter")
     assert told(evening, "add") == [("add", QUEUE[2]), ("add", QUEUE[1])]
+
+
+@pytest.mark.parametrize(
+    ("sun_deg", "said"), [(8.0, "while the Sun is up"), (-20.0, "in this hour")]
+)
+def test_where_nothing_is_offered_it_says_why(
+    make_window: Windows, sun_deg: float, said: str
+) -> None:
+    sun = Light("Sun", "sun", 180.0, sun_deg, -26.7, 1.0)
+    evening = FakeEvening(snapshot(aim=None, rows=(), lights=(sun,)), rows=0)
+    around = Around(evening.choices.site, UTC_NOW, None, 10.0)
+    evening.offers.view = OfferView(OfferQuestion(around), UTC_NOW, ())
+    assert said in aim_of(make_window(evening)).offers.notice.notice.head
 
 
 def test_the_mounts_own_readings_rule_once_there_is_a_mount(make_window: Windows) -> None:

@@ -36,6 +36,9 @@ def test_what_the_compass_must_read() -> None:
         ({}, "POLARIS", "45.5° up", "0.4° east of true north"),
         ({"polaris_azimuth_deg": 359.3}, "POLARIS", "45.5° up", "0.7° west of true north"),
         ({}, "AS A NORTH IT IS", "12 times better", "than the compass"),
+        ({"polaris_gain": 1.6}, "AS A NORTH IT IS", "2 times better", "than the compass"),
+        ({"polaris_gain": 0.9}, "AS A NORTH IT IS", "about as good", "as the compass"),
+        ({"polaris_gain": 0.2}, "AS A NORTH IT IS", "worse", "than the compass"),
         ({"shadow_azimuth_deg": 88.2}, "SHADOW OF A PLUMB LINE", "88.2°", "never look at the Sun"),
     ],
 )  # fmt: skip
