@@ -219,11 +219,12 @@ STORIES: tuple[Tell, ...] = (
     lead_an_evening,
     dim_and_look_at_the_past,
 )
-# Each story in two or three of the sizes, so that every size sees many of them.
+# Each story in two or three of the sizes, so that every size sees many of them; long ones in two.
+LONG = {go_round, choose_on_the_chart, add_from_the_list, take_the_order, lead_an_evening}
 PLAYED = [
     (tell, SIZES[(at + shift) % len(SIZES)], shift == 2)
     for at, tell in enumerate(STORIES)
-    for shift in (0, 2, 3)
+    for shift in ((0, 2) if tell in LONG else (0, 2, 3))
 ]
 
 

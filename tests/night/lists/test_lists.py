@@ -130,7 +130,7 @@ def test_any_encoding_is_read(read: Reader, encoding: str) -> None:
     assert [t.name for t in read(text.encode(encoding)).targets] == ["Galäxie à côté"]
 
 
-def test_a_hundred_thousand_lines_are_read_quickly(
+def test_of_many_thousand_lines_the_search_is_asked_about_the_first_only(
     search: SearchIndex, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[str] = []
@@ -140,11 +140,11 @@ def test_a_hundred_thousand_lines_are_read_quickly(
         raise AdviceError(f"Nothing is called {text}.", "Give another.")
 
     monkeypatch.setattr(search, "understand", understand)
-    lines = [f"NGC {i % 7840 + 1}" if i % 2 else f"unknown {i}" for i in range(100_000)]
+    lines = [f"NGC {i % 7840 + 1}" if i % 2 else f"unknown {i}" for i in range(20_000)]
     found = read_list("\n".join(lines), search)
-    assert found.lines == 100_000
-    assert len(found.entries) + len(found.report) == 100_000
-    assert len(asked) == 200  # the search is asked about the first of them only
+    assert found.lines == 20_000
+    assert len(found.entries) + len(found.report) == 20_000
+    assert len(asked) == 200
     assert "Nothing is called exactly so." in found.report[-2]
 
 
