@@ -18,6 +18,7 @@ from companion.charts import (
     lens_of,
     scene_of,
 )
+from companion.charts.scene import _above
 from companion.finding import (
     Finder,
     ViewFrame,
@@ -232,3 +233,17 @@ def test_faint_stars_are_moved_to_another_year() -> None:
     speed = np.hypot(now.faint.stars.pm_ra_mas_per_yr, now.faint.stars.pm_dec_mas_per_yr)
     expected_arcsec = speed.max() * 24.0 / 1000.0
     assert np.degrees(gone.max()) * 3600.0 == pytest.approx(expected_arcsec, abs=0.2)
+
+
+def test_a_wall_in_the_west_hides_what_is_low_in_the_west_and_nothing_in_the_east() -> None:
+    wall = ((225.0, 0.0), (226.0, 30.0), (314.0, 30.0), (315.0, 0.0))
+    sky = sky_of(site=replace(LOON_BARRENS, horizon=wall))
+
+    def at(azimuth_deg: float, altitude_deg: float) -> list[float]:
+        turned, high = np.radians(azimuth_deg), np.radians(altitude_deg)
+        return [np.cos(turned) * np.cos(high), -np.sin(turned) * np.cos(high), np.sin(high)]
+
+    directions = np.array(
+        [at(270, 20), at(270, 40), at(90, 20), at(0, 5), at(180, 5), at(90, -1)], np.float32
+    )
+    assert _above(sky, directions).tolist() == [False, True, True, True, True, False]
