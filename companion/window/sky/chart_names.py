@@ -2,11 +2,11 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isfinite
+from math import ceil, isfinite
 
 import numpy as np
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSizeF, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QStaticText
+from PySide6.QtGui import QFont, QFontMetricsF, QImage, QPainter, QPainterPath, QStaticText
 
 from companion.arrays import FloatArray
 from companion.charts import ChartView, DrawnName, Scene, leaders, place_labels
@@ -21,7 +21,9 @@ _CENTRE = Qt.AlignmentFlag.AlignCenter
 _SAME = 2.0  # pixels
 _BESIDE = 1.0  # pixels at both ends of a name
 _HALO = 1.5  # pixels of ground around letters
+_RIM = 2.0 * _HALO  # pixels beyond the letters that an image of their rim has
 _SPACED = 112.0  # percent
+_MOST_KEPT = 1000  # names and rims, until all are made anew
 _TIGHT = 0.9  # of the height of a line that a name takes
 _KEPT_CLEAR = 90  # stars whose discs no name covers
 _SURE = frozenset({"target", "way"})  # come first, and are written whatever they cover
@@ -60,11 +62,35 @@ def _font(ink: ChartInk, rank: str) -> QFont:
     return made
 
 
-class NameWriter:
-    """Writes the names where they collide with nothing; lays each out once."""
+def _rim(outline: QPainterPath, ink: ChartInk, ratio: float) -> QImage:
+    """Give the rim of ground around letters, clear beside it."""
+    box = outline.boundingRect().adjusted(-_RIM, -_RIM, _RIM, _RIM)
+    made = QImage(
+        ceil(box.width() * ratio),
+        ceil(box.height() * ratio),
+        QImage.Format.Format_ARGB32_Premultiplied,
+    )
+    made.setDevicePixelRatio(ratio)
+    made.fill(Qt.GlobalColor.transparent)
+    painter = QPainter(made)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.translate(-box.topLeft())
+    painter.strokePath(outline, stroke(ink.ground, 2.0 * _HALO))
+    painter.end()
+    return made
 
-    def __init__(self) -> None:
+
+class NameWriter:
+    """Writes the names where they collide with nothing; lays each out once.
+
+    ``on_screen`` keeps the rims of the names as images too: to stroke letters anew in each frame
+    takes longer than all else. A page is written once, and keeps its lines.
+    """
+
+    def __init__(self, *, on_screen: bool = False) -> None:
         self._words: dict[tuple[str, str, float], LaidOut] = {}
+        self._rims: dict[tuple[str, str, float, float, int], QImage] = {}
+        self._on_screen = on_screen
 
     def draw(
         self,
@@ -85,10 +111,32 @@ class NameWriter:
         painter.drawLines([QLineF(*ends) for ends in lines.tolist()])
         for label, (x, y), made in zip(labels, corners.tolist(), words, strict=True):
             if isfinite(x):
-                made.knock_out(painter, QPointF(x, y), ink.ground)
+                self._knock_out(painter, ink, label, QPointF(x, y))
                 painter.setFont(_font(ink, label.rank))
                 painter.setPen(ink.tone(_SIZES[label.rank][1]))
                 write_name(painter, QPointF(x, y), made)
+
+    def _knock_out(
+        self, painter: QPainter, ink: ChartInk, label: DrawnName, corner: QPointF
+    ) -> None:
+        """Part the letters by a rim of ground from what lies behind them."""
+        word = self._word(ink, label)
+        at = corner + QPointF(_BESIDE, word.above)
+        device = painter.device()
+        if not self._on_screen or device is None:
+            painter.translate(at)
+            painter.strokePath(word.outline, stroke(ink.ground, 2.0 * _HALO))
+            painter.translate(-at)
+            return
+        ratio = device.devicePixelRatioF()
+        key = (label.text, label.rank, ink.scale.factor, ratio, ink.ground.rgb())
+        if key not in self._rims:
+            if len(self._rims) > _MOST_KEPT:
+                self._rims.clear()
+            self._rims[key] = _rim(word.outline, ink, ratio)
+        rim = self._rims[key]
+        at += word.outline.boundingRect().topLeft() - QPointF(_RIM, _RIM)
+        painter.drawImage(QPointF(round(at.x() * ratio), round(at.y() * ratio)) / ratio, rim)
 
     def _corners(
         self,
@@ -122,7 +170,7 @@ class NameWriter:
     def _word(self, ink: ChartInk, label: DrawnName) -> "LaidOut":
         key = (label.text, label.rank, ink.scale.factor)
         if key not in self._words:
-            if len(self._words) > 5000:
+            if len(self._words) > _MOST_KEPT:
                 self._words.clear()
             self._words[key] = LaidOut.of(label.text, _font(ink, label.rank))
         return self._words[key]
@@ -151,13 +199,6 @@ class LaidOut:
         outline = QPainterPath()
         outline.addText(0.0, metrics.ascent(), font, name)
         return cls(text, wide, high * _TIGHT, -high * (1.0 - _TIGHT) / 2.0, outline)
-
-    def knock_out(self, painter: QPainter, corner: QPointF, ground: QColor) -> None:
-        """Part the letters by a rim of ground from what lies behind them."""
-        at = corner + QPointF(_BESIDE, self.above)
-        painter.translate(at)
-        painter.strokePath(self.outline, stroke(ground, 2.0 * _HALO))
-        painter.translate(-at)
 
 
 def write_name(painter: QPainter, corner: QPointF, word: LaidOut) -> None:

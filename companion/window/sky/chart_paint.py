@@ -77,7 +77,7 @@ class Press:
     """What is kept from one painting to the next."""
 
     plate: StarPlate = field(default_factory=StarPlate)
-    names: NameWriter = field(default_factory=NameWriter)
+    names: NameWriter = field(default_factory=lambda: NameWriter(on_screen=True))
 
 
 def paint_on_screen(painter: QPainter, ink: ChartInk, picture: Picture, press: Press) -> Scene:

@@ -1,15 +1,18 @@
 """Thousands of stars at once: each a disc with a soft edge, set into the bits of an image."""
 
+from collections.abc import Iterator
+
 import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
-from companion.arrays import FloatArray
+from companion.arrays import FloatArray, IntArray
 from companion.charts import GLOW_CELL
 
 _OPAQUE = 0xFF000000
 _SOFT = 0.5  # pixels: the half width of the edge
 _CODE_OF_LIGHT = 1.0 / 2.2  # half of the light is more than half of the code (sRGB, about)
+_SHARES = 256  # of a pixel that are told apart
 _HALO = 1.5  # pixels of ground around a disc
 _HALO_FROM = 1.4  # pixels of radius: about fainter ones lines and glow go on
 _SQUARE = 4  # pixels of the soft light
@@ -75,12 +78,16 @@ class StarPlate:
             bits[at + down * line + right] = _OPAQUE | (colour.red() << 16)
 
     def part(self, places: FloatArray, radii: FloatArray, ground: QColor) -> None:
-        """Part bright stars by a rim of ground from what lies behind them."""
+        """Part bright stars by a rim of ground from what lies behind them; the ground is black."""
         bright = radii > _HALO_FROM
-        self._draw(places[bright], radii[bright] + _HALO, ground)
+        places, radii = places[bright], radii[bright] + _HALO
+        bits = np.frombuffer(self._image.bits(), np.uint32)
+        for where, share in self._covered(places, radii, ground):
+            red = ((bits[where] >> np.uint32(16)) & np.uint32(0xFF)) * (1.0 - share)
+            bits[where] = (red.astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
 
     def add(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
-        """Set stars.
+        """Set stars; of two in one pixel the brighter counts.
 
         Parameters
         ----------
@@ -91,15 +98,28 @@ class StarPlate:
         colour : QColor
             Only its red counts.
         """
+        bits = np.frombuffer(self._image.bits(), np.uint32)
+        light = np.linspace(0.0, 1.0, _SHARES + 1) ** _CODE_OF_LIGHT
+        codes = ((light * colour.red()).astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
+        for where, share in self._covered(places, radii, colour):
+            value = codes[(share * _SHARES).astype(np.uint16)]
+            bits[where] = np.maximum(bits[where], value)
+
+    def _covered(
+        self, places: FloatArray, radii: FloatArray, colour: QColor
+    ) -> Iterator[tuple[IntArray, FloatArray]]:
+        """Draw great discs; give the pixels (n, k, k) of the others and how far they are covered.
+
+        Discs of one reach share one array: a few array operations instead of a call a star.
+        """
         ratio = self._image.devicePixelRatio()
         at, size = places * ratio, radii * ratio
         great = size > _HAND_SET
         self._draw(places[great], radii[great], colour)
-        # Stars of one reach share one array: a few array operations instead of a call a star.
         reach = np.where(great, 0, np.ceil(size + _SOFT)).astype(int)
         for step in np.unique(reach[~great]).tolist():
             chosen = reach == step
-            self._set(at[chosen], size[chosen], step, colour.red())
+            yield self._pixels(at[chosen], size[chosen], step)
 
     def _draw(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
         if not len(radii):
@@ -112,8 +132,8 @@ class StarPlate:
             painter.drawEllipse(QPointF(x, y), radius, radius)
         painter.end()
 
-    def _set(self, at: FloatArray, size: FloatArray, reach: int, red: int) -> None:
-        """Set discs by the share of each pixel that they cover; of two the brighter counts."""
+    def _pixels(self, at: FloatArray, size: FloatArray, reach: int) -> tuple[IntArray, FloatArray]:
+        """Give the pixels around some middles, and the share of each that the disc covers."""
         high, wide = self._image.height(), self._image.width()
         pixel = np.floor(at).astype(np.int64)
         inside = (pixel >= reach).all(axis=1)
@@ -123,9 +143,6 @@ class StarPlate:
         off_x = pixel[:, 0, None] + offset + 0.5 - at[:, 0, None]  # (n, k)
         off_y = pixel[:, 1, None] + offset + 0.5 - at[:, 1, None]
         away = np.sqrt(off_x[:, None, :] ** 2 + off_y[:, :, None] ** 2)
-        share = np.clip(size[:, None, None] + _SOFT - away, 0.0, 1.0) ** _CODE_OF_LIGHT
-        value = ((share * red).astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
+        share = np.clip(size[:, None, None] + _SOFT - away, 0.0, 1.0)
         row = (pixel[:, 1, None] + offset)[:, :, None] * (self._image.bytesPerLine() // 4)
-        where = row + (pixel[:, 0, None] + offset)[:, None, :]
-        bits = np.frombuffer(self._image.bits(), np.uint32)
-        bits[where] = np.maximum(bits[where], value)
+        return row + (pixel[:, 0, None] + offset)[:, None, :], share

@@ -1,7 +1,8 @@
 """Ways and hops on the sky's screen, and what it says when it can show nothing."""
 
-from typing import cast
+from typing import Any, cast
 
+import pytest
 from window.conftest import Windows
 from window.fakes import FakeEvening
 from window.hands import press
@@ -12,6 +13,7 @@ from companion.charts import ChartKind
 from companion.sky import DRY_PAN
 from companion.window.aim.words import NOTHING
 from companion.window.forms.prompt_sheet import PromptSheet
+from companion.window.sky import chart_names
 from companion.window.sky.chart_legend import ENTRIES
 from companion.window.sky.view import SkyView
 from companion.window.sky.words import (
@@ -188,3 +190,25 @@ def test_the_note_of_a_key_goes_with_the_next(make_window: Windows) -> None:
     assert view.side.attention.notice != NOTHING
     press(window, "W")
     assert view.side.attention.notice == NOTHING
+
+
+def test_letters_are_parted_from_what_lies_behind_without_being_stroked_anew(
+    make_window: Windows, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made: list[object] = []
+    rim = chart_names._rim
+
+    def count(*args: Any) -> object:
+        made.append(args[0])
+        return rim(*args)
+
+    monkeypatch.setattr(chart_names, "_rim", count)
+    window, view = up(make_window)
+    before = view.chart.grab().toImage()
+    first = len(made)
+    assert first > 3
+    assert view.chart.grab().toImage() == before
+    assert len(made) == first
+    window.do("dimmer")
+    view.chart.grab()
+    assert len(made) == first  # the ground stays black, however dim the letters are
