@@ -266,9 +266,9 @@ class Journal(OpenFile):
 
     def _horizon_number(self, change: Change, horizon: object) -> int | None:
         """Give the number of the event that holds a horizon, written now if there is none."""
-        text = encoded({"horizon": horizon})
         import hashlib  # few journals hold a horizon
 
+        text = encoded({"horizon": horizon})
         subject = hashlib.sha256(text.encode()).hexdigest()[:_DIGEST]
         known = self.connection.execute(_FIND_HORIZON, (subject, text))
         for (number,) in known:
