@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 
-from PySide6.QtCore import QSize, QTimer
+from PySide6.QtCore import QEvent, QSize, QTimer
 
 from companion.advice import AdviceError
 from companion.commands import write_error
@@ -68,6 +68,10 @@ def run(options: AppOptions) -> int:
         left = evening.close(give_up=True)
         if str(left):
             write_error(str(left))
+        # By Qt, in its order: Python's collector would take parts after what they belong to.
+        for one in (window, evening):
+            one.deleteLater()
+        app.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         return code or (1 if left.words or left.lost else 0)
 
 

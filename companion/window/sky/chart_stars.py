@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QImage, QPainter
 
@@ -50,8 +51,8 @@ class StarPlate:
         """
         rows, columns = glow.shape
         red = np.rint(glow * colour.red()).astype(np.uint32)
-        bits = np.ascontiguousarray(_OPAQUE | (red << 16))
-        small = QImage(bits.tobytes(), columns, rows, 4 * columns, QImage.Format.Format_RGB32)
+        lent = (_OPAQUE | (red << 16)).tobytes()  # the image reads it in place, and keeps nothing
+        small = QImage(lent, columns, rows, 4 * columns, QImage.Format.Format_RGB32)
         # Smooth to a quarter, then in squares: of so faint a light nobody sees them.
         wide, high = round(columns * GLOW_CELL), round(rows * GLOW_CELL)
         soft = small.scaled(
@@ -81,8 +82,7 @@ class StarPlate:
         """Part bright stars by a rim of ground from what lies behind them; the ground is black."""
         bright = radii > _HALO_FROM
         places, radii = places[bright], radii[bright] + _HALO
-        bits = np.frombuffer(self._image.bits(), np.uint32)
-        for where, share in self._covered(places, radii, ground):
+        for bits, where, share in self._covered(places, radii, ground):
             red = ((bits[where] >> np.uint32(16)) & np.uint32(0xFF)) * (1.0 - share)
             bits[where] = (red.astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
 
@@ -98,17 +98,16 @@ class StarPlate:
         colour : QColor
             Only its red counts.
         """
-        bits = np.frombuffer(self._image.bits(), np.uint32)
         light = np.linspace(0.0, 1.0, _SHARES + 1) ** _CODE_OF_LIGHT
         codes = ((light * colour.red()).astype(np.uint32) << np.uint32(16)) | np.uint32(_OPAQUE)
-        for where, share in self._covered(places, radii, colour):
+        for bits, where, share in self._covered(places, radii, colour):
             value = codes[(share * _SHARES).astype(np.uint16)]
             bits[where] = np.maximum(bits[where], value)
 
     def _covered(
         self, places: FloatArray, radii: FloatArray, colour: QColor
-    ) -> Iterator[tuple[IntArray, FloatArray]]:
-        """Draw great discs; give the pixels (n, k, k) of the others and how far they are covered.
+    ) -> Iterator[tuple[npt.NDArray[np.uint32], IntArray, FloatArray]]:
+        """Draw great discs; give the bits, which of them the others cover (n, k, k), and how far.
 
         Discs of one reach share one array: a few array operations instead of a call a star.
         """
@@ -116,10 +115,11 @@ class StarPlate:
         at, size = places * ratio, radii * ratio
         great = size > _HAND_SET
         self._draw(places[great], radii[great], colour)
+        bits = np.frombuffer(self._image.bits(), np.uint32)  # after the painter, which may move it
         reach = np.where(great, 0, np.ceil(size + _SOFT)).astype(int)
         for step in np.unique(reach[~great]).tolist():
             chosen = reach == step
-            yield self._pixels(at[chosen], size[chosen], step)
+            yield bits, *self._pixels(at[chosen], size[chosen], step)
 
     def _draw(self, places: FloatArray, radii: FloatArray, colour: QColor) -> None:
         if not len(radii):
