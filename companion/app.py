@@ -21,7 +21,7 @@ from companion.instant import DEMO_INSTRUMENT, DEMO_KEYS, DEMO_UTC
 from companion.journal import Settings, home_of, settings_to_start_with
 from companion.live import Evening, Library, Severity
 from companion.sky import CARRIED, DEMO_SITES, LOON_BARRENS, Site, Target
-from companion.window import EndOnSignal, MainWindow, RedApplication, say_why_no_window
+from companion.window import Collector, EndOnSignal, MainWindow, RedApplication, say_why_no_window
 
 _log = logging.getLogger(__name__)
 _LOADED_MS = 5000
@@ -111,16 +111,10 @@ def _site(options: AppOptions, settings: Settings) -> Site | None:
 def _begin(evening: Evening, *, demo: bool) -> None:
     """Start the threads behind the first frame; fill the queue of a demo evening."""
     evening.start()
-    QTimer.singleShot(_LOADED_MS, evening, _collect_again)
+    QTimer.singleShot(_LOADED_MS, evening, lambda: Collector(evening))
     if demo:
         evening.ask("demo", _demo_targets, evening.queue.add_all)
         evening.ask("demo instrument", _demo_instrument, evening.instruments.choose)
-
-
-def _collect_again() -> None:
-    """Collect garbage from now on, without looking each time through all that was loaded."""
-    gc.freeze()
-    gc.enable()
 
 
 def _demo_targets(library: Library) -> tuple[Target, ...]:

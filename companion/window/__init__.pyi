@@ -1,3 +1,4 @@
+from .frame.collector import Collector as Collector
 from .frame.screen import Action as Action, Screen as Screen
 from .frame.shell import MainWindow as MainWindow
 from .frame.start import RedApplication as RedApplication

@@ -4,10 +4,13 @@ import gc
 import subprocess
 import sys
 import weakref
+from collections.abc import Iterator
 from pathlib import Path
+from threading import Thread, get_ident
 from typing import cast
 
 import pytest
+import shiboken6
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
@@ -15,7 +18,7 @@ from window.facts import snapshot
 from window.fakes import FakeEvening
 
 from companion.live import Evening, Severity
-from companion.window import MainWindow, RedApplication
+from companion.window import Collector, MainWindow, RedApplication
 
 FIRST_FRAME = """
 import sys
@@ -86,6 +89,62 @@ def test_a_window_that_is_gone_is_told_nothing(qapp: RedApplication, qtbot: QtBo
         evening.tell(snapshot())
         evening.offers.changed.emit()
     assert raised == []
+
+
+class Dropped:
+    """Held by nothing but itself; says in which thread it goes."""
+
+    def __init__(self, gone_in: list[int]) -> None:
+        self._gone_in, self._itself = gone_in, self
+
+    def __del__(self) -> None:
+        self._gone_in.append(get_ident())
+
+
+def _drop(gone_in: list[int]) -> None:
+    for _ in range(3 * gc.get_threshold()[0]):
+        Dropped(gone_in)
+
+
+def _drop_elsewhere() -> list[int]:
+    gone_in: list[int] = []
+    thread = Thread(target=_drop, args=(gone_in,))
+    thread.start()
+    thread.join()
+    return gone_in
+
+
+@pytest.fixture
+def collector(qapp: RedApplication) -> Iterator[Collector]:
+    made = Collector()
+    yield made
+    shiboken6.delete(made)
+    gc.unfreeze()
+    gc.enable()
+
+
+def test_what_other_threads_drop_goes_in_the_windows_thread(
+    collector: Collector, qtbot: QtBot
+) -> None:
+    gone_in = _drop_elsewhere()
+    assert gone_in == []
+    qtbot.waitUntil(lambda: bool(gone_in), timeout=5000)
+    assert set(gone_in) == {get_ident()}
+
+
+def test_by_itself_the_collector_runs_in_any_thread(qapp: RedApplication) -> None:
+    """If this fails, nothing of the kind above is needed any more."""
+    assert set(_drop_elsewhere()) - {get_ident()}
+
+
+def test_older_generations_are_looked_through_too(collector: Collector) -> None:
+    before = [one["collections"] for one in gc.get_stats()]
+    kept: list[list[list[int]]] = []
+    for _ in range(300):
+        kept.append([[] for _ in range(gc.get_threshold()[0] + 1)])
+        collector.look()
+    done = [one["collections"] - was for one, was in zip(gc.get_stats(), before, strict=True)]
+    assert done[0] > done[1] > done[2] > 0
 
 
 @pytest.mark.parametrize("profile", ["empty", "kept"])
