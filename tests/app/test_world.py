@@ -34,6 +34,32 @@ def test_no_display_is_one_line_that_says_what_to_do(display: str) -> None:
     assert "companion aim saturn" in done.stderr
 
 
+FAULT = """
+import shiboken6
+from PySide6.QtCore import QThread
+from companion.window import RedApplication, say_why_no_window
+say_why_no_window()
+app = RedApplication([])
+thread = QThread()
+thread.start()
+shiboken6.delete(thread)
+"""
+
+
+def test_a_fault_of_qt_is_not_taken_for_a_missing_display() -> None:
+    done = subprocess.run(
+        [sys.executable, "-c", FAULT],
+        env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 1
+    assert done.stderr.count("\n") == 1
+    assert "is still running. Whatever was written is safe" in done.stderr
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_a_demo_that_is_ended_leaves_nothing(number: signal.Signals, tmp_path: Path) -> None:

@@ -13,10 +13,15 @@ from PySide6.QtCore import (
     QtMsgType,
     qInstallMessageHandler,
 )
+from PySide6.QtGui import QGuiApplication
 
 _NO_DISPLAY = (
     "companion: The window cannot be shown here: {why}. Start it from a desktop, or set DISPLAY; "
     "the text commands need none, such as companion aim saturn (companion --help lists them).\n"
+)
+_FAULT = (
+    "companion: The program had to end, for a fault that Qt met: {why}. Whatever was written is "
+    "safe; start it again, and tell what you did before.\n"
 )
 _ENDS = tuple(
     getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)
@@ -24,7 +29,7 @@ _ENDS = tuple(
 
 
 def say_why_no_window() -> None:
-    """Have Qt's own end, where it finds no display, said in one line instead of an abort.
+    """Have Qt's own end said in one line instead of an abort: that it finds no display, above all.
 
     To be called before the application is made; Qt gives no other way to hear of it.
     """
@@ -40,10 +45,12 @@ class _Ear:
     def __call__(self, kind: QtMsgType, _context: QMessageLogContext, text: str) -> None:
         """Take one message."""
         if kind is QtMsgType.QtFatalMsg:
-            why = self._why or (text.strip().splitlines() or ["Qt does not say why"])[0]
-            sys.stderr.write(_NO_DISPLAY.format(why=why.strip(". ")[:200]))
+            shown = QGuiApplication.primaryScreen() is not None
+            said = text if shown else self._why or text
+            why = (said.strip().splitlines() or ["Qt does not say why"])[0].strip(". ")[:200]
+            sys.stderr.write((_FAULT if shown else _NO_DISPLAY).format(why=why))
             sys.stderr.flush()
-            os._exit(1)  # Qt would abort; nothing of ours has been opened yet
+            os._exit(1)  # Qt would abort
         if "display" in text or "platform plugin" in text:
             self._why = self._why or text
         else:
