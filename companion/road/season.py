@@ -59,12 +59,14 @@ class Season:
         """Give the first moment with the Sun so low, in the evening where there is one."""
         return self._first(np.ones(len(self._days), bool), sun_deg)
 
-    def when_moon(self, lowest_deg: float = 12.0, thinnest_deg: float = 30.0) -> datetime | None:
-        """Give the first evening with the Moon up and at least so far ahead of the Sun."""
+    def when_moon(
+        self, lowest_deg: float = 12.0, thinnest_deg: float = 30.0, fullest_deg: float = 200.0
+    ) -> datetime | None:
+        """Give the first evening with the Moon up, and so far ahead of the Sun."""
         longitude, latitude = _moon_deg(self._days)
         ahead = (longitude - _sun_longitude_deg(self._days)) % 360.0
         up = self._altitude_deg(*_equatorial(longitude, latitude)) >= lowest_deg
-        return self._first(up & (ahead > thinnest_deg) & (ahead < 200.0), -4.0)
+        return self._first(up & (ahead > thinnest_deg) & (ahead < fullest_deg), -4.0)
 
     def when_moonless(self) -> datetime | None:
         """Give the first dark evening moment without the Moon."""

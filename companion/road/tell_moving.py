@@ -11,9 +11,14 @@ from companion.road.telling import HIDDEN, Telling, Waiting
 from companion.sky import fists_text
 
 _MOON_KEY: Final = "body:moon"
+_LOWEST_DEG: Final = 5.0
 _LEAST_LIT: Final = 0.02
 _WIDE_LIT: Final = 0.3
 _HALF_LIT: Final = (0.12, 0.9)
+# How far ahead of the Sun the Moon is then, within the shares above.
+_SEEN_AHEAD_DEG: Final = (30.0, 200.0)
+_WIDE_AHEAD_DEG: Final = (75.0, 200.0)
+_HALF_AHEAD_DEG: Final = (43.0, 140.0)
 _LIGHT_WORDS: Final = (
     "upper", "upper right", "right", "lower right", "lower", "lower left", "left", "upper left",
 )  # fmt: skip
@@ -27,7 +32,7 @@ _PLANET_LOOKS: Final = {
 
 
 def _moon_up(evening: Evening) -> bool:
-    return evening.moon.altitude_deg > 5.0 and evening.moon.lit_fraction > _LEAST_LIT
+    return evening.moon.altitude_deg > _LOWEST_DEG and evening.moon.lit_fraction > _LEAST_LIT
 
 
 def _stands(evening: Evening) -> str:
@@ -35,8 +40,17 @@ def _stands(evening: Evening) -> str:
     return f"{face_words(vector)}: the Moon stands {stand_words(vector)}."
 
 
-def _no_moon(evening: Evening) -> Waiting:
-    return Waiting("The Moon is not up now.", evening.season.when_moon())
+def _no_moon(evening: Evening, ahead_deg: tuple[float, float] = _SEEN_AHEAD_DEG) -> Waiting:
+    """Say why it cannot be seen now, and when it can, so far ahead of the Sun as the step needs."""
+    thinnest_deg, fullest_deg = ahead_deg
+    until = evening.season.when_moon(thinnest_deg=thinnest_deg, fullest_deg=fullest_deg)
+    if evening.moon.altitude_deg <= 0.0:
+        return Waiting("The Moon is not up now.", until)
+    if evening.moon.altitude_deg <= _LOWEST_DEG:
+        return Waiting("The Moon stands too low now.", until)
+    if evening.moon.lit_fraction > 0.5:
+        return Waiting("The Moon is too full for it now: its shadows are short.", until)
+    return Waiting("The Moon is too thin for it now.", until)
 
 
 def lit_side(evening: Evening) -> str:
@@ -146,12 +160,8 @@ def planet_or_star(evening: Evening) -> Telling | Waiting:
 
 def moon_seas(evening: Evening) -> Telling | Waiting:
     """See the Moon's seas through binoculars."""
-    if not _moon_up(evening):
-        return _no_moon(evening)
-    if evening.moon.lit_fraction < _WIDE_LIT:
-        return Waiting(
-            "The Moon is too thin for it now.", evening.season.when_moon(thinnest_deg=75.0)
-        )
+    if not _moon_up(evening) or evening.moon.lit_fraction < _WIDE_LIT:
+        return _no_moon(evening, _WIDE_AHEAD_DEG)
     return Telling(
         evening.moon.azimuth_deg,
         evening.moon.altitude_deg,
@@ -173,7 +183,7 @@ def moon_shadow(evening: Evening) -> Telling | Waiting:
     """See the Moon along its shadow line through the telescope."""
     least, most = _HALF_LIT
     if not _moon_up(evening) or not least < evening.moon.lit_fraction < most:
-        return _no_moon(evening)
+        return _no_moon(evening, _HALF_AHEAD_DEG)
     return Telling(
         evening.moon.azimuth_deg,
         evening.moon.altitude_deg,
@@ -208,7 +218,7 @@ def jupiter_moons(evening: Evening) -> Telling | Waiting:
     """See Jupiter's moons, and that they have moved tomorrow."""
     told = _planet(evening, ("jupiter",), 12.0)
     if told is None:
-        return Waiting("Jupiter is not up now.", evening.season.when_planet("jupiter"))
+        return Waiting("Jupiter does not stand well now.", evening.season.when_planet("jupiter"))
     return _with(
         told,
         "Binoculars held firmly: up to four points in a row on both sides of it.",
