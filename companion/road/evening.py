@@ -122,10 +122,12 @@ class Evening:
     @cached_property
     def leads(self) -> tuple[MapLead, ...]:
         """Where the group leads by eye."""
-        if self.group is None:
-            return ()
+        return () if self.group is None else self.leads_from(self.group)
+
+    def leads_from(self, group: Group) -> tuple[MapLead, ...]:
+        """Give where a group leads by eye."""
         return map_from(
-            self.catalogue, self.moment, self.finder, self.stars, self.group, glass=False
+            self.catalogue, self.moment, self.finder, self.stars, group, glass=False
         ).leads
 
     @cached_property

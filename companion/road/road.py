@@ -18,6 +18,7 @@ MOST_STEPS: Final = 8
 MOST_WAITING: Final = 4
 _STARS_OUT_DEG: Final = -6.5  # the Sun's altitude from which the brightest stars are out
 _DUSK_DEG: Final = -9.0
+_TRIES: Final = 4  # moments looked at until a step that waits is left without one
 _REST_WORDS: Final = (
     "Not found three times: leave it for a week. Check the time, the place and the horizon that "
     "were given, or ask somebody to show it once."
@@ -47,7 +48,7 @@ def road(ephemeris: Ephemeris, catalogue: Catalogue, request: RoadRequest) -> Ro
     known = standings(request.tries)
     now = Evening(catalogue, moment, request.conditions, _own_groups(known))
     evening, later, words = _evening(ephemeris, request, now)
-    context = _Context(request, evening, now, known, later)
+    context = _Context(ephemeris, request, evening, now, known, later)
     due = [step for one in _due(known, request.utc) if (step := context.again(one))]
     fresh, waiting = context.new(len(due))
     wanted = missed_in_practice(request.tries)
@@ -86,6 +87,7 @@ def _due(known: dict[tuple[str, str], Standing], utc: datetime) -> list[Standing
 class _Context:
     """What the steps are made from."""
 
+    ephemeris: Ephemeris
     request: RoadRequest
     evening: Evening
     now: Evening
@@ -136,11 +138,28 @@ class _Context:
             return _waiting_step(aim, Waiting("Clouds cover the sky."))
         told = TELLERS[aim.key](self.now if aim.key == "sunset" else self.evening)
         if isinstance(told, Waiting):
-            return _waiting_step(aim, told)
+            return _waiting_step(aim, self._kept(aim, told))
         step = _step(aim, told)
         if self.later is not None and aim.sky and self._is_far:
-            return _waiting_step(aim, Waiting("It does not get dark now.", self.later))
+            waiting = Waiting("It does not get dark now.", self.later)
+            return _waiting_step(aim, self._kept(aim, waiting))
         return replace(step, waits_until=self.later if aim.sky else None)
+
+    def _kept(self, aim: Aim, waiting: Waiting) -> Waiting:
+        """Give no moment at which the step would wait still; go from each to the next that is told.
+
+        The moments come from simple formulae and look at one reason alone.
+        """
+        until = waiting.until_utc
+        for _ in range(_TRIES):
+            if until is None:
+                break
+            moment = self.ephemeris.moment(self.request.site, until)
+            told = TELLERS[aim.key](self.evening.at(moment))
+            if isinstance(told, Telling):
+                return replace(waiting, until_utc=until)
+            until = told.until_utc if told.until_utc and told.until_utc > until else None
+        return replace(waiting, until_utc=None)
 
     @property
     def _is_far(self) -> bool:

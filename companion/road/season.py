@@ -5,12 +5,13 @@ Meeus, *Astronomical Algorithms*, 2nd ed., chapter 47 with its largest terms): 0
 """
 
 from datetime import datetime, timedelta
+from functools import cached_property
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike
 
-from companion.arrays import FloatArray
+from companion.arrays import BoolArray, FloatArray
 from companion.sky import SUN_UP_DEG, Site, Target
 
 _J2000: Final = datetime.fromisoformat("2000-01-01T12:00:00+00:00")
@@ -20,6 +21,7 @@ _SETS_WITHIN: Final = 4  # steps
 _DAYS: Final = (*range(15), *range(15, 400, 3))
 _EVENING_HOURS: Final = 6.5  # before and after midnight by the Sun a beginner is not asked out
 DARK_ENOUGH_DEG: Final = -9.0
+_NIGHT_DEG: Final = -15.0
 
 
 class Season:
@@ -47,12 +49,19 @@ class Season:
         self._sun_hour_deg = (self._local_deg - sun_ra) % 360.0
         self._sun_deg = self._altitude_deg(sun_ra, sun_dec)
 
-    def when(self, targets: tuple[Target, ...], lowest_deg: float) -> datetime | None:
-        """Give the first dark evening moment at which one of some fixed targets stands so high."""
+    def when(
+        self, targets: tuple[Target, ...], lowest_deg: float, *, faint: bool = False
+    ) -> datetime | None:
+        """Give the first dark evening moment at which one of some fixed targets stands so high.
+
+        For ``faint`` ones it is night by then, and the Moon is down.
+        """
         up = np.zeros(len(self._days), bool)
         for target in targets:
             if target.ra_deg is not None and target.dec_deg is not None:
                 up |= self._altitude_deg(target.ra_deg, target.dec_deg) >= lowest_deg
+        if faint:
+            return self._first(up & self._moon_down, _NIGHT_DEG)
         return self._first(up, DARK_ENOUGH_DEG)
 
     def when_dark(self, sun_deg: float = DARK_ENOUGH_DEG) -> datetime | None:
@@ -70,8 +79,12 @@ class Season:
 
     def when_moonless(self) -> datetime | None:
         """Give the first dark evening moment without the Moon."""
-        down = self._altitude_deg(*_equatorial(*_moon_deg(self._days))) < -2.0
-        return self._first(down, -15.0)
+        return self._first(self._moon_down, _NIGHT_DEG)
+
+    @cached_property
+    def _moon_down(self) -> BoolArray:
+        altitude_deg = self._altitude_deg(*_equatorial(*_moon_deg(self._days)))
+        return np.asarray(altitude_deg < -2.0)
 
     def when_sunset(self) -> datetime | None:
         """Give a moment in the hour before the next sunset."""

@@ -21,6 +21,7 @@ from companion.sky import HAND, USUAL_FIST_DEG, compass_point, fists_text
 
 _POLARIS: Final = "hip:11767"
 _SOUTH_POLE: Final = "point:south-pole"
+_TO_SOUTH_POLE: Final = ("southern-cross", "fish-hook", "crane")
 _SEVERAL: Final = frozenset({"southern-pointers", "pointers", "pleiades", "twins"})
 _NO_COMPASS_DEG: Final = 75.0  # near the poles a compass is not to be trusted
 _FIRST_MAG, _SECOND_MAG = 1.7, 2.2
@@ -64,7 +65,7 @@ def _when_any(evening: Evening) -> datetime | None:
 
 def pole(evening: Evening) -> Telling | Waiting:
     """Find north or south by the stars."""
-    lead = next((lead for lead in evening.leads if _is_pole(lead)), None)
+    lead = _pole_lead(evening)
     if lead is not None:
         return _pole_told(evening, lead.azimuth_deg, lead.altitude_deg, lead.sentence, lead)
     if abs(evening.latitude_deg) < _POLE_LOW_DEG:
@@ -80,6 +81,17 @@ def pole(evening: Evening) -> Telling | Waiting:
     hip = 54061 if evening.latitude_deg > 0.0 else 60718
     until = evening.season.when((evening.catalogue.star(hip),), 20.0)
     return Waiting("What points to the pole of the sky does not stand well now.", until)
+
+
+def _pole_lead(evening: Evening) -> MapLead | None:
+    """Give the way to the pole from the evening's group; in the south from any that leads there."""
+    lead = next((lead for lead in evening.leads if _is_pole(lead)), None)
+    if lead is not None or evening.latitude_deg > 0.0:
+        return lead
+    known = {group.key: group for group in evening.stars.groups}
+    groups = [known[key] for key in _TO_SOUTH_POLE if key in known]
+    leads = (lead for group in groups for lead in evening.leads_from(group))
+    return next((lead for lead in leads if _is_pole(lead)), None)
 
 
 def _is_pole(lead: MapLead) -> bool:

@@ -112,7 +112,8 @@ def _told(evening: Evening, sort: Choice) -> Telling | Waiting:
     best = evening.best_of(sort.keys)
     if best is None:
         targets = tuple(evening.catalogue.target(key) for key in sort.keys)
-        return Waiting("Nothing of the sort stands well now.", evening.season.when(targets, 28.0))
+        until = evening.season.when(targets, 28.0, faint=sort.dark)
+        return Waiting("Nothing of the sort stands well now.", until)
     target, place = best
     azimuth_deg, altitude_deg = azimuth_altitude_deg(place.vector)
     ways = ways_to(evening.stars, place, most=1).ways if sort.by_way else ()

@@ -231,7 +231,7 @@ def patience(evening: Evening) -> Telling | Waiting:
     """Wait for the quiet moments on a planet."""
     told = _planet(evening, ("jupiter", "saturn", "mars"), 20.0)
     if told is None:
-        soonest = [evening.season.when_planet(body) for body in ("jupiter", "saturn")]
+        soonest = [evening.season.when_planet(body, 22.0) for body in ("jupiter", "saturn")]
         known = [when for when in soonest if when is not None]
         return Waiting("Neither Jupiter nor Saturn stands well now.", min(known, default=None))
     return _with(

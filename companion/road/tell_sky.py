@@ -271,7 +271,8 @@ def milky_way(evening: Evening) -> Telling | Waiting:
     best = evening.best_of(keys, 30.0)
     if best is None:
         targets = tuple(evening.catalogue.target(key) for key in keys)
-        return Waiting("Its bright parts stand low now.", evening.season.when(targets, 35.0))
+        until = evening.season.when(targets, 35.0, faint=True)
+        return Waiting("Its bright parts stand low now.", until)
     target, place = best
     azimuth_deg, altitude_deg = azimuth_altitude_deg(place.vector)
     where = dict(_MILKY_WAY)[target.key]
