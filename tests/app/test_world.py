@@ -12,6 +12,11 @@ import pytest
 WINDOW = [sys.executable, "-m", "companion"]
 
 
+def ended(command: list[str], env: dict[str, str]) -> subprocess.CompletedProcess[str]:
+    """Give what a program has said at its end."""
+    return subprocess.run(command, env=env, capture_output=True, text=True, check=False, timeout=60)
+
+
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="displays of X are Linux's")
 @pytest.mark.parametrize("display", ["", ":4077"])
 def test_no_display_is_one_line_that_says_what_to_do(display: str) -> None:
@@ -20,14 +25,7 @@ def test_no_display_is_one_line_that_says_what_to_do(display: str) -> None:
         for key, value in os.environ.items()
         if key not in {"DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"}
     }
-    done = subprocess.run(
-        WINDOW,
-        env=kept | {"DISPLAY": display} | {"QT_QPA_PLATFORM": "xcb"},
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=60,
-    )
+    done = ended(WINDOW, kept | {"DISPLAY": display, "QT_QPA_PLATFORM": "xcb"})
     assert done.returncode == 1
     assert done.stderr.count("\n") == 1
     assert "cannot be shown here" in done.stderr
@@ -47,14 +45,7 @@ shiboken6.delete(thread)
 
 
 def test_a_fault_of_qt_is_not_taken_for_a_missing_display() -> None:
-    done = subprocess.run(
-        [sys.executable, "-c", FAULT],
-        env=os.environ | {"QT_QPA_PLATFORM": "offscreen"},
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=60,
-    )
+    done = ended([sys.executable, "-c", FAULT], os.environ | {"QT_QPA_PLATFORM": "offscreen"})
     assert done.returncode == 1
     assert done.stderr.count("\n") == 1
     assert "is still running. Whatever was written is safe" in done.stderr

@@ -111,16 +111,15 @@ class NameWriter:
         painter.drawLines([QLineF(*ends) for ends in lines.tolist()])
         for label, (x, y), made in zip(labels, corners.tolist(), words, strict=True):
             if isfinite(x):
-                self._knock_out(painter, ink, label, QPointF(x, y))
+                self._knock_out(painter, ink, label, made, QPointF(x, y))
                 painter.setFont(_font(ink, label.rank))
                 painter.setPen(ink.tone(_SIZES[label.rank][1]))
                 write_name(painter, QPointF(x, y), made)
 
     def _knock_out(
-        self, painter: QPainter, ink: ChartInk, label: DrawnName, corner: QPointF
+        self, painter: QPainter, ink: ChartInk, label: DrawnName, word: "LaidOut", corner: QPointF
     ) -> None:
         """Part the letters by a rim of ground from what lies behind them."""
-        word = self._word(ink, label)
         at = corner + QPointF(_BESIDE, word.above)
         device = painter.device()
         if not self._on_screen or device is None:
