@@ -28,7 +28,7 @@ def head(road: "Road") -> str:
 def facts(step: "Step", now: datetime, zone: tzinfo) -> tuple[Fact, ...]:
     """Give where to look, how high, with what, and when."""
     azimuth, altitude = step.look_azimuth_deg, step.look_altitude_deg
-    there = "" if azimuth is None else compass_point(azimuth)
+    there = "" if azimuth is None else compass_point(azimuth, 8)  # as the sentence says it
     more = "" if azimuth is None else f"{azimuth_text(azimuth, 1.0)}°"
     up = "" if altitude is None else f"{altitude_text(altitude, 1.0)}°"
     return (

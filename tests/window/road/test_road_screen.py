@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import UTC
 from pathlib import Path
 
 import numpy as np
@@ -19,11 +20,12 @@ from window.test_stories import Person
 from companion.instant import DEMO_UTC
 from companion.journal import FILE_NAME, Journal, Lesson, lessons
 from companion.road import Rehearsal
-from companion.sky import HAND, USUAL_FIST_DEG
+from companion.sky import HAND, USUAL_FIST_DEG, compass_point
 from companion.window import MainWindow, RedApplication
 from companion.window.place.panel import PlacePanel
 from companion.window.road.panel import RoadPanel
 from companion.window.road.rehearsal_page import RehearsalPage
+from companion.window.road.words import facts
 
 
 def panel_of(window: MainWindow) -> RoadPanel:
@@ -49,6 +51,21 @@ def test_one_step_stands_large_and_those_that_wait_say_until_when(make_window: W
     picture = window.grab()
     assert lit(picture)
     assert not stained(picture)
+
+
+@pytest.mark.parametrize("size", [(1366, 768), (1920, 1080)])
+def test_where_to_look_is_said_by_the_sentences_eight_points_and_never_cut(
+    make_window: Windows, size: tuple[int, int]
+) -> None:
+    window = make_window(FakeEvening(), size)
+    press(window, "F7")
+    look_to = panel_of(window).facts[0]
+    _caption, letters = look_to._metrics()
+    for azimuth_deg in np.arange(0.0, 360.0, 7.5).tolist():
+        step = replace(STEPS[0], look_azimuth_deg=azimuth_deg)
+        fact = facts(step, DEMO_UTC, UTC)[0]
+        assert fact.value == compass_point(azimuth_deg, 8)
+        assert letters.horizontalAdvance(fact.value) <= look_to.width()
 
 
 def test_keys_choose_a_step_and_tell_of_it(make_window: Windows) -> None:
