@@ -48,6 +48,7 @@ from .sight.instruments import (
 )
 from .sight.observer import Conditions as Conditions, Observer as Observer, Practice as Practice
 from .sight.scales import (
+    BRIGHTEST_LIMIT as BRIGHTEST_LIMIT,
     bortle_class as bortle_class,
     naked_eye_limit as naked_eye_limit,
     zenith_brightness as zenith_brightness,

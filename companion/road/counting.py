@@ -9,7 +9,7 @@ import numpy as np
 from companion.advice import AdviceError
 from companion.arrays import BoolArray, FloatArray
 from companion.finding import Group, azimuth_altitude_deg, extent, face_words, find_group
-from companion.night import zenith_brightness
+from companion.night import BRIGHTEST_LIMIT, zenith_brightness
 from companion.road.evening import Evening
 from companion.road.tell_sky import too_bright
 from companion.road.telling import TOO_SOON, Telling, Waiting
@@ -69,8 +69,10 @@ def countable(catalogue: Catalogue, group: Group) -> FloatArray:
 def _inside(vectors: FloatArray, corners: FloatArray) -> BoolArray:
     """Say which directions lie on the same side of all edges of a convex figure."""
     normals = np.cross(corners, np.roll(corners, -1, axis=0))
-    sides = vectors @ normals.T
-    return np.asarray((sides > 0.0).all(axis=1) | (sides < 0.0).all(axis=1))
+    middle = corners.sum(axis=0)
+    sides = vectors @ (normals * np.sign(normals @ middle)[:, None]).T
+    # What lies opposite in the sky is on the other side of all edges: one sign alone counts.
+    return np.asarray((sides > 0.0).all(axis=1))
 
 
 def counted(catalogue: Catalogue, figure: str, count: int) -> Counted:
@@ -82,16 +84,25 @@ def counted(catalogue: Catalogue, figure: str, count: int) -> Counted:
     Raises
     ------
     AdviceError
-        If no such figure is counted in, or the number is none.
+        If no such figure is counted in, the number is none, or it is below the scale.
     """
     magnitudes = countable(catalogue, find_group(figure))
     if not 0 <= count <= _MOST:
         raise AdviceError(f"{count} stars cannot be counted there.", "Give the number you counted.")
     spread = max(_COUNT_ERROR, 0.1 * count)
     limits = [_limit(magnitudes, max(count + off, 0.0)) for off in (-spread, 0.0, spread)]
+    if limits[1] < BRIGHTEST_LIMIT:
+        raise AdviceError(
+            f"{count} {'star' if count == 1 else 'stars'} there are fewer than the brightest sky "
+            "leaves.",
+            "Count again when it is dark and your eyes are used to it, or count in another figure.",
+        )
     error = math.hypot((limits[2] - limits[0]) / 2.0, _EYES_DIFFER_MAG)
     zenith = zenith_brightness(limit_mag=limits[1])
-    low, high = (zenith_brightness(limit_mag=limits[1] + off) for off in (-error, error))
+    low, high = (
+        zenith_brightness(limit_mag=max(limits[1] + off, BRIGHTEST_LIMIT))
+        for off in (-error, error)
+    )
     return Counted(limits[1], zenith, max((high - low) / 2.0, 0.1))
 
 
